@@ -1,0 +1,143 @@
+//! Stage 4, the card: a display list in points, every item inside the trim.
+//!
+//! The list knows nothing of PDF. Its origin is the top left corner of the card,
+//! x to the right, y downwards, in points of 1/72 in.
+
+use crate::finding::Place;
+
+/// Width and height in points.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Size {
+    /// Horizontal extent.
+    pub width_pt: f32,
+    /// Vertical extent.
+    pub height_pt: f32,
+}
+
+/// A point on the card.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    /// From the left edge.
+    pub x_pt: f32,
+    /// From the top edge.
+    pub y_pt: f32,
+}
+
+/// One printed face.
+#[derive(Clone, Debug)]
+pub struct Card {
+    /// The size after cutting.
+    pub trim: Size,
+    /// Items in reading order, which is also the order they are drawn in.
+    pub items: Vec<Item>,
+}
+
+/// One thing drawn.
+#[derive(Clone, Debug)]
+pub struct Item {
+    /// What is drawn.
+    pub mark: Mark,
+    /// What it is to a reader who hears the card.
+    pub role: Role,
+    /// The place in the file it comes from.
+    pub origin: Option<Place>,
+}
+
+/// What an item is to a reader who hears the card.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// The session's title.
+    Title,
+    /// A part's heading.
+    PartHeading,
+    /// A set or a piece of one: the swim line, its rest, its cue.
+    Set,
+    /// Any other text.
+    Text,
+    /// A picture or drawing that says something, told in words.
+    Figure(String),
+    /// Rules, bars, boxes to write in: nothing to hear.
+    Artifact,
+}
+
+/// A mark on the card.
+#[derive(Clone, Debug)]
+pub enum Mark {
+    /// A line of shaped text.
+    Text(Run),
+    /// A closed path filled.
+    Fill(Path, Ink),
+    /// A path stroked.
+    Stroke(Path, f32, Ink),
+    /// A picture, by its top left corner and its printed size.
+    Picture(Point, Size),
+}
+
+/// Grey from black (0) to white (255); cards are printed in black.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Ink(pub u8);
+
+impl Ink {
+    /// Full black.
+    pub const BLACK: Ink = Ink(0);
+}
+
+/// A path of straight and curved pieces.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Path(pub Vec<Step>);
+
+/// One piece of a path.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Step {
+    /// Begin here.
+    Move(Point),
+    /// Straight to here.
+    Line(Point),
+    /// A cubic curve by two control points to here.
+    Curve(Point, Point, Point),
+    /// Back to where it began.
+    Close,
+}
+
+/// The fonts a card is set in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Font {
+    /// Atkinson Hyperlegible Next, regular.
+    Text,
+    /// Atkinson Hyperlegible Next, bold.
+    Bold,
+    /// Noto Sans for scripts and signs the first lacks.
+    Other,
+}
+
+/// Text shaped in one font at one size, on one baseline.
+#[derive(Clone, Debug)]
+pub struct Run {
+    /// Where the baseline begins.
+    pub at: Point,
+    /// The font.
+    pub font: Font,
+    /// Size in points.
+    pub size_pt: f32,
+    /// The text, NFC.
+    pub text: String,
+    /// Its glyphs, left to right.
+    pub glyphs: Vec<Glyph>,
+    /// Sum of the advances.
+    pub width_pt: f32,
+    /// Grey.
+    pub ink: Ink,
+}
+
+/// One glyph of a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Glyph {
+    /// Index in the whole font.
+    pub id: u16,
+    /// Advance in the font's units, kerning in it.
+    pub advance: i32,
+    /// The font's own advance width of this glyph, without kerning.
+    pub width: i32,
+    /// Where its characters begin in the run's text, in bytes.
+    pub cluster: usize,
+}

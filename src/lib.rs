@@ -1,0 +1,8 @@
+//! Turns a swimming coach's session file into large-type cards.
+#![forbid(unsafe_code)]
+
+pub mod card;
+pub mod finding;
+pub mod measure;
+pub mod plan;
+pub mod session;

@@ -1,0 +1,81 @@
+//! Quantities with their units: time, pool length, distance, pace.
+//!
+//! Nothing here is a float. Every training pool in use is a whole number of
+//! thirds of its unit long (25 m, 20 yd, 33 1/3 m), so a distance is counted in
+//! thirds. A third of a yard is a foot, 0.3048 m exactly (international yard and
+//! pound agreement, 1959), so distances in the two units compare exactly on a
+//! grid of 1/30000 m: a third of a metre is 10000 of those, a foot 9144.
+
+use std::fmt;
+
+mod bounds;
+mod pool;
+mod time;
+
+pub use bounds::{Bound, LIMITS, Limits};
+pub use pool::{Distance, Lengths, Pool, PoolError, TrueLength, Unit};
+pub use time::{Date, DateError, Seconds, TimeError, TimeOfDay};
+
+/// Swim time per 100 of a unit at steady freestyle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Pace {
+    /// Time for 100 of `unit`.
+    pub per_100: Seconds,
+    /// The unit the 100 is counted in.
+    pub unit: Unit,
+}
+
+impl Pace {
+    /// The time to swim `distance`, in whole seconds, rounded half up.
+    ///
+    /// `factor_permille` are factors in thousandths that multiply the time (one
+    /// for the stroke, one for the mode, one for the effort). The distance may be
+    /// in the other unit; it is converted exactly and rounded once, at the end.
+    ///
+    /// `None` when the result would not fit, which the limits table rules out.
+    pub fn swim_time(self, distance: Distance, factor_permille: [u32; 3]) -> Option<Seconds> {
+        let hundred = Distance::whole(100, self.unit).true_length().grid();
+        let mut numerator =
+            u128::from(distance.true_length().grid()) * u128::from(self.per_100.get());
+        let mut denominator = u128::from(hundred);
+        for factor in factor_permille {
+            numerator = numerator.checked_mul(u128::from(factor))?;
+            denominator *= 1000;
+        }
+        let rounded = (2 * numerator + denominator) / (2 * denominator);
+        u32::try_from(rounded).ok().map(Seconds::new)
+    }
+}
+
+impl fmt::Display for Pace {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} per 100 {}", self.per_100, self.unit)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pace(per_100: u32, unit: Unit) -> Pace {
+        Pace { per_100: Seconds::new(per_100), unit }
+    }
+
+    #[test]
+    fn swim_time_rounds_half_up_once() {
+        // By hand: 75 m at 2:30 per 100 = 112.5 s, which rounds up to 113.
+        let time = pace(150, Unit::Metre).swim_time(Distance::whole(75, Unit::Metre), [1000; 3]);
+        assert_eq!(time, Some(Seconds::new(113)));
+        // By hand: 50 x 1.5 s = 75 s; x 1.6 (kick) x 1.1 (easy) = 132 s.
+        let time =
+            pace(150, Unit::Metre).swim_time(Distance::whole(50, Unit::Metre), [1000, 1600, 1100]);
+        assert_eq!(time, Some(Seconds::new(132)));
+    }
+
+    #[test]
+    fn pace_in_metres_times_a_swim_in_yards() {
+        // By hand: 100 yd = 91.44 m; at 100 s per 100 m that is 91.44 s, so 91 s.
+        let time = pace(100, Unit::Metre).swim_time(Distance::whole(100, Unit::Yard), [1000; 3]);
+        assert_eq!(time, Some(Seconds::new(91)));
+    }
+}

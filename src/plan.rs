@@ -1,0 +1,172 @@
+//! Stage 3, the plan: a session worked out for one pool and one swimmer's pace.
+
+use crate::finding::{Place, Placed};
+use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke};
+
+/// A session in whole lengths and seconds, for one pool and one pace.
+///
+/// A plan is complete: the card, the table and the JSON are drawn from it alone.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Plan {
+    /// The session's title.
+    pub title: Placed<String>,
+    /// Its date, if it has one.
+    pub date: Option<Date>,
+    /// The club's name.
+    pub club: Option<Placed<String>>,
+    /// What the session develops.
+    pub goal: Goal,
+    /// Whom it is for.
+    pub level: Level,
+    /// The one skill it attends to.
+    pub focus: Placed<String>,
+    /// The pool it is worked out for.
+    pub pool: Pool,
+    /// The pace the times follow from; may be per 100 of the other unit.
+    pub pace: Pace,
+    /// The lane, where the plan is one lane's.
+    pub lane: Option<LanePlan>,
+    /// The written session this one was cut from, when it is not as written.
+    pub recut: Option<RecutFrom>,
+    /// Parts in order.
+    pub parts: Vec<PartPlan>,
+    /// The pause between consecutive set lines.
+    pub changeover: Seconds,
+    /// All sets and changeovers.
+    pub seconds: Seconds,
+    /// All lengths.
+    pub lengths: Lengths,
+    /// The pool booking, if the session has one.
+    pub booked: Option<Placed<Seconds>>,
+    /// When the session begins, if it says.
+    pub starts: Option<TimeOfDay>,
+    /// Everything to bring, listed or used, in order of first mention.
+    pub gear: Vec<Placed<String>>,
+}
+
+/// Whose lane a plan is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LanePlan {
+    /// "Lane 1".
+    pub name: Placed<String>,
+    /// How many swim in it.
+    pub swimmers: Option<Placed<u32>>,
+    /// The gap at which they leave one behind the other.
+    pub gap: Option<Placed<Seconds>>,
+}
+
+/// What a recut plan was made from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct RecutFrom {
+    /// The pool of the written session.
+    pub pool: Pool,
+    /// The written session's total.
+    pub distance: Distance,
+}
+
+/// One part, worked out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartPlan {
+    /// Warm-up, main set, ...
+    pub kind: PartKind,
+    /// The coach's own name for it.
+    pub title: Option<Placed<String>>,
+    /// Set lines in order.
+    pub lines: Vec<LinePlan>,
+    /// Lengths of all its sets.
+    pub lengths: Lengths,
+    /// Time of all its sets, without changeovers.
+    pub seconds: Seconds,
+    /// Its share of the session's distance in tenths of a per cent, rounded half up.
+    pub share_permille: u32,
+    /// The time of day at which it begins, if the session says when it starts.
+    pub starts: Option<TimeOfDay>,
+    /// Where the part is written.
+    pub place: Place,
+}
+
+/// One line of a part: a set, or rounds of several.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum LinePlan {
+    /// Repeats of one swim.
+    Set(SetPlan),
+    /// Several lines, repeated together.
+    Rounds {
+        /// How many times round.
+        count: u32,
+        /// The lines of one round.
+        lines: Vec<LinePlan>,
+    },
+}
+
+/// Repeats of one swim, worked out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SetPlan {
+    /// Repeats in one round.
+    pub repeats: u32,
+    /// Lengths of one repeat.
+    pub each: Lengths,
+    /// The stroke.
+    pub stroke: Stroke,
+    /// The mode.
+    pub mode: Mode,
+    /// How hard.
+    pub effort: Option<Effort>,
+    /// How the repeats compare.
+    pub pattern: Option<Pattern>,
+    /// The line a swimmer thinks of.
+    pub cue: Option<Placed<String>>,
+    /// What to do about arm strokes.
+    pub strokes: Option<StrokePlan>,
+    /// Gear of this set.
+    pub gear: Vec<Placed<String>>,
+    /// Time to swim one repeat.
+    pub swim: Seconds,
+    /// Rest after each repeat: as written, or what the send-off leaves.
+    pub rest: Seconds,
+    /// How the repeats are spaced.
+    pub spacing: Spacing,
+    /// Rounds that hold this set, multiplied up; 1 outside rounds.
+    pub rounds: u32,
+    /// Lengths of all repeats in all rounds.
+    pub lengths: Lengths,
+    /// Time of all repeats in all rounds, last rests counted.
+    pub seconds: Seconds,
+    /// Where the set is written.
+    pub place: Place,
+    /// Where its swim line is written.
+    pub swim_place: Place,
+}
+
+/// How the repeats of a set are spaced.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Spacing {
+    /// A rest at the wall; `leave_on` is the swim and the rest rounded up to 5 s,
+    /// worked out for lanes.
+    Rest {
+        /// When a lane leaves again, counted from when it left.
+        leave_on: Option<Seconds>,
+    },
+    /// A send-off.
+    SendOff {
+        /// Repeats start this far apart.
+        every: Seconds,
+        /// The pace clock's hand at each start until it repeats or the set ends;
+        /// 60 for the top.
+        clock: Vec<u32>,
+    },
+}
+
+/// What a set asks about arm strokes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StrokePlan {
+    /// Count them and write them in.
+    Count,
+    /// Swim the repeat in this many, worked out from the strokes per length.
+    Goal(u32),
+    /// Hold the last count; it is not known here, so it is written in.
+    Hold,
+    /// So many fewer than the last count, which is written in.
+    Fewer(u32),
+}

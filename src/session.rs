@@ -1,0 +1,2 @@
+//! Stage 1, the session as written.
+pub mod words;
