@@ -54,3 +54,120 @@ impl<T> Placed<T> {
         Placed { value: change(self.value), place: self.place }
     }
 }
+
+/// Whether a card may still be printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// No card is printed.
+    Error,
+    /// The card is printed; the coach decides.
+    Warning,
+}
+
+impl Severity {
+    /// "error" or "warning".
+    pub fn text(self) -> &'static str {
+        match self {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+        }
+    }
+}
+
+/// What a kind of finding is about, in words for the coach.
+///
+/// A rule is a record beside the code that finds by it; `explain` and the page of
+/// findings are made from these records alone.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Rule {
+    /// Names the fault, in kebab-case; reads well after "allow".
+    pub id: &'static str,
+    /// Whether it stops the print.
+    pub severity: Severity,
+    /// One line that says what it catches.
+    pub summary: &'static str,
+    /// What goes wrong on deck when it is missed.
+    pub why: &'static str,
+    /// When it is wrong to worry.
+    pub unworried: &'static str,
+    /// A line of a file that raises it.
+    pub before: &'static str,
+    /// The same line, put right.
+    pub after: &'static str,
+    /// Where the rule comes from.
+    pub source: &'static str,
+}
+
+/// One thing noticed, with its places in the files read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// The rule it was found by.
+    pub rule: &'static Rule,
+    /// One line that stands alone.
+    pub title: String,
+    /// Places, the main one first; empty when the fault has no place.
+    pub labels: Vec<Label>,
+    /// What to write instead, with the coach's own values.
+    pub help: Vec<String>,
+    /// The change that is certainly right, where there is one.
+    pub edit: Option<Edit>,
+}
+
+/// A place and what is there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    /// Where.
+    pub place: Place,
+    /// What stands there; may be empty.
+    pub text: String,
+}
+
+/// A replacement of bytes that is certainly right.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Edit {
+    /// The bytes to replace.
+    pub place: Place,
+    /// What to put there.
+    pub text: String,
+}
+
+impl Finding {
+    /// A finding without places yet.
+    pub fn new(rule: &'static Rule, title: impl Into<String>) -> Self {
+        Self { rule, title: title.into(), labels: Vec::new(), help: Vec::new(), edit: None }
+    }
+
+    /// Adds a place; the first is the main one.
+    pub fn label(mut self, place: Place, text: impl Into<String>) -> Self {
+        self.labels.push(Label { place, text: text.into() });
+        self
+    }
+
+    /// Adds a line of help.
+    pub fn help(mut self, text: impl Into<String>) -> Self {
+        self.help.push(text.into());
+        self
+    }
+
+    /// States the change that is certainly right.
+    pub fn edit(mut self, place: Place, text: impl Into<String>) -> Self {
+        self.edit = Some(Edit { place, text: text.into() });
+        self
+    }
+
+    /// Whether it stops the print.
+    pub fn is_error(&self) -> bool {
+        self.rule.severity == Severity::Error
+    }
+
+    /// The main place.
+    pub fn place(&self) -> Option<Place> {
+        self.labels.first().map(|label| label.place)
+    }
+}
+
+/// Puts findings in the order of the file, and drops exact repetitions.
+pub fn in_file_order(findings: &mut Vec<Finding>) {
+    findings.sort_by_key(|finding| (finding.place(), finding.rule.id));
+    findings.dedup();
+}

@@ -2,7 +2,9 @@
 #![forbid(unsafe_code)]
 
 pub mod card;
+pub mod check;
 pub mod finding;
 pub mod measure;
 pub mod plan;
 pub mod session;
+pub mod source;

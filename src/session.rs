@@ -1,2 +1,202 @@
-//! Stage 1, the session as written.
+//! Stage 1, the session: right keys and kinds, each leaf with its place.
+
+pub mod chalk;
+mod leaf;
+mod read;
+mod rules;
+mod syntax;
+mod table;
+pub mod vocabulary;
 pub mod words;
+
+pub use chalk::{Asked, Swim};
+pub use leaf::{Aim, Factor, ShareBand};
+pub use read::{Reading, read};
+pub(crate) use rules::OVER_LIMIT;
+pub use rules::RULES;
+pub use vocabulary::Booking;
+
+use crate::finding::{Place, Placed};
+use crate::measure::{Date, Pool, Seconds, TimeOfDay};
+use words::{Effort, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
+
+/// A session as the coach wrote it.
+#[derive(Clone, Debug)]
+pub struct Session {
+    /// What it is called.
+    pub title: Placed<String>,
+    /// Its day.
+    pub date: Option<Placed<Date>>,
+    /// The club's defaults.
+    pub club: Option<Club>,
+    /// The pool it is written for.
+    pub pool: Placed<Pool>,
+    /// The other pool it is printed for.
+    pub also: Option<Placed<Pool>>,
+    /// How the other pool's version is cut.
+    pub keep: Option<Placed<Keep>>,
+    /// Whom it is for.
+    pub level: Placed<Level>,
+    /// What it develops.
+    pub goal: Placed<Goal>,
+    /// The one skill it attends to.
+    pub focus: Placed<String>,
+    /// How long the lane is booked.
+    pub booked: Option<Placed<Seconds>>,
+    /// When it starts.
+    pub starts: Option<Placed<TimeOfDay>>,
+    /// Swim time per 100 of the pool's unit.
+    pub pace: Placed<Seconds>,
+    /// The pause between set lines.
+    pub changeover: Option<Placed<Seconds>>,
+    /// Factors on swim time.
+    pub speed: SpeedFactors,
+    /// What to bring.
+    pub gear: Vec<Placed<String>>,
+    /// Arm strokes a length.
+    pub strokes_per_length: Option<Placed<u32>>,
+    /// Whether all lanes finish together.
+    pub together: bool,
+    /// The language of the card's own words.
+    pub language: Option<Placed<String>>,
+    /// Warnings the coach means.
+    pub allow: Vec<Allow>,
+    /// Lanes.
+    pub lanes: Vec<Lane>,
+    /// Parts in order.
+    pub parts: Vec<Part>,
+}
+
+/// A club's defaults.
+#[derive(Clone, Debug)]
+pub struct Club {
+    /// The club's name.
+    pub name: Placed<String>,
+    /// Its badge, relative to the club file.
+    pub badge: Option<Placed<String>>,
+    /// The stock cards are printed on.
+    pub stock: Option<Placed<String>>,
+    /// The other pool.
+    pub also: Option<Placed<Pool>>,
+    /// The pause between set lines.
+    pub changeover: Option<Placed<Seconds>>,
+    /// The language of the card's own words.
+    pub language: Option<Placed<String>>,
+    /// Warnings the club means.
+    pub allow: Vec<Allow>,
+    /// Factors on swim time.
+    pub speed: SpeedFactors,
+    /// Shares of the distance, by level.
+    pub bands: Bands,
+}
+
+/// Bands by level; a part without one is judged by the program's own.
+#[derive(Clone, Debug, Default)]
+pub struct Bands {
+    /// One entry for each level that has any.
+    pub levels: Vec<(Level, LevelBands)>,
+}
+
+/// The bands of one level.
+#[derive(Clone, Debug, Default)]
+pub struct LevelBands {
+    /// One entry for each part that has one.
+    pub parts: Vec<(PartKind, Placed<ShareBand>)>,
+}
+
+/// Factors on swim time, only those written.
+#[derive(Clone, Debug, Default)]
+pub struct SpeedFactors {
+    /// By stroke.
+    pub strokes: Vec<(Stroke, Placed<Factor>)>,
+    /// By mode.
+    pub modes: Vec<(Mode, Placed<Factor>)>,
+    /// By effort.
+    pub efforts: Vec<(Effort, Placed<Factor>)>,
+    /// The pause between set lines, where it is written in this table.
+    pub changeover: Option<Placed<Seconds>>,
+}
+
+/// A warning that is meant, with the reason.
+#[derive(Clone, Debug)]
+pub struct Allow {
+    /// The id of the warning.
+    pub finding: Placed<String>,
+    /// Why it is meant.
+    pub because: Placed<String>,
+    /// The whole entry.
+    pub place: Place,
+}
+
+/// A lane.
+#[derive(Clone, Debug)]
+pub struct Lane {
+    /// What it is called.
+    pub name: Placed<String>,
+    /// Its pace per 100 of the session's pool unit.
+    pub pace: Placed<Seconds>,
+    /// How many swim in it.
+    pub swimmers: Option<Placed<u32>>,
+    /// How far apart they leave.
+    pub gap: Option<Placed<Seconds>>,
+    /// Whether it is lengthened to fill the booking.
+    pub stretch: Option<Placed<bool>>,
+    /// Arm strokes a length.
+    pub strokes_per_length: Option<Placed<u32>>,
+}
+
+/// A part.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// Which part it is.
+    pub kind: Placed<PartKind>,
+    /// The coach's own name for it.
+    pub title: Option<Placed<String>>,
+    /// Its lines.
+    pub lines: Vec<Line>,
+}
+
+/// A line of a part.
+#[derive(Clone, Debug)]
+pub enum Line {
+    /// Repeats of one swim.
+    Set(Box<Set>),
+    /// Several lines swum through several times.
+    Rounds(Rounds),
+}
+
+/// Several lines swum through several times.
+#[derive(Clone, Debug)]
+pub struct Rounds {
+    /// How many times.
+    pub count: Placed<u32>,
+    /// The lines of one round.
+    pub lines: Vec<Line>,
+    /// Where the group is written.
+    pub place: Place,
+}
+
+/// Repeats of one swim.
+#[derive(Clone, Debug)]
+pub struct Set {
+    /// The swim as chalked.
+    pub swim: Placed<Swim>,
+    /// Time at the wall after each repeat.
+    pub rest: Option<Placed<Seconds>>,
+    /// The send-off.
+    pub on: Option<Placed<Seconds>>,
+    /// How hard.
+    pub effort: Option<Placed<Effort>>,
+    /// How the repeats compare.
+    pub pattern: Option<Placed<Pattern>>,
+    /// The line a swimmer thinks of.
+    pub cue: Option<Placed<String>>,
+    /// What to do about arm strokes.
+    pub strokes: Option<Placed<Aim>>,
+    /// What is used.
+    pub gear: Vec<Placed<String>>,
+    /// Whether it is never recut.
+    pub fixed: bool,
+    /// Where the set is written.
+    pub place: Place,
+}

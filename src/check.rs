@@ -1,0 +1,221 @@
+//! Stage 2, the checked session: numbers in bounds, whole lengths, words known.
+
+mod pool;
+mod rules;
+mod set;
+pub mod speed;
+mod structure;
+
+pub use rules::RULES;
+pub use speed::Factors;
+
+use crate::finding::{Finding, Place, Placed};
+use crate::measure::{Date, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::session::words::{Effort, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
+use crate::session::{Aim, Allow, Club, Lane, Session};
+
+/// The pause between set lines unless the coach sets it. Common practice, no source.
+pub const USUAL_CHANGEOVER: Seconds = Seconds::new(30);
+
+/// A session that holds together; only [`check`] makes one from a file.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub struct CheckedSession {
+    /// What it is called.
+    pub title: Placed<String>,
+    /// Its day.
+    pub date: Option<Date>,
+    /// The club's defaults.
+    pub club: Option<Club>,
+    /// The pool it is written for.
+    pub pool: Placed<Pool>,
+    /// The other pool it is printed for.
+    pub other_pool: Pool,
+    /// How the other pool's version is cut.
+    pub keep: Keep,
+    /// Whom it is for.
+    pub level: Placed<Level>,
+    /// What it develops.
+    pub goal: Placed<Goal>,
+    /// The one skill it attends to.
+    pub focus: Placed<String>,
+    /// How long the lane is booked.
+    pub booked: Option<Placed<Seconds>>,
+    /// When it starts.
+    pub starts: Option<TimeOfDay>,
+    /// Its own pace, per 100 of the pool's unit.
+    pub pace: Pace,
+    /// The pause between set lines.
+    pub changeover: Seconds,
+    /// Factors on swim time.
+    pub factors: Factors,
+    /// What to bring, as listed.
+    pub gear: Vec<Placed<String>>,
+    /// Arm strokes a length.
+    pub strokes_per_length: Option<Placed<u32>>,
+    /// Whether all lanes finish together.
+    pub together: bool,
+    /// The language of the card's own words.
+    pub language: Option<Placed<String>>,
+    /// Warnings the coach means.
+    pub allow: Vec<Allow>,
+    /// Lanes.
+    pub lanes: Vec<Lane>,
+    /// Parts in order; one at least is a main set.
+    pub parts: Vec<CheckedPart>,
+}
+
+/// A part with at least one line.
+#[derive(Clone, Debug)]
+pub struct CheckedPart {
+    /// Which part it is.
+    pub kind: Placed<PartKind>,
+    /// The coach's own name for it.
+    pub title: Option<Placed<String>>,
+    /// Its lines.
+    pub lines: Vec<CheckedLine>,
+}
+
+/// A line of a part.
+#[derive(Clone, Debug)]
+pub enum CheckedLine {
+    /// Repeats of one swim.
+    Set(CheckedSet),
+    /// Several lines swum through several times.
+    Rounds {
+        /// How many times.
+        count: u32,
+        /// The lines of one round.
+        lines: Vec<CheckedLine>,
+        /// Where the group is written.
+        place: Place,
+    },
+}
+
+/// Repeats of one swim in whole lengths.
+#[derive(Clone, Debug)]
+pub struct CheckedSet {
+    /// Repeats, at least one.
+    pub repeats: u32,
+    /// Lengths of one repeat, at least one.
+    pub each: Lengths,
+    /// The stroke.
+    pub stroke: Stroke,
+    /// The mode.
+    pub mode: Mode,
+    /// How hard.
+    pub effort: Option<Placed<Effort>>,
+    /// How the repeats compare.
+    pub pattern: Option<Placed<Pattern>>,
+    /// The line a swimmer thinks of.
+    pub cue: Option<Placed<String>>,
+    /// What to do about arm strokes.
+    pub strokes: Option<Placed<Aim>>,
+    /// What is used.
+    pub gear: Vec<Placed<String>>,
+    /// How the repeats are spaced.
+    pub timing: Placed<Timing>,
+    /// Whether it is never recut.
+    pub fixed: bool,
+    /// Where the set is written.
+    pub place: Place,
+    /// Where its swim line is written.
+    pub swim_place: Place,
+}
+
+/// How repeats are spaced, as written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Timing {
+    /// Time at the wall after each repeat.
+    Rest(Seconds),
+    /// Repeats start this far apart.
+    SendOff(Seconds),
+}
+
+impl CheckedSet {
+    /// Factors on its swim time, in thousandths: stroke, mode, effort.
+    pub fn factor_permille(&self, factors: &Factors) -> [u32; 3] {
+        let effort = self.effort.as_ref().map(|effort| effort.value);
+        factors.of(self.stroke, self.mode, effort)
+    }
+}
+
+/// Calls `visit` with every set of the lines and the rounds that hold it, multiplied up.
+pub fn each_set<'a>(
+    lines: &'a [CheckedLine],
+    rounds: u32,
+    visit: &mut impl FnMut(&'a CheckedSet, u32),
+) {
+    for line in lines {
+        match line {
+            CheckedLine::Set(set) => visit(set, rounds),
+            CheckedLine::Rounds { count, lines, .. } => {
+                each_set(lines, rounds.saturating_mul(*count), visit);
+            }
+        }
+    }
+}
+
+/// Checks a session as read. `findings` holds what reading found, and takes what is
+/// found here; a session is given only when none of it is an error.
+pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSession> {
+    // Where reading has dropped a part, the rules on what is missing would speak falsely.
+    let read_whole = !findings.iter().any(Finding::is_error);
+    structure::check_parts(&session.parts, read_whole, findings);
+    let other_pool = pool::other_pool(&session, findings);
+    let factors = Factors::of_files(session.club.as_ref().map(|club| &club.speed), &session.speed);
+    let pace = Pace { per_100: session.pace.value, unit: session.pool.value.unit() };
+    let desk = set::Desk { pool: session.pool.value, pace, factors: &factors };
+    let parts = session
+        .parts
+        .iter()
+        .map(|part| CheckedPart {
+            kind: part.kind.clone(),
+            title: part.title.clone(),
+            lines: desk.lines(&part.lines, findings),
+        })
+        .collect::<Vec<_>>();
+    structure::check_totals(&session, &parts, findings);
+    if findings.iter().any(Finding::is_error) {
+        return None;
+    }
+    let changeover = changeover(&session);
+    let language = session.language.or_else(|| session.club.as_ref()?.language.clone());
+    let mut allow = session.allow;
+    allow.extend(session.club.iter().flat_map(|club| club.allow.iter().cloned()));
+    Some(CheckedSession {
+        title: session.title,
+        date: session.date.map(|date| date.value),
+        pool: session.pool,
+        other_pool,
+        keep: session.keep.map_or(Keep::Distance, |keep| keep.value),
+        level: session.level,
+        goal: session.goal,
+        focus: session.focus,
+        booked: session.booked,
+        starts: session.starts.map(|starts| starts.value),
+        pace,
+        changeover,
+        factors,
+        gear: session.gear,
+        strokes_per_length: session.strokes_per_length,
+        together: session.together,
+        language,
+        allow,
+        lanes: session.lanes,
+        club: session.club,
+        parts,
+    })
+}
+
+/// The session's own changeover, else the club's, else the usual one.
+fn changeover(session: &Session) -> Seconds {
+    let club = session.club.as_ref();
+    session
+        .changeover
+        .as_ref()
+        .or(session.speed.changeover.as_ref())
+        .or_else(|| club?.changeover.as_ref())
+        .or_else(|| club?.speed.changeover.as_ref())
+        .map_or(USUAL_CHANGEOVER, |changeover| changeover.value)
+}

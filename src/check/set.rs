@@ -1,0 +1,167 @@
+//! Checks on one set: whole lengths, its unit, its rest or send-off.
+
+use super::{CheckedLine, CheckedSet, Factors, Timing, rules};
+use crate::finding::{Finding, Placed};
+use crate::measure::{Distance, LIMITS, Lengths, Pace, Pool, Seconds};
+use crate::session::{Asked, Line, OVER_LIMIT, Set, Swim};
+
+/// What a set is held against.
+pub(super) struct Desk<'a> {
+    pub pool: Pool,
+    pub pace: Pace,
+    pub factors: &'a Factors,
+}
+
+impl Desk<'_> {
+    /// The lines that hold together; what does not is told and left out.
+    pub fn lines(&self, lines: &[Line], found: &mut Vec<Finding>) -> Vec<CheckedLine> {
+        lines
+            .iter()
+            .filter_map(|line| match line {
+                Line::Set(set) => self.set(set, found).map(CheckedLine::Set),
+                Line::Rounds(rounds) => Some(CheckedLine::Rounds {
+                    count: rounds.count.value,
+                    lines: self.lines(&rounds.lines, found),
+                    place: rounds.place,
+                }),
+            })
+            .collect()
+    }
+
+    fn set(&self, set: &Set, found: &mut Vec<Finding>) -> Option<CheckedSet> {
+        let repeats = repeats(&set.swim, found);
+        let each = self.lengths(&set.swim, found);
+        let timing = timing(set, found);
+        let Swim { stroke, mode, .. } = set.swim.value;
+        let checked = CheckedSet {
+            repeats: repeats?,
+            each: each?,
+            stroke,
+            mode,
+            effort: set.effort.clone(),
+            pattern: set.pattern.clone(),
+            cue: set.cue.clone(),
+            strokes: set.strokes.clone(),
+            gear: set.gear.clone(),
+            timing: timing?,
+            fixed: set.fixed,
+            place: set.place,
+            swim_place: set.swim.place,
+        };
+        self.send_off(&checked, found);
+        Some(checked)
+    }
+
+    /// Lengths of one repeat.
+    fn lengths(&self, swim: &Placed<Swim>, found: &mut Vec<Finding>) -> Option<Lengths> {
+        let distance = match swim.value.asked {
+            Asked::Lengths(count) => {
+                let thirds = count.checked_mul(self.pool.length().thirds());
+                Distance::from_thirds(thirds.unwrap_or(u64::MAX), self.pool.unit())
+            }
+            Asked::Number(_, Some(unit)) if unit != self.pool.unit() => {
+                let title = format!(
+                    "the swim is in {}, the pool in {}",
+                    unit.plural(),
+                    self.pool.unit().plural()
+                );
+                found.push(
+                    Finding::new(&rules::UNIT_DISAGREES, title)
+                        .label(swim.place, format!("{unit} in a {} pool", self.pool))
+                        .help("leave the unit out: distances are in the pool's own"),
+                );
+                return None;
+            }
+            Asked::Number(thirds, _) => Distance::from_thirds(thirds, self.pool.unit()),
+        };
+        let most = Distance::whole(LIMITS.repeat_distance.most, self.pool.unit());
+        if distance.thirds() == 0 || distance.thirds() > most.thirds() {
+            found.push(
+                Finding::new(&OVER_LIMIT, format!("one repeat must be from one length to {most}"))
+                    .label(swim.place, ""),
+            );
+            return None;
+        }
+        let lengths = self.pool.lengths(distance);
+        if lengths.is_none() {
+            found.push(self.not_whole(swim, distance));
+        }
+        lengths
+    }
+
+    fn not_whole(&self, swim: &Placed<Swim>, distance: Distance) -> Finding {
+        let (below, above) = self.pool.nearest(distance);
+        let title = format!("{distance} is not a whole number of lengths of a {} pool", self.pool);
+        let finding = Finding::new(&rules::NOT_WHOLE_LENGTHS, title).label(swim.place, "");
+        if below == above {
+            return finding.help(format!("the nearest is {above}"));
+        }
+        finding.help(format!("the nearest are {} and {above}", below.number_text()))
+    }
+
+    fn send_off(&self, set: &CheckedSet, found: &mut Vec<Finding>) {
+        let Timing::SendOff(send_off) = set.timing.value else { return };
+        let distance = self.pool.distance(set.each);
+        let Some(swim) = self.pace.swim_time(distance, set.factor_permille(self.factors)) else {
+            return;
+        };
+        if send_off >= swim {
+            return;
+        }
+        found.push(
+            Finding::new(
+                &rules::IMPOSSIBLE_SEND_OFF,
+                format!(
+                    "{distance} takes {swim} at this pace, longer than its send-off {send_off}"
+                ),
+            )
+            .label(set.timing.place, "")
+            .label(set.swim_place, format!("swum in {swim}"))
+            .help(format!(
+                "the shortest send-off it can make is {swim}; with some rest write: on = \"{}\"",
+                swim.plus(Seconds::new(10)).rounded_up_to(5)
+            )),
+        );
+    }
+}
+
+fn repeats(swim: &Placed<Swim>, found: &mut Vec<Finding>) -> Option<u32> {
+    let repeats = swim.value.repeats;
+    let inside = u32::try_from(repeats).ok().filter(|_| LIMITS.repeats.holds(repeats));
+    if inside.is_none() {
+        let range = LIMITS.repeats.range_text();
+        found.push(
+            Finding::new(&OVER_LIMIT, format!("a set of {repeats} repeats; it may have {range}"))
+                .label(swim.place, ""),
+        );
+    }
+    inside
+}
+
+fn timing(set: &Set, found: &mut Vec<Finding>) -> Option<Placed<Timing>> {
+    match (&set.rest, &set.on) {
+        (Some(rest), None) => Some(rest.clone().map(Timing::Rest)),
+        (None, Some(on)) => Some(on.clone().map(Timing::SendOff)),
+        (Some(rest), Some(on)) => {
+            found.push(
+                Finding::new(&rules::REST_AND_SEND_OFF, "a set has both a rest and a send-off")
+                    .label(on.place, "repeats start this far apart")
+                    .label(rest.place, "and rest this long")
+                    .help(format!(
+                        "keep one: rest = \"{}\" or on = \"{}\"",
+                        rest.value.spoken(),
+                        on.value
+                    )),
+            );
+            None
+        }
+        (None, None) => {
+            found.push(
+                Finding::new(&rules::NO_REST, "a set has neither a rest nor a send-off")
+                    .label(set.swim.place, "")
+                    .help("write: rest = \"20 s\" or on = \"1:45\""),
+            );
+            None
+        }
+    }
+}

@@ -1,0 +1,93 @@
+//! Checks on the parts and on the sums over the whole session.
+
+use super::{CheckedPart, each_set, rules};
+use crate::finding::{Finding, Place};
+use crate::measure::{Distance, LIMITS};
+use crate::session::words::PartKind;
+use crate::session::{Line, OVER_LIMIT, Part, Session};
+
+/// Order, emptiness, nesting, and that there is a main set.
+pub(super) fn check_parts(parts: &[Part], read_whole: bool, found: &mut Vec<Finding>) {
+    for pair in parts.windows(2) {
+        let [first, second] = pair else { continue };
+        if second.kind.value < first.kind.value {
+            let title = format!("the {} comes after the {}", second.kind.value, first.kind.value);
+            found.push(
+                Finding::new(&rules::PART_ORDER, title)
+                    .label(second.kind.place, "this part comes too late")
+                    .label(first.kind.place, "or this one too early")
+                    .help("parts go: warm-up, pre-set, main set, post set, cool-down"),
+            );
+        }
+    }
+    for part in parts {
+        if part.lines.is_empty() && read_whole {
+            found.push(empty(part.kind.place, &part.kind.value.to_string()));
+        }
+        check_nesting(&part.lines, 1, read_whole, found);
+    }
+    let main = parts.iter().any(|part| part.kind.value == PartKind::MainSet);
+    if !main && read_whole {
+        let mut finding = Finding::new(&rules::NO_MAIN_SET, "the session has no main set")
+            .help("write a part with kind = \"main set\"");
+        if let Some(last) = parts.last() {
+            finding = finding.label(last.kind.place, "the last part");
+        }
+        found.push(finding);
+    }
+}
+
+fn empty(place: Place, what: &str) -> Finding {
+    Finding::new(&rules::EMPTY_PART, format!("the {what} holds no sets"))
+        .label(place, "")
+        .help("add a set, or take it out")
+}
+
+fn check_nesting(lines: &[Line], depth: u64, read_whole: bool, found: &mut Vec<Finding>) {
+    for line in lines {
+        let Line::Rounds(rounds) = line else { continue };
+        if !LIMITS.nesting.holds(depth) {
+            found.push(
+                Finding::new(&OVER_LIMIT, "rounds stand more than two deep")
+                    .label(rounds.place, "rounds within rounds within rounds")
+                    .help("write the innermost round out"),
+            );
+            return;
+        }
+        if rounds.lines.is_empty() && read_whole {
+            found.push(empty(rounds.place, "rounds group"));
+        }
+        check_nesting(&rounds.lines, depth + 1, read_whole, found);
+    }
+}
+
+/// Sets and distance of the whole session.
+pub(super) fn check_totals(session: &Session, parts: &[CheckedPart], found: &mut Vec<Finding>) {
+    let mut sets: u64 = 0;
+    let mut lengths: u64 = 0;
+    for part in parts {
+        each_set(&part.lines, 1, &mut |set, rounds| {
+            sets += 1;
+            let repeats = u64::from(set.repeats) * u64::from(rounds);
+            lengths = lengths.saturating_add(repeats.saturating_mul(u64::from(set.each.get())));
+        });
+    }
+    let first = session.parts.first().map(|part| part.kind.place);
+    let mut over = |title: String| {
+        let finding = Finding::new(&OVER_LIMIT, title);
+        found.push(match first {
+            Some(place) => finding.label(place, "the first part"),
+            None => finding,
+        });
+    };
+    if sets > LIMITS.sets.most {
+        over(format!("the session has {sets} sets; a card takes at most {}", LIMITS.sets.most));
+    }
+    let pool = session.pool.value;
+    let thirds = lengths.saturating_mul(pool.length().thirds());
+    let most = Distance::whole(LIMITS.session_distance.most, pool.unit());
+    if thirds > most.thirds() {
+        let total = Distance::from_thirds(thirds, pool.unit());
+        over(format!("the session is {total} long; at most {most} can be printed"));
+    }
+}

@@ -1,0 +1,295 @@
+//! Reads a session file, and the club file it names, into a [`Session`].
+
+use toml::de::DeValue;
+
+use super::leaf::{Leaf, Node};
+use super::table::TableReader;
+use super::vocabulary::{self as keys, Form};
+use super::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
+use super::{
+    Allow, Bands, Booking, Club, Lane, LevelBands, Line, Part, Rounds, Session, Set, SpeedFactors,
+    rules, syntax,
+};
+use crate::finding::{FileId, Finding, Place, Placed};
+use crate::source::{LoadError, Source};
+
+/// What came of reading: the files, what could be read of them, and all that is wrong.
+#[derive(Debug)]
+pub struct Reading {
+    /// The session file, then the club file if it was read; findings point into these.
+    pub sources: Vec<Source>,
+    /// The session, with whatever could be read; `None` where too little could.
+    pub session: Option<Session>,
+    /// Everything wrong so far.
+    pub findings: Vec<Finding>,
+}
+
+/// Reads a session. `open` gives the club file, by its name as written.
+pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> Reading {
+    let mut findings = Vec::new();
+    let mut session = read_session(&source, &mut findings);
+    let mut sources = vec![source];
+    if let Some((session, Some(name))) = &mut session {
+        match open(&name.value) {
+            Ok(club_source) => {
+                session.club = read_club(&club_source, FileId(sources.len()), &mut findings);
+                sources.push(club_source);
+            }
+            Err(error) => findings.push(club_unreadable(name, &error)),
+        }
+    }
+    Reading { sources, session: session.map(|(session, _)| session), findings }
+}
+
+fn club_unreadable(name: &Placed<String>, error: &LoadError) -> Finding {
+    Finding::new(
+        &rules::CLUB_UNREADABLE,
+        format!("the club file \"{}\" cannot be read", name.value),
+    )
+    .label(name.place, error.to_string())
+    .help("its name is looked for beside the session file")
+}
+
+/// A stand-in for what could not be read. The file is at fault already and nothing is
+/// printed of it; it only lets the later checks tell of the rest in the same breath.
+fn stand_in<T>(value: T) -> Placed<T> {
+    Placed::new(value, Place::new(FileId::SESSION, 0..0))
+}
+
+/// The session and the name of its club file.
+fn read_session(
+    source: &Source,
+    found: &mut Vec<Finding>,
+) -> Option<(Session, Option<Placed<String>>)> {
+    let root = syntax::parse(source, FileId::SESSION, found).root?;
+    let table = root_reader(root.get_ref(), &keys::SESSION, source, FileId::SESSION, found);
+    use keys::session as key;
+    let (title, date) = (table.take(&key::TITLE, found), table.take(&key::DATE, found));
+    let club = table.take(&key::CLUB, found);
+    let (pool, also) = (table.take(&key::POOL, found), table.take(&key::ALSO, found));
+    let keep = table.take(&key::KEEP, found);
+    let (level, goal) = (table.take(&key::LEVEL, found), table.take(&key::GOAL, found));
+    let focus = table.take(&key::FOCUS, found);
+    let booked = table.take(&key::BOOKED, found).map(|booked| booked.map(|Booking(time)| time));
+    let (starts, pace) = (table.take(&key::STARTS, found), table.take(&key::PACE, found));
+    let changeover = table.take(&key::CHANGEOVER, found);
+    let speed = table.take(&key::SPEED, found).unwrap_or_default();
+    let gear = table.take(&key::GEAR, found).unwrap_or_default();
+    let strokes_per_length = table.take(&key::STROKES_PER_LENGTH, found);
+    let together = table.take(&key::TOGETHER, found).is_some_and(|together| together.value);
+    let language = table.take(&key::LANGUAGE, found);
+    let allow = table.take(&key::ALLOW, found).unwrap_or_default();
+    let lanes = table.take(&key::LANES, found).unwrap_or_default();
+    let parts = table.take(&key::PARTS, found).unwrap_or_default();
+    let session = Session {
+        title: title.unwrap_or_else(|| stand_in(String::new())),
+        date,
+        club: None,
+        pool: pool?,
+        also,
+        keep,
+        level: level.unwrap_or_else(|| stand_in(Level::Improver)),
+        goal: goal.unwrap_or_else(|| stand_in(Goal::Technique)),
+        focus: focus.unwrap_or_else(|| stand_in(String::new())),
+        booked,
+        starts,
+        pace: pace?,
+        changeover,
+        speed,
+        gear,
+        strokes_per_length,
+        together,
+        language,
+        allow,
+        lanes,
+        parts,
+    };
+    Some((session, club))
+}
+
+fn read_club(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<Club> {
+    let root = syntax::parse(source, file, found).root?;
+    let table = root_reader(root.get_ref(), &keys::CLUB, source, file, found);
+    use keys::club as key;
+    let name = table.take(&key::NAME, found);
+    let club = Club {
+        badge: table.take(&key::BADGE, found),
+        stock: table.take(&key::STOCK, found),
+        also: table.take(&key::ALSO, found),
+        changeover: table.take(&key::CHANGEOVER, found),
+        language: table.take(&key::LANGUAGE, found),
+        allow: table.take(&key::ALLOW, found).unwrap_or_default(),
+        speed: table.take(&key::SPEED, found).unwrap_or_default(),
+        bands: table.take(&key::BANDS, found).unwrap_or_default(),
+        name: name?,
+    };
+    Some(club)
+}
+
+/// A reader of a file's root table; what is missing there is told at its first key.
+fn root_reader<'a>(
+    root: &'a toml::de::DeTable<'a>,
+    vocabulary: &'static keys::Table,
+    source: &'a Source,
+    file: FileId,
+    found: &mut Vec<Finding>,
+) -> TableReader<'a> {
+    let first = root.iter().map(|(key, _)| key.span()).min_by_key(|span| span.start);
+    let place = Place::new(file, first.unwrap_or(0..0));
+    TableReader::new(root, vocabulary, place, source.text(), found)
+}
+
+impl Leaf for Part {
+    const FORM: Form = Form::Table(&keys::PART);
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let table = TableReader::open(node, &keys::PART, found)?;
+        let kind = table.take(&keys::part::KIND, found);
+        let title = table.take(&keys::part::TITLE, found);
+        let lines = table.take(&keys::part::SETS, found).unwrap_or_default();
+        Some(Part { kind: kind?, title, lines })
+    }
+}
+
+impl Leaf for Line {
+    const FORM: Form = Form::AnyTable(|| [&keys::SET, &keys::ROUNDS]);
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let is_rounds = matches!(node.value, DeValue::Table(table)
+            if !table.contains_key("swim") && (table.contains_key("rounds") || table.contains_key("sets")));
+        if is_rounds {
+            read_rounds(node, found).map(Line::Rounds)
+        } else {
+            read_set(node, found).map(|set| Line::Set(Box::new(set)))
+        }
+    }
+}
+
+fn read_rounds(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Rounds> {
+    let table = TableReader::open(node, &keys::ROUNDS, found)?;
+    let count = table.take(&keys::rounds::ROUNDS, found);
+    let lines = table.take(&keys::rounds::SETS, found).unwrap_or_default();
+    Some(Rounds { count: count?, lines, place: node.place })
+}
+
+fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
+    let table = TableReader::open(node, &keys::SET, found)?;
+    use keys::set as key;
+    let swim = table.take(&key::SWIM, found);
+    let rest = table.take(&key::REST, found);
+    let on = table.take(&key::ON, found);
+    let effort = table.take(&key::EFFORT, found);
+    let pattern = table.take(&key::PATTERN, found);
+    let cue = table.take(&key::CUE, found);
+    let strokes = table.take(&key::STROKES, found);
+    let gear = table.take(&key::GEAR, found).unwrap_or_default();
+    let fixed = table.take(&key::FIXED, found).is_some_and(|fixed| fixed.value);
+    Some(Set {
+        swim: swim?,
+        rest,
+        on,
+        effort,
+        pattern,
+        cue,
+        strokes,
+        gear,
+        fixed,
+        place: node.place,
+    })
+}
+
+impl Leaf for Lane {
+    const FORM: Form = Form::Table(&keys::LANE);
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let table = TableReader::open(node, &keys::LANE, found)?;
+        use keys::lane as key;
+        let name = table.take(&key::NAME, found);
+        let pace = table.take(&key::PACE, found);
+        let swimmers = table.take(&key::SWIMMERS, found);
+        let gap = table.take(&key::GAP, found);
+        let stretch = table.take(&key::STRETCH, found);
+        let strokes_per_length = table.take(&key::STROKES_PER_LENGTH, found);
+        Some(Lane { name: name?, pace: pace?, swimmers, gap, stretch, strokes_per_length })
+    }
+}
+
+impl Leaf for Allow {
+    const FORM: Form = Form::Table(&keys::ALLOW);
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let table = TableReader::open(node, &keys::ALLOW, found)?;
+        let finding = table.take(&keys::allow::FINDING, found);
+        let because = table.take(&keys::allow::BECAUSE, found);
+        Some(Allow { finding: finding?, because: because?, place: node.place })
+    }
+}
+
+impl Leaf for SpeedFactors {
+    const FORM: Form = Form::Table(&keys::SPEED);
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let table = TableReader::open(node, &keys::SPEED, found)?;
+        use keys::speed as key;
+        let mut factors = SpeedFactors::default();
+        for (stroke, key) in [
+            (Stroke::Free, &key::FREE),
+            (Stroke::Back, &key::BACK),
+            (Stroke::Breast, &key::BREAST),
+            (Stroke::Fly, &key::FLY),
+            (Stroke::Im, &key::IM),
+            (Stroke::Choice, &key::CHOICE),
+        ] {
+            factors.strokes.extend(table.take(key, found).map(|factor| (stroke, factor)));
+        }
+        for (mode, key) in [
+            (Mode::Swim, &key::SWIM),
+            (Mode::Kick, &key::KICK),
+            (Mode::Pull, &key::PULL),
+            (Mode::Drill, &key::DRILL),
+            (Mode::Scull, &key::SCULL),
+        ] {
+            factors.modes.extend(table.take(key, found).map(|factor| (mode, factor)));
+        }
+        for (effort, key) in [
+            (Effort::Easy, &key::EASY),
+            (Effort::Steady, &key::STEADY),
+            (Effort::Strong, &key::STRONG),
+            (Effort::Hard, &key::HARD),
+            (Effort::Sprint, &key::SPRINT),
+        ] {
+            factors.efforts.extend(table.take(key, found).map(|factor| (effort, factor)));
+        }
+        factors.changeover = table.take(&key::CHANGEOVER, found);
+        Some(factors)
+    }
+}
+
+impl Leaf for Bands {
+    const FORM: Form = Form::Table(&keys::BANDS);
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let table = TableReader::open(node, &keys::BANDS, found)?;
+        let mut bands = Bands::default();
+        for (level, key) in [
+            (Level::Beginner, &keys::bands::BEGINNER),
+            (Level::Improver, &keys::bands::IMPROVER),
+            (Level::Advanced, &keys::bands::ADVANCED),
+        ] {
+            bands.levels.extend(table.take(key, found).map(|of_level| (level, of_level)));
+        }
+        Some(bands)
+    }
+}
+
+impl Leaf for LevelBands {
+    const FORM: Form = Form::Table(&keys::LEVEL_BANDS);
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let table = TableReader::open(node, &keys::LEVEL_BANDS, found)?;
+        let mut bands = LevelBands::default();
+        for (kind, key) in [
+            (PartKind::WarmUp, &keys::bands::WARM_UP),
+            (PartKind::PreSet, &keys::bands::PRE_SET),
+            (PartKind::MainSet, &keys::bands::MAIN_SET),
+            (PartKind::PostSet, &keys::bands::POST_SET),
+            (PartKind::CoolDown, &keys::bands::COOL_DOWN),
+        ] {
+            bands.parts.extend(table.take(key, found).map(|band| (kind, band)));
+        }
+        Some(bands)
+    }
+}

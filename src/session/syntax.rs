@@ -1,0 +1,178 @@
+//! Faults of the TOML itself, told in a coach's words.
+//!
+//! The parser recovers from a value that lacks its quotes: the value comes back as
+//! text with its place, so that the rest of the file can still be checked. Other
+//! faults may have torn the tree, and then only they are told.
+
+use toml::Spanned;
+use toml::de::{DeTable, Error};
+
+use super::rules;
+use crate::finding::{FileId, Finding, Place};
+use crate::source::Source;
+
+/// More faults than this are one torn file, not so many slips.
+const MOST_FAULTS: usize = 20;
+
+/// A file's tree, if it holds together.
+pub(super) struct Tree<'a> {
+    /// The root table; `None` where the faults may have torn it.
+    pub root: Option<Spanned<DeTable<'a>>>,
+}
+
+/// Parses a file and tells what is wrong with its TOML.
+pub(super) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
+    let (root, errors) = DeTable::parse_recoverable(source.text());
+    let mut whole = true;
+    let mut faults = Vec::new();
+    for error in &errors {
+        let fault = Fault::of(error, source);
+        whole &= fault.leaves_tree_whole();
+        if faults.len() < MOST_FAULTS {
+            faults.extend(fault.told(source, file));
+        }
+    }
+    found.append(&mut faults);
+    Tree { root: whole.then_some(root) }
+}
+
+/// What a parser's error means to the coach.
+enum Fault {
+    /// A value without quotes, or a bare 1:30.
+    NoQuotes(std::ops::Range<usize>),
+    /// A key written twice.
+    Twice(std::ops::Range<usize>),
+    /// A comma left out between two sets.
+    NoComma(usize),
+    /// Brackets deeper than any session.
+    TooDeep(usize),
+    /// Anything else, with the parser's own words for want of better ones.
+    Other(std::ops::Range<usize>, String),
+}
+
+impl Fault {
+    fn of(error: &Error, source: &Source) -> Fault {
+        let span = error.span().unwrap_or(0..0);
+        let message = error.message();
+        // The parser's wording is pinned in Cargo.toml; a test below holds each of these.
+        if message.starts_with("string values must be quoted")
+            || is_bare_time(source.slice(span.clone()))
+        {
+            Fault::NoQuotes(span)
+        } else if message == "duplicate key" {
+            Fault::Twice(span)
+        } else if message.starts_with("missing comma") {
+            Fault::NoComma(span.start)
+        } else if message.contains("recursion") || message.contains("recurse") {
+            Fault::TooDeep(span.start)
+        } else {
+            Fault::Other(span, message.to_owned())
+        }
+    }
+
+    fn leaves_tree_whole(&self) -> bool {
+        matches!(self, Fault::NoQuotes(_) | Fault::Twice(_) | Fault::NoComma(_))
+    }
+
+    /// The finding; none for a bare date, which the reader of the key tells better.
+    fn told(self, source: &Source, file: FileId) -> Option<Finding> {
+        let bad = |title: String| Finding::new(&rules::BAD_TOML, title);
+        Some(match self {
+            Fault::NoQuotes(span) => {
+                let key = key_before(source.text(), span.start);
+                if key == Some("date") {
+                    return None;
+                }
+                let raw = source.slice(span.clone());
+                rules::needs_quotes(key.unwrap_or("this text"), raw, Place::new(file, span))
+            }
+            Fault::Twice(span) => {
+                let key = source.slice(span.clone());
+                bad(format!("{key} is written twice"))
+                    .label(Place::new(file, span), "the second time")
+                    .help("keep one of the two")
+            }
+            Fault::NoComma(at) => bad("a comma is missing between two entries".into())
+                .label(Place::new(file, at..at), "before this")
+                .help("write a comma after the entry before"),
+            Fault::TooDeep(at) => bad("the brackets are nested too deep".into())
+                .label(Place::new(file, at..at), "from here"),
+            Fault::Other(span, message) => {
+                let title = plain_words(&message).map_or_else(|| message.clone(), str::to_owned);
+                bad(title)
+                    .label(Place::new(file, span), "")
+                    .help("check the quotes, brackets, commas and equals signs here and on the line above")
+            }
+        })
+    }
+}
+
+fn is_bare_time(raw: &str) -> bool {
+    raw.contains(':') && raw.chars().all(|c| c.is_ascii_digit() || c == ':')
+}
+
+/// The key whose value begins at `at`, if one does.
+fn key_before(text: &str, at: usize) -> Option<&str> {
+    let before = text.get(..at)?.trim_end().strip_suffix('=')?.trim_end();
+    let start =
+        before.rfind(|c: char| !(c.is_alphanumeric() || c == '_' || c == '-')).map_or(0, |i| i + 1);
+    before.get(start..).filter(|key| !key.is_empty())
+}
+
+/// A coach's words for what the parser says, where its own are a programmer's.
+fn plain_words(message: &str) -> Option<&'static str> {
+    const WORDS: &[(&str, &str)] = &[
+        ("unclosed array table", "a heading such as [[part]] is not closed"),
+        ("unclosed table", "a heading such as [speed] is not closed"),
+        ("unclosed array", "a square bracket is not closed"),
+        ("unclosed inline table", "a curly bracket is not closed"),
+        ("key with no value", "this line has no = and no value"),
+        ("invalid basic string", "a closing quote is missing"),
+        ("invalid literal string", "a closing quote is missing"),
+        ("unexpected `=` in array", "an = stands where a list is not closed yet"),
+        ("unexpected key or value", "something is left over on this line"),
+    ];
+    WORDS.iter().find(|(start, _)| message.starts_with(start)).map(|(_, plain)| *plain)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn titles(text: &str) -> (Vec<String>, bool) {
+        let source = Source::new("x.toml", text);
+        let mut found = Vec::new();
+        let tree = parse(&source, FileId::SESSION, &mut found);
+        (found.into_iter().map(|finding| finding.title).collect(), tree.root.is_some())
+    }
+
+    #[test]
+    fn values_without_quotes_leave_the_tree_whole() {
+        for (text, title) in [
+            ("rest = 1:30\n", "rest needs quotes"),
+            ("rest = 90s\n", "rest needs quotes"),
+            ("rest = :45\n", "rest needs quotes"),
+            ("pool = 25 m\n", "pool needs quotes"),
+            ("sets = [{ swim = 4 x 50 free, cue = \"a\" }]\n", "swim needs quotes"),
+            ("title = \u{201c}Legs\u{201d}\n", "title has curly quotes"),
+            ("a = 1\na = 2\n", "a is written twice"),
+            ("sets = [{ a = 1 }\n{ a = 2 }]\n", "a comma is missing between two entries"),
+        ] {
+            assert_eq!(titles(text), (vec![title.to_owned()], true), "{text}");
+        }
+    }
+
+    #[test]
+    fn torn_trees_are_told_and_not_read_further() {
+        for (text, title) in [
+            ("[[part]\nkind = \"main set\"\n", "a heading such as [[part]] is not closed"),
+            ("rest 20\n", "this line has no = and no value"),
+            ("a = \"x\nb = 1\n", "a closing quote is missing"),
+        ] {
+            let (titles, whole) = titles(text);
+            assert_eq!((titles.first().map(String::as_str), whole), (Some(title), false), "{text}");
+        }
+        let deep = format!("a = {}", "[".repeat(20_000));
+        assert_eq!(titles(&deep).0.len(), MOST_FAULTS);
+    }
+}

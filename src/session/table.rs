@@ -1,0 +1,117 @@
+//! Reads one table of the tree against its vocabulary: each key once, what is
+//! missing, what is unknown and what was probably meant.
+
+use toml::de::{DeTable, DeValue};
+
+use super::leaf::{Leaf, Node};
+use super::rules;
+use super::vocabulary::{Entry, Key, Need, Table};
+use crate::finding::{FileId, Finding, Place};
+
+/// A table being read.
+pub(super) struct TableReader<'a> {
+    file: FileId,
+    text: &'a str,
+    keys: &'a DeTable<'a>,
+    vocabulary: &'static Table,
+    /// Where to say that a key is missing.
+    place: Place,
+}
+
+impl<'a> TableReader<'a> {
+    /// Opens the table of a node; `None`, and a finding, where it is no table.
+    pub fn open(
+        node: Node<'a>,
+        vocabulary: &'static Table,
+        found: &mut Vec<Finding>,
+    ) -> Option<Self> {
+        let DeValue::Table(keys) = node.value else {
+            found.push(
+                Finding::new(&rules::WRONG_KIND, format!("{} is missing here", vocabulary.what))
+                    .label(node.place, "this is something else")
+                    .help(format!("write: {} = {}", node.entry.name, node.entry.example)),
+            );
+            return None;
+        };
+        Some(Self::new(keys, vocabulary, node.place, node.text, found))
+    }
+
+    /// Opens a table at hand, and tells of its unknown and missing keys.
+    pub fn new(
+        keys: &'a DeTable<'a>,
+        vocabulary: &'static Table,
+        place: Place,
+        text: &'a str,
+        found: &mut Vec<Finding>,
+    ) -> Self {
+        let reader = Self { file: place.file, text, keys, vocabulary, place };
+        reader.tell_strangers(found);
+        reader
+    }
+
+    /// Reads a key, if it is there.
+    pub fn take<T: Leaf>(&self, key: &Key<T>, found: &mut Vec<Finding>) -> Option<T> {
+        let value = self.keys.get(key.entry.name)?;
+        let span = value.span();
+        let node = Node {
+            value: value.get_ref(),
+            place: Place::new(self.file, span.clone()),
+            entry: &key.entry,
+            raw: self.text.get(span).unwrap_or_default(),
+            text: self.text,
+        };
+        T::read(node, found)
+    }
+
+    /// Unknown and missing keys; an unknown one close to a missing one is one fault.
+    fn tell_strangers(&self, found: &mut Vec<Finding>) {
+        let mut missing: Vec<&Entry> = self
+            .vocabulary
+            .entries
+            .iter()
+            .filter(|entry| entry.need == Need::Required && !self.keys.contains_key(entry.name))
+            .collect();
+        for (key, _) in self.keys.iter() {
+            let name = key.get_ref().as_ref();
+            if self.vocabulary.entry(name).is_some() {
+                continue;
+            }
+            let absent = self
+                .vocabulary
+                .entries
+                .iter()
+                .map(|entry| entry.name)
+                .filter(|entry| !self.keys.contains_key(*entry));
+            let near = rules::nearest(name, absent);
+            missing.retain(|entry| Some(entry.name) != near);
+            let place = Place::new(self.file, key.span());
+            found.push(self.unknown_key(name, near, place));
+        }
+        for entry in missing {
+            found.push(
+                Finding::new(
+                    &rules::MISSING_KEY,
+                    format!("{} needs {}", self.vocabulary.what, entry.name),
+                )
+                .label(self.place, format!("{} is missing", entry.name))
+                .help(format!("write: {} = {}", entry.name, entry.example)),
+            );
+        }
+    }
+
+    fn unknown_key(&self, name: &str, near: Option<&'static str>, place: Place) -> Finding {
+        let title = format!("{} has no key \"{name}\"", self.vocabulary.what);
+        let finding = Finding::new(&rules::UNKNOWN_KEY, title).label(place, "");
+        match near {
+            Some(near) if near.contains(' ') => {
+                finding.help(format!("write: \"{near}\"")).edit(place, format!("\"{near}\""))
+            }
+            Some(near) => finding.help(format!("write: {near}")).edit(place, near),
+            None => {
+                let names: Vec<&str> =
+                    self.vocabulary.entries.iter().map(|entry| entry.name).collect();
+                finding.help(format!("its keys are: {}", names.join(", ")))
+            }
+        }
+    }
+}

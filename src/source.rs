@@ -1,0 +1,187 @@
+//! Stage 0, the source: a file's text with the starts of its lines.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+use thiserror::Error;
+
+use crate::finding::{FileId, Finding, Place, Rule, Severity};
+use crate::measure::LIMITS;
+
+/// A text file that was read whole: valid UTF-8, no larger than the limit.
+#[derive(Clone, Debug)]
+pub struct Source {
+    path: String,
+    text: String,
+    line_starts: Vec<usize>,
+}
+
+/// A line and column, both from 1; columns count characters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Position {
+    /// Line of the file.
+    pub line: usize,
+    /// Character of the line.
+    pub column: usize,
+}
+
+impl Source {
+    /// A source from text at hand; `path` is what messages call it.
+    pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
+        let text = text.into();
+        let line_starts =
+            std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
+        Self { path: path.into(), text, line_starts }
+    }
+
+    /// What messages call the file.
+    pub fn path(&self) -> &str {
+        &self.path
+    }
+
+    /// The whole text.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The text of a span, empty where the span is not inside the text.
+    pub fn slice(&self, span: std::ops::Range<usize>) -> &str {
+        self.text.get(span).unwrap_or_default()
+    }
+
+    /// Line and column of a byte; a byte past the end is at the end.
+    pub fn position(&self, byte: usize) -> Position {
+        let byte = byte.min(self.text.len());
+        let line = self.line_starts.partition_point(|start| *start <= byte);
+        let start = self.line_starts.get(line.saturating_sub(1)).copied().unwrap_or(0);
+        let before = self.text.get(start..byte).unwrap_or_default();
+        Position { line, column: before.chars().count() + 1 }
+    }
+
+    /// The folder that names inside the file are relative to.
+    pub fn folder(&self) -> PathBuf {
+        Path::new(&self.path).parent().map(Path::to_path_buf).unwrap_or_default()
+    }
+}
+
+/// Why there is no source.
+#[derive(Debug, Error)]
+pub enum LoadError {
+    /// The system refused.
+    #[error("cannot read {path}: {error}")]
+    Io {
+        /// The file.
+        path: String,
+        /// The system's reason.
+        error: io::Error,
+    },
+    /// The bytes were read but are no text of a session.
+    #[error("{}", .0.1.title)]
+    Rejected(Box<(Source, Finding)>),
+}
+
+/// Reads a file; `-` is standard input.
+///
+/// Never reads more than the limit of bytes, however large the file is.
+pub fn load(path: &Path) -> Result<Source, LoadError> {
+    let shown = if path == Path::new("-") {
+        "standard input".to_owned()
+    } else {
+        path.display().to_string()
+    };
+    match read_limited(path) {
+        Ok(bytes) => from_bytes(&shown, bytes),
+        Err(error) => Err(LoadError::Io { path: shown, error }),
+    }
+}
+
+fn read_limited(path: &Path) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    let most = LIMITS.file_bytes.most + 1;
+    if path == Path::new("-") {
+        io::stdin().lock().take(most).read_to_end(&mut bytes)?;
+    } else {
+        let file = File::open(path)?;
+        if file.metadata()?.is_dir() {
+            return Err(io::Error::new(io::ErrorKind::IsADirectory, "it is a folder"));
+        }
+        file.take(most).read_to_end(&mut bytes)?;
+    }
+    Ok(bytes)
+}
+
+/// Makes a source of bytes, or says why they are none.
+pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
+    let reject =
+        |source: Source, finding: Finding| Err(LoadError::Rejected(Box::new((source, finding))));
+    if !LIMITS.file_bytes.holds(bytes.len() as u64) {
+        let finding = Finding::new(&FILE_TOO_LARGE, "the file is larger than 1 MiB")
+            .help("a session file has a few thousand characters; is this the right file?");
+        return reject(Source::new(path, ""), finding);
+    }
+    String::from_utf8(bytes).map(|text| Source::new(path, text)).or_else(|error| {
+        let good = error.utf8_error().valid_up_to();
+        let text = String::from_utf8_lossy(error.as_bytes().get(..good).unwrap_or_default());
+        let source = Source::new(path, text);
+        let place = Place::new(FileId::SESSION, good..good);
+        let finding = Finding::new(&NOT_UTF8, "the file is not plain UTF-8 text")
+            .label(place, "the first character that cannot be read")
+            .help("save it in the editor as \"UTF-8\", or retype the letter here");
+        reject(source, finding)
+    })
+}
+
+/// The rules this stage finds by.
+pub static RULES: &[&Rule] = &[&NOT_UTF8, &FILE_TOO_LARGE];
+
+static NOT_UTF8: Rule = Rule {
+    id: "not-utf8",
+    severity: Severity::Error,
+    summary: "the file is not UTF-8 text",
+    why: "A letter saved in an older coding cannot be told from another one; on the card it would \
+          be the wrong letter. A word processor's own format is no text at all.",
+    unworried: "Never: nothing can be read safely from such a file.",
+    before: "title = \"Brasse coul\u{fffd}e\"",
+    after: "title = \"Brasse coul\u{e9}e\"",
+    source: "The TOML format asks for UTF-8.",
+};
+
+static FILE_TOO_LARGE: Rule = Rule {
+    id: "file-too-large",
+    severity: Severity::Error,
+    summary: "the file is larger than 1 MiB",
+    why: "A session is some thousand characters. A file this large is another file, named by a slip.",
+    unworried: "Never: no session comes near the limit.",
+    before: "deckcard print holiday-video.mp4",
+    after: "deckcard print tuesday.toml",
+    source: "A limit of this program.",
+};
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn positions_count_lines_and_characters() {
+        let source = Source::new("a.toml", "title = \"é\"\nx\n");
+        assert_eq!(source.position(0), Position { line: 1, column: 1 });
+        // The é is two bytes and one column: byte 11 is the closing quote, column 11.
+        assert_eq!(source.position(11), Position { line: 1, column: 11 });
+        assert_eq!(source.position(13), Position { line: 2, column: 1 });
+        assert_eq!(source.position(99), Position { line: 3, column: 1 });
+    }
+
+    #[test]
+    fn bytes_that_are_no_text_are_told_with_their_place() {
+        let Err(LoadError::Rejected(told)) =
+            from_bytes("x.toml", b"a = 1\nb = \"\xe9\"\n".to_vec())
+        else {
+            panic!("latin-1 is not UTF-8");
+        };
+        let (source, finding) = *told;
+        assert_eq!(finding.rule.id, "not-utf8");
+        let place = finding.labels[0].place;
+        assert_eq!(source.position(place.start), Position { line: 2, column: 6 });
+    }
+}
