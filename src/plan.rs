@@ -1,7 +1,14 @@
 //! Stage 3, the plan: a session worked out for one pool and one swimmer's pace.
 
+mod clock;
+mod recut;
+mod timing;
+
+pub use clock::clock_positions;
+pub use timing::make;
+
 use crate::finding::{Place, Placed};
-use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay, TrueLength};
 use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke};
 
 /// A session in whole lengths and seconds, for one pool and one pace.
@@ -169,4 +176,50 @@ pub enum StrokePlan {
     Hold,
     /// So many fewer than the last count, which is written in.
     Fewer(u32),
+}
+
+impl Plan {
+    /// All lengths as a distance of the plan's pool.
+    pub fn distance(&self) -> Distance {
+        self.pool.distance(self.lengths)
+    }
+
+    /// Set lines as written, a rounds group counting as one.
+    pub fn line_count(&self) -> usize {
+        self.parts.iter().map(|part| part.lines.len()).sum()
+    }
+
+    /// All pauses between set lines together.
+    pub fn changeovers(&self) -> Seconds {
+        let pauses = self.line_count().saturating_sub(1);
+        self.changeover.times(u32::try_from(pauses).unwrap_or(u32::MAX))
+    }
+}
+
+impl PartPlan {
+    /// The part's sets in order, those in rounds once each.
+    pub fn sets(&self) -> Vec<&SetPlan> {
+        let mut sets = Vec::new();
+        collect_sets(&self.lines, &mut sets);
+        sets
+    }
+}
+
+fn collect_sets<'a>(lines: &'a [LinePlan], sets: &mut Vec<&'a SetPlan>) {
+    for line in lines {
+        match line {
+            LinePlan::Set(set) => sets.push(set),
+            LinePlan::Rounds { lines, .. } => collect_sets(lines, sets),
+        }
+    }
+}
+
+/// Metres per minute in tenths, rounded half up; rests count. Zero where no time passes.
+pub fn density_tenths(distance: Distance, seconds: Seconds) -> u64 {
+    let denominator = u128::from(TrueLength::GRID_PER_METRE) * u128::from(seconds.get());
+    if denominator == 0 {
+        return 0;
+    }
+    let numerator = u128::from(distance.true_length().grid()) * 600;
+    u64::try_from((2 * numerator + denominator) / (2 * denominator)).unwrap_or(u64::MAX)
 }

@@ -1,0 +1,229 @@
+//! Works a checked session out: lengths, times, shares, send-offs, the clock.
+
+use super::clock::clock_positions;
+use super::{LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan, recut};
+use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing, each_set};
+use crate::finding::Placed;
+use crate::measure::{Distance, Lengths, Pace, Pool, Seconds};
+use crate::session::{Aim, Lane};
+
+/// Send-offs are called out in steps of five seconds. Common practice, no source.
+const SEND_OFF_STEP_S: u32 = 5;
+
+/// Works `session` out for `pool`, and for one lane of it or at its own pace.
+pub fn make(session: &CheckedSession, pool: Pool, lane: Option<&Lane>) -> Plan {
+    let cut = recut::for_pool(session, pool);
+    let desk = Desk { written: session, pool, pace: pace_of(session, lane), lane };
+    let mut parts: Vec<PartPlan> = cut.parts.iter().map(|part| desk.part(part)).collect();
+    let lengths = Lengths::new(parts.iter().map(|part| part.lengths.get()).sum());
+    for part in &mut parts {
+        part.share_permille = share_permille(part.lengths, lengths);
+    }
+    let seconds = tell_time(&mut parts, session);
+    Plan {
+        title: session.title.clone(),
+        date: session.date,
+        club: session.club.as_ref().map(|club| club.name.clone()),
+        goal: session.goal.value,
+        level: session.level.value,
+        focus: session.focus.clone(),
+        pool,
+        pace: desk.pace,
+        lane: lane.map(|lane| LanePlan {
+            name: lane.name.clone(),
+            swimmers: lane.swimmers.clone(),
+            gap: lane.gap.clone(),
+        }),
+        recut: (pool != session.pool.value)
+            .then(|| RecutFrom { pool: session.pool.value, distance: written_distance(session) }),
+        parts,
+        changeover: session.changeover,
+        seconds,
+        lengths,
+        booked: session.booked.clone(),
+        starts: session.starts,
+        gear: gear(session),
+    }
+}
+
+fn pace_of(session: &CheckedSession, lane: Option<&Lane>) -> Pace {
+    let per_100 = lane.map_or(session.pace.per_100, |lane| lane.pace.value);
+    Pace { per_100, unit: session.pace.unit }
+}
+
+/// Sets when each part begins, and gives the time of the whole.
+fn tell_time(parts: &mut [PartPlan], session: &CheckedSession) -> Seconds {
+    let mut clock = Seconds::ZERO;
+    let mut lines_before = 0;
+    for part in parts {
+        for (index, line) in part.lines.iter().enumerate() {
+            // Between consecutive lines comes a changeover, parts do not matter.
+            if lines_before > 0 {
+                clock = clock.plus(session.changeover);
+            }
+            if index == 0 {
+                part.starts = session.starts.map(|start| start.after(clock));
+            }
+            clock = clock.plus(line_seconds(line));
+            lines_before += 1;
+        }
+    }
+    clock
+}
+
+/// A share in tenths of a per cent, rounded half up.
+fn share_permille(part: Lengths, whole: Lengths) -> u32 {
+    let (part, whole) = (u64::from(part.get()), u64::from(whole.get()).max(1));
+    u32::try_from((2000 * part + whole) / (2 * whole)).unwrap_or(u32::MAX)
+}
+
+fn written_distance(session: &CheckedSession) -> Distance {
+    let mut lengths: u32 = 0;
+    for part in &session.parts {
+        each_set(&part.lines, 1, &mut |set, rounds| {
+            lengths = lengths
+                .saturating_add(set.each.get().saturating_mul(set.repeats).saturating_mul(rounds));
+        });
+    }
+    session.pool.value.distance(Lengths::new(lengths))
+}
+
+/// Gear as listed, then what sets use besides, each once.
+fn gear(session: &CheckedSession) -> Vec<Placed<String>> {
+    let mut all: Vec<Placed<String>> = Vec::new();
+    let mut add = |piece: &Placed<String>| {
+        if !all.iter().any(|known| known.value == piece.value) {
+            all.push(piece.clone());
+        }
+    };
+    session.gear.iter().for_each(&mut add);
+    for part in &session.parts {
+        each_set(&part.lines, 1, &mut |set, _| set.gear.iter().for_each(&mut add));
+    }
+    all
+}
+
+fn line_seconds(line: &LinePlan) -> Seconds {
+    match line {
+        LinePlan::Set(set) => set.seconds,
+        LinePlan::Rounds { lines, .. } => {
+            lines.iter().fold(Seconds::ZERO, |sum, line| sum.plus(line_seconds(line)))
+        }
+    }
+}
+
+fn line_lengths(line: &LinePlan) -> u32 {
+    match line {
+        LinePlan::Set(set) => set.lengths.get(),
+        LinePlan::Rounds { lines, .. } => lines.iter().map(line_lengths).sum(),
+    }
+}
+
+/// What sets are worked out against.
+struct Desk<'a> {
+    written: &'a CheckedSession,
+    pool: Pool,
+    pace: Pace,
+    lane: Option<&'a Lane>,
+}
+
+impl Desk<'_> {
+    fn part(&self, part: &CheckedPart) -> PartPlan {
+        let lines: Vec<LinePlan> = part.lines.iter().map(|line| self.line(line, 1)).collect();
+        PartPlan {
+            kind: part.kind.value,
+            title: part.title.clone(),
+            lengths: Lengths::new(lines.iter().map(line_lengths).sum()),
+            seconds: lines.iter().fold(Seconds::ZERO, |sum, line| sum.plus(line_seconds(line))),
+            lines,
+            share_permille: 0,
+            starts: None,
+            place: part.kind.place,
+        }
+    }
+
+    fn line(&self, line: &CheckedLine, rounds: u32) -> LinePlan {
+        match line {
+            CheckedLine::Set(set) => LinePlan::Set(self.set(set, rounds)),
+            CheckedLine::Rounds { count, lines, .. } => LinePlan::Rounds {
+                count: *count,
+                lines: lines
+                    .iter()
+                    .map(|line| self.line(line, rounds.saturating_mul(*count)))
+                    .collect(),
+            },
+        }
+    }
+
+    fn set(&self, set: &CheckedSet, rounds: u32) -> SetPlan {
+        let swim = self.swim_time(self.pace, self.pool, set);
+        let (rest, spacing) = self.spacing(set, swim);
+        let all_repeats = set.repeats.saturating_mul(rounds);
+        SetPlan {
+            repeats: set.repeats,
+            each: set.each,
+            stroke: set.stroke,
+            mode: set.mode,
+            effort: set.effort.as_ref().map(|effort| effort.value),
+            pattern: set.pattern.as_ref().map(|pattern| pattern.value),
+            cue: set.cue.clone(),
+            strokes: self.strokes(set),
+            gear: set.gear.clone(),
+            swim,
+            rest,
+            spacing,
+            rounds,
+            lengths: Lengths::new(set.each.get().saturating_mul(all_repeats)),
+            seconds: swim.plus(rest).times(all_repeats),
+            place: set.place,
+            swim_place: set.swim_place,
+        }
+    }
+
+    fn swim_time(&self, pace: Pace, pool: Pool, set: &CheckedSet) -> Seconds {
+        let factors = set.factor_permille(&self.written.factors);
+        // The limits keep every swim time inside its integer.
+        pace.swim_time(pool.distance(set.each), factors).unwrap_or(Seconds::new(u32::MAX))
+    }
+
+    /// The rest after a repeat, and how the repeats are spaced.
+    ///
+    /// A written rest stays. A written send-off stays in the pool and at the pace it was
+    /// written for; elsewhere it becomes the swim time there and at least the rest that it
+    /// leaves as written, rounded up.
+    fn spacing(&self, set: &CheckedSet, swim: Seconds) -> (Seconds, Spacing) {
+        match set.timing.value {
+            Timing::Rest(rest) => {
+                let leave_on = swim.plus(rest).rounded_up_to(SEND_OFF_STEP_S);
+                (rest, Spacing::Rest { leave_on: self.lane.map(|_| leave_on) })
+            }
+            Timing::SendOff(written) => {
+                let every = if self.lane.is_none() && self.pool == self.written.pool.value {
+                    written
+                } else {
+                    let home = self.swim_time(self.written.pace, self.written.pool.value, set);
+                    swim.plus(written.less(home)).rounded_up_to(SEND_OFF_STEP_S)
+                };
+                let clock = clock_positions(every, set.repeats);
+                (every.less(swim), Spacing::SendOff { every, clock })
+            }
+        }
+    }
+
+    fn strokes(&self, set: &CheckedSet) -> Option<StrokePlan> {
+        let lane = self.lane.and_then(|lane| lane.strokes_per_length.as_ref());
+        let known = lane.or(self.written.strokes_per_length.as_ref());
+        let count = known.map(|known| known.value.saturating_mul(set.each.get()));
+        // A count taken in one pool says nothing of another's lengths.
+        let count = count.filter(|_| self.pool == self.written.pool.value);
+        Some(match (set.strokes.as_ref()?.value, count) {
+            (Aim::Count, _) => StrokePlan::Count,
+            (Aim::Hold, Some(count)) => StrokePlan::Goal(count),
+            (Aim::Fewer(fewer), Some(count)) => {
+                StrokePlan::Goal(count.saturating_sub(fewer).max(1))
+            }
+            (Aim::Hold, None) => StrokePlan::Hold,
+            (Aim::Fewer(fewer), None) => StrokePlan::Fewer(fewer),
+        })
+    }
+}
