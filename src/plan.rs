@@ -1,7 +1,8 @@
 //! Stage 3, the plan: a session worked out for one pool and one swimmer's pace.
 
 mod clock;
-mod recut;
+pub mod recut;
+mod send_off;
 mod timing;
 
 pub use clock::clock_positions;
@@ -36,6 +37,8 @@ pub struct Plan {
     pub lane: Option<LanePlan>,
     /// The written session this one was cut from, when it is not as written.
     pub recut: Option<RecutFrom>,
+    /// What the recut changed, in the order of the file.
+    pub changes: Vec<recut::Change>,
     /// Parts in order.
     pub parts: Vec<PartPlan>,
     /// The pause between consecutive set lines.
@@ -182,6 +185,19 @@ impl Plan {
     /// All lengths as a distance of the plan's pool.
     pub fn distance(&self) -> Distance {
         self.pool.distance(self.lengths)
+    }
+
+    /// One lap, out and back along the pool, in the other unit, where the written session is
+    /// in that: "45.7 m" for 50 yd.
+    pub fn lap_text(&self) -> Option<String> {
+        let lap = self.pool.distance(Lengths::new(2)).true_length();
+        let written = self.recut.filter(|recut| recut.pool != self.pool)?.pool.unit();
+        let unit = Distance::whole(1, written).true_length().grid();
+        let tenths = (2 * lap.grid() * 10 + unit) / (2 * unit);
+        Some(match tenths % 10 {
+            0 => format!("{} {written}", tenths / 10),
+            part => format!("{}.{part} {written}", tenths / 10),
+        })
     }
 
     /// Set lines as written, a rounds group counting as one.

@@ -1,20 +1,19 @@
 //! Works a checked session out: lengths, times, shares, send-offs, the clock.
 
 use super::clock::clock_positions;
-use super::{LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan, recut};
+use super::{
+    LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan, recut, send_off,
+};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing, each_set};
 use crate::finding::Placed;
 use crate::measure::{Distance, Lengths, Pace, Pool, Seconds};
 use crate::session::{Aim, Lane};
 
-/// Send-offs are called out in steps of five seconds. Common practice, no source.
-const SEND_OFF_STEP_S: u32 = 5;
-
 /// Works `session` out for `pool`, and for one lane of it or at its own pace.
 pub fn make(session: &CheckedSession, pool: Pool, lane: Option<&Lane>) -> Plan {
-    let cut = recut::for_pool(session, pool);
+    let cut = recut::for_plan(session, pool, lane);
     let desk = Desk { written: session, pool, pace: pace_of(session, lane), lane };
-    let mut parts: Vec<PartPlan> = cut.parts.iter().map(|part| desk.part(part)).collect();
+    let mut parts: Vec<PartPlan> = cut.session.parts.iter().map(|part| desk.part(part)).collect();
     let lengths = Lengths::new(parts.iter().map(|part| part.lengths.get()).sum());
     for part in &mut parts {
         part.share_permille = share_permille(part.lengths, lengths);
@@ -34,8 +33,9 @@ pub fn make(session: &CheckedSession, pool: Pool, lane: Option<&Lane>) -> Plan {
             swimmers: lane.swimmers.clone(),
             gap: lane.gap.clone(),
         }),
-        recut: (pool != session.pool.value)
+        recut: (pool != session.pool.value || cut.changes_swims())
             .then(|| RecutFrom { pool: session.pool.value, distance: written_distance(session) }),
+        changes: cut.changes,
         parts,
         changeover: session.changeover,
         seconds,
@@ -156,7 +156,7 @@ impl Desk<'_> {
     }
 
     fn set(&self, set: &CheckedSet, rounds: u32) -> SetPlan {
-        let swim = self.swim_time(self.pace, self.pool, set);
+        let swim = self.swim_time(set);
         let (rest, spacing) = self.spacing(set, swim);
         let all_repeats = set.repeats.saturating_mul(rounds);
         SetPlan {
@@ -180,30 +180,21 @@ impl Desk<'_> {
         }
     }
 
-    fn swim_time(&self, pace: Pace, pool: Pool, set: &CheckedSet) -> Seconds {
+    fn swim_time(&self, set: &CheckedSet) -> Seconds {
         let factors = set.factor_permille(&self.written.factors);
         // The limits keep every swim time inside its integer.
-        pace.swim_time(pool.distance(set.each), factors).unwrap_or(Seconds::new(u32::MAX))
+        self.pace.swim_time(self.pool.distance(set.each), factors).unwrap_or(Seconds::new(u32::MAX))
     }
 
-    /// The rest after a repeat, and how the repeats are spaced.
-    ///
-    /// A written rest stays. A written send-off stays in the pool and at the pace it was
-    /// written for; elsewhere it becomes the swim time there and at least the rest that it
-    /// leaves as written, rounded up.
+    /// The rest after a repeat, and how the repeats are spaced; a recut's send-offs are
+    /// those to be swum.
     fn spacing(&self, set: &CheckedSet, swim: Seconds) -> (Seconds, Spacing) {
         match set.timing.value {
             Timing::Rest(rest) => {
-                let leave_on = swim.plus(rest).rounded_up_to(SEND_OFF_STEP_S);
-                (rest, Spacing::Rest { leave_on: self.lane.map(|_| leave_on) })
+                let leave_on = self.lane.map(|_| send_off::leave_on(swim, rest));
+                (rest, Spacing::Rest { leave_on })
             }
-            Timing::SendOff(written) => {
-                let every = if self.lane.is_none() && self.pool == self.written.pool.value {
-                    written
-                } else {
-                    let home = self.swim_time(self.written.pace, self.written.pool.value, set);
-                    swim.plus(written.less(home)).rounded_up_to(SEND_OFF_STEP_S)
-                };
+            Timing::SendOff(every) => {
                 let clock = clock_positions(every, set.repeats);
                 (every.less(swim), Spacing::SendOff { every, clock })
             }

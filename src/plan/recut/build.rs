@@ -1,0 +1,176 @@
+//! Makes the recut session of what was picked, and tells what changed.
+
+use super::board::{Board, Scale, lines};
+use super::change::{Change, Changed, CutSwim, Why};
+use super::choices::{Numbers, Pick, sets_of};
+use super::desk::{Desk, line_lengths};
+use super::search::{self, Found};
+use super::{Chooser, Recut};
+use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing};
+use crate::finding::Place;
+use crate::measure::{Lengths, Pool, Seconds};
+use crate::session::words::PartKind;
+
+/// All pauses between set lines together.
+pub(super) fn changeovers(session: &CheckedSession) -> Seconds {
+    let pauses = lines(session).count().saturating_sub(1);
+    session.changeover.times(u32::try_from(pauses).unwrap_or(u32::MAX))
+}
+
+/// The session with each line as it was picked.
+pub(super) fn of(desk: Desk<'_>, board: &Board, found: &Found, why: Why) -> Recut {
+    let chooser = Chooser { desk, breadth: 0 };
+    let boards = board.parts.iter().flat_map(|part| &part.lines);
+    let picks = boards
+        .zip(&found.picks)
+        .filter_map(|(line, at)| line.choices.get(*at))
+        .map(|choice| choice.pick);
+    let mut picks = picks.collect::<Vec<_>>().into_iter();
+    from_lines(desk, why, |line| match picks.next() {
+        Some(pick) => {
+            let count = match pick {
+                Pick::Set(_) => 1,
+                Pick::Rounds { count, .. } => count,
+            };
+            let numbers = chooser.picked(line, pick).into_iter().map(|(_, new, _)| new);
+            (count, numbers.collect())
+        }
+        None => as_written(line),
+    })
+}
+
+/// The session length for length: nothing changes but the water and the send-offs.
+pub(super) fn length_for_length(desk: Desk<'_>) -> Recut {
+    let why = if desk.same_pool() { Why::Lane } else { Why::Pool(desk.pool) };
+    from_lines(desk, why, as_written)
+}
+
+/// A board and choices for a session that no search had an answer for.
+pub(super) fn unsearched(desk: Desk<'_>) -> (Board, Found) {
+    let board = Board::new(desk, Scale::ONE, 0);
+    let found = search::first_of(&board);
+    (board, found)
+}
+
+fn as_written(line: &CheckedLine) -> (u32, Vec<Numbers>) {
+    let count = match line {
+        CheckedLine::Set(_) => 1,
+        CheckedLine::Rounds { count, .. } => *count,
+    };
+    let numbers = sets_of(line).into_iter();
+    let numbers = numbers.map(|(set, _)| Numbers { repeats: set.repeats, each: set.each });
+    (count, numbers.collect())
+}
+
+/// The session with each line's rounds and its sets' numbers as `cut` gives them.
+fn from_lines(
+    desk: Desk<'_>,
+    why: Why,
+    mut cut: impl FnMut(&CheckedLine) -> (u32, Vec<Numbers>),
+) -> Recut {
+    let mut changes = Vec::new();
+    let mut parts = Vec::new();
+    for part in &desk.written.parts {
+        let mut told = Teller { desk, part: part.kind.value, why, changes: &mut changes };
+        let lines = part.lines.iter().map(|line| {
+            let (count, numbers) = cut(line);
+            told.line(line, count, numbers)
+        });
+        let lines = lines.collect();
+        parts.push(CheckedPart { kind: part.kind.clone(), title: part.title.clone(), lines });
+    }
+    let mut session = CheckedSession { parts, ..desk.written.clone() };
+    session.pool.value = desk.pool;
+    if !desk.same_pool() {
+        session.other_pool = desk.home_pool();
+    }
+    let lengths = lines(&session).map(line_lengths).fold(0, u32::saturating_add);
+    let seconds = spaced_seconds(desk, &session).plus(changeovers(&session));
+    Recut { session, changes, lengths: Lengths::new(lengths), seconds }
+}
+
+/// Time of all sets of a session whose send-offs are those to be swum.
+fn spaced_seconds(desk: Desk<'_>, session: &CheckedSession) -> Seconds {
+    // In its own water no send-off changes any more.
+    let here = Desk { written: session, for_lane: false, ..desk };
+    lines(session).flat_map(sets_of).fold(Seconds::ZERO, |sum, (set, rounds)| {
+        sum.plus(here.repeat_seconds(set, set.each).times(set.repeats).times(rounds))
+    })
+}
+
+/// Cuts lines, and tells what is other than written.
+struct Teller<'a, 'c> {
+    desk: Desk<'a>,
+    part: PartKind,
+    why: Why,
+    changes: &'c mut Vec<Change>,
+}
+
+impl Teller<'_, '_> {
+    fn line(&mut self, line: &CheckedLine, count: u32, numbers: Vec<Numbers>) -> CheckedLine {
+        let mut numbers = numbers.into_iter();
+        match line {
+            CheckedLine::Set(set) => CheckedLine::Set(self.set(set, numbers.next())),
+            CheckedLine::Rounds { count: written, lines, place } => {
+                self.rounds(line, *written, count, *place);
+                let lines = lines.iter().map(|line| self.inner(line, &mut numbers)).collect();
+                CheckedLine::Rounds { count, lines, place: *place }
+            }
+        }
+    }
+
+    /// A line inside rounds: inner rounds keep their number.
+    fn inner(
+        &mut self,
+        line: &CheckedLine,
+        numbers: &mut dyn Iterator<Item = Numbers>,
+    ) -> CheckedLine {
+        match line {
+            CheckedLine::Set(set) => CheckedLine::Set(self.set(set, numbers.next())),
+            CheckedLine::Rounds { count, lines, place } => {
+                let lines = lines.iter().map(|line| self.inner(line, numbers)).collect();
+                CheckedLine::Rounds { count: *count, lines, place: *place }
+            }
+        }
+    }
+
+    fn set(&mut self, set: &CheckedSet, new: Option<Numbers>) -> CheckedSet {
+        let new = new.unwrap_or(Numbers { repeats: set.repeats, each: set.each });
+        let timing = self.desk.timing(set, new.each);
+        let from = swim(set, self.desk.home_pool(), set.repeats, set.each);
+        let to = swim(set, self.desk.pool, new.repeats, new.each);
+        let number = |swim: CutSwim| swim.pool.distance(swim.each).thirds();
+        let what = if from.repeats != to.repeats || number(from) != number(to) {
+            Some(Changed::Swim { from, to })
+        } else {
+            match (set.timing.value, timing) {
+                (Timing::SendOff(from), Timing::SendOff(on)) if from != on => {
+                    Some(Changed::SendOff { swim: to, from, to: on })
+                }
+                _ => None,
+            }
+        };
+        self.tell(set.place, what);
+        let mut cut = set.clone();
+        (cut.repeats, cut.each, cut.timing.value) = (new.repeats, new.each, timing);
+        cut
+    }
+
+    fn rounds(&mut self, line: &CheckedLine, from: u32, to: u32, place: Place) {
+        let first = sets_of(line).into_iter().next();
+        let what = first.filter(|_| from != to).map(|(set, _)| {
+            let first = swim(set, self.desk.home_pool(), set.repeats, set.each);
+            Changed::Rounds { from, to, first }
+        });
+        self.tell(place, what);
+    }
+
+    fn tell(&mut self, place: Place, what: Option<Changed>) {
+        let (part, why) = (self.part, self.why);
+        self.changes.extend(what.map(|what| Change { part, place, what, why }));
+    }
+}
+
+fn swim(set: &CheckedSet, pool: Pool, repeats: u32, each: Lengths) -> CutSwim {
+    CutSwim { pool, repeats, each, stroke: set.stroke, mode: set.mode }
+}

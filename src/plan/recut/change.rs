@@ -1,0 +1,114 @@
+//! What a recut changed, in a coach's words.
+
+use std::fmt;
+
+use crate::finding::Place;
+use crate::measure::{Lengths, Pool, Seconds};
+use crate::session::chalk::Chalked;
+use crate::session::words::{Mode, PartKind, Stroke};
+
+/// One set or rounds group that is not as written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Change {
+    /// The part it is in.
+    pub part: PartKind,
+    /// Where the set or the group is written.
+    pub place: Place,
+    /// What is other than written.
+    pub what: Changed,
+    /// Why.
+    pub why: Why,
+}
+
+/// What of a line changed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Changed {
+    /// A set's repeats or their distance.
+    Swim {
+        /// As written.
+        from: CutSwim,
+        /// As it is now.
+        to: CutSwim,
+    },
+    /// The number of rounds.
+    Rounds {
+        /// As written.
+        from: u32,
+        /// As it is now.
+        to: u32,
+        /// The first swim of a round, to know the group by.
+        first: CutSwim,
+    },
+    /// A set's send-off only.
+    SendOff {
+        /// The set.
+        swim: CutSwim,
+        /// As written.
+        from: Seconds,
+        /// As it is now.
+        to: Seconds,
+    },
+}
+
+/// The numbers of a swim line in a pool.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CutSwim {
+    /// The pool.
+    pub pool: Pool,
+    /// Repeats.
+    pub repeats: u32,
+    /// Lengths of each.
+    pub each: Lengths,
+    /// The stroke.
+    pub stroke: Stroke,
+    /// The mode.
+    pub mode: Mode,
+}
+
+/// What a change is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Why {
+    /// The other pool, at about the same distance.
+    Pool(Pool),
+    /// A wanted distance.
+    Distance,
+    /// A wanted time.
+    Time,
+    /// The booking, or the pace of a lane.
+    Lane,
+}
+
+impl fmt::Display for CutSwim {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let number = self.pool.distance(self.each).number_text();
+        let (repeats, stroke, mode) = (self.repeats, self.stroke, self.mode);
+        Chalked { repeats, number: &number, stroke, mode }.fmt(f)
+    }
+}
+
+impl fmt::Display for Change {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: ", self.part)?;
+        match &self.what {
+            Changed::Swim { from, to } => write!(f, "{from} becomes {to}")?,
+            Changed::Rounds { from, to, first } => {
+                write!(f, "{from} rounds of {first} and what follows become {to}")?;
+            }
+            Changed::SendOff { swim, from, to } => {
+                write!(f, "{swim} on {from} leaves on {to}")?;
+            }
+        }
+        write!(f, ", {}", self.why)
+    }
+}
+
+impl fmt::Display for Why {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Why::Pool(pool) => write!(f, "to keep the distance in {pool}"),
+            Why::Distance => f.write_str("to come to the distance"),
+            Why::Time => f.write_str("to come out in the time"),
+            Why::Lane => f.write_str("to suit the lane"),
+        }
+    }
+}

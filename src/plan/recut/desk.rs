@@ -1,0 +1,123 @@
+//! What sets are worked out against: the water they were written for and the one they are
+//! cut for.
+
+use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set};
+use crate::measure::{Distance, Lengths, Pace, Pool, Seconds, TrueLength};
+use crate::plan::send_off;
+use crate::session::Lane;
+use crate::session::words::Mode;
+
+/// One session between two pools and two paces.
+#[derive(Clone, Copy)]
+pub(super) struct Desk<'a> {
+    pub written: &'a CheckedSession,
+    pub pool: Pool,
+    pub pace: Pace,
+    pub for_lane: bool,
+}
+
+impl<'a> Desk<'a> {
+    pub fn new(written: &'a CheckedSession, pool: Pool, lane: Option<&Lane>) -> Self {
+        let per_100 = lane.map_or(written.pace.per_100, |lane| lane.pace.value);
+        let pace = Pace { per_100, unit: written.pace.unit };
+        Self { written, pool, pace, for_lane: lane.is_some() }
+    }
+
+    pub fn home_pool(&self) -> Pool {
+        self.written.pool.value
+    }
+
+    /// Whether repeats keep their lengths because the pool is the same.
+    pub fn same_pool(&self) -> bool {
+        self.pool == self.home_pool()
+    }
+
+    /// How a repeat of `each` lengths is spaced here.
+    ///
+    /// A rest stays as it is. A send-off stays where nothing has changed, and elsewhere
+    /// keeps the rest that it left.
+    pub fn timing(&self, set: &CheckedSet, each: Lengths) -> Timing {
+        let untouched = self.same_pool() && !self.for_lane && each == set.each;
+        match set.timing.value {
+            Timing::SendOff(written) if !untouched => {
+                let swim = self.swim_time(self.pace, self.pool.distance(each), set);
+                Timing::SendOff(send_off::carried(written, self.home_swim(set), swim))
+            }
+            timing => timing,
+        }
+    }
+
+    /// The time from one start to the next, for a repeat of `each` lengths.
+    pub fn repeat_seconds(&self, set: &CheckedSet, each: Lengths) -> Seconds {
+        match self.timing(set, each) {
+            Timing::Rest(rest) => {
+                self.swim_time(self.pace, self.pool.distance(each), set).plus(rest)
+            }
+            Timing::SendOff(every) => every,
+        }
+    }
+
+    /// The time a set would take here if it could keep its distance to the inch.
+    pub fn ideal_seconds(&self, set: &CheckedSet) -> Seconds {
+        if self.same_pool() {
+            return self.repeat_seconds(set, set.each).times(set.repeats);
+        }
+        let swim = self.swim_time(self.pace, self.home_pool().distance(set.each), set);
+        let repeat = match set.timing.value {
+            Timing::Rest(rest) => swim.plus(rest),
+            Timing::SendOff(every) => send_off::carried(every, self.home_swim(set), swim),
+        };
+        repeat.times(set.repeats)
+    }
+
+    fn home_swim(&self, set: &CheckedSet) -> Seconds {
+        self.swim_time(self.written.pace, self.home_pool().distance(set.each), set)
+    }
+
+    fn swim_time(&self, pace: Pace, distance: Distance, set: &CheckedSet) -> Seconds {
+        // The limits keep every swim time inside its integer.
+        let factors = set.factor_permille(&self.written.factors);
+        pace.swim_time(distance, factors).unwrap_or(Seconds::new(u32::MAX))
+    }
+
+    /// The true length of `lengths` here.
+    pub fn true_length(&self, lengths: u32) -> TrueLength {
+        self.pool.distance(Lengths::new(lengths)).true_length()
+    }
+
+    /// The true length of a line as written.
+    pub fn own_length(&self, line: &CheckedLine) -> TrueLength {
+        self.home_pool().distance(Lengths::new(line_lengths(line))).true_length()
+    }
+}
+
+/// Whether a set is never changed: a test, or a drill.
+pub(super) fn is_held(set: &CheckedSet) -> bool {
+    set.fixed || set.mode == Mode::Drill
+}
+
+/// Whether a line is never changed: a held set, or rounds around a test or of nothing but
+/// held sets.
+pub(super) fn is_held_line(line: &CheckedLine) -> bool {
+    match line {
+        CheckedLine::Set(set) => is_held(set),
+        CheckedLine::Rounds { .. } => {
+            let (mut any_fixed, mut all_held) = (false, true);
+            each_set(std::slice::from_ref(line), 1, &mut |set, _| {
+                any_fixed |= set.fixed;
+                all_held &= is_held(set);
+            });
+            any_fixed || all_held
+        }
+    }
+}
+
+/// Lengths of a line, all rounds counted.
+pub(super) fn line_lengths(line: &CheckedLine) -> u32 {
+    let mut lengths: u32 = 0;
+    each_set(std::slice::from_ref(line), 1, &mut |set, rounds| {
+        let repeats = set.repeats.saturating_mul(rounds);
+        lengths = lengths.saturating_add(set.each.get().saturating_mul(repeats));
+    });
+    lengths
+}

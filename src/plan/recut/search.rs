@@ -1,0 +1,463 @@
+//! The search: a dynamic programme over lines and lengths, and seconds where time counts.
+//!
+//! Lines are put together into parts and parts into the session by the same step: of all
+//! ways to reach a number of lengths (and a time), the cheapest is kept. A part is judged
+//! by its share when it is whole, so the step over parts is done for each total that may
+//! win.
+
+use super::board::{Board, PartBoard};
+use super::choices::Choice;
+use super::wishes::{Cost, IDLE_FREE_S};
+
+/// What the search is to find.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Aim {
+    /// A total as near as can be to this true length.
+    Near {
+        /// On the grid of true lengths.
+        grid: u64,
+    },
+    /// Exactly so many lengths in at most this time, and little of it left unused.
+    Within {
+        /// The lengths.
+        lengths: u32,
+        /// Time for the lines, without changeovers.
+        seconds: u32,
+    },
+}
+
+/// The best there is: for each line in order, which of its choices.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Found {
+    pub picks: Vec<usize>,
+    pub lengths: u32,
+    pub seconds: u32,
+    pub cost: Cost,
+}
+
+/// A way to have come so far.
+#[derive(Clone, Copy, Debug)]
+struct Reach {
+    lengths: u32,
+    seconds: u32,
+    cost: Cost,
+    /// The reach of the step before, and what was taken there.
+    from: u32,
+    taken: u32,
+}
+
+const START: Reach = Reach {
+    lengths: 0,
+    seconds: 0,
+    cost: Cost { walls: 0, miss: 0, idle_s: 0, share_permille: 0, drift_mm: 0, off: 0, uneven: 0 },
+    from: 0,
+    taken: 0,
+};
+
+/// Ways looked at before times are told apart less finely; sessions of any usual size
+/// stay far below it and are searched to the second.
+const MOST_WAYS: u64 = 12_000_000;
+
+/// How finely ways of equal lengths are told apart by their time.
+#[derive(Clone, Copy, Debug)]
+struct Clock {
+    /// Seconds that count as one; `None` where time does not matter.
+    grain_s: Option<u32>,
+    ways_left: u64,
+}
+
+/// What a way must still keep to, given what is to come.
+#[derive(Clone, Copy, Debug)]
+struct Room {
+    least_lengths: u32,
+    most_lengths: u32,
+    most_seconds: u32,
+}
+
+const ANY_ROOM: Room = Room { least_lengths: 0, most_lengths: u32::MAX, most_seconds: u32::MAX };
+
+/// The best choices for `aim`; `None` when none keeps to it.
+pub(super) fn best(board: &Board, aim: Aim) -> Option<Found> {
+    match aim {
+        Aim::Near { grid } => near(board, grid),
+        Aim::Within { lengths, seconds } => {
+            let mut grain_s = 1;
+            loop {
+                let mut clock = Clock { grain_s: Some(grain_s), ways_left: MOST_WAYS };
+                match within(board, lengths, seconds, &mut clock) {
+                    Ok(found) => return found,
+                    // Times are only told apart less finely: each way keeps its exact
+                    // time, so that the limit is never passed.
+                    Err(TooMany) if grain_s < 1 << 20 => grain_s *= 8,
+                    Err(TooMany) => return None,
+                }
+            }
+        }
+    }
+}
+
+/// Every line's first choice, for want of anything better.
+pub(super) fn first_of(board: &Board) -> Found {
+    let lines = || board.parts.iter().flat_map(|part| &part.lines);
+    let firsts = || lines().filter_map(|line| line.choices.first());
+    Found {
+        picks: lines().map(|_| 0).collect(),
+        lengths: firsts().map(|choice| choice.lengths).fold(0, u32::saturating_add),
+        seconds: firsts().map(|choice| choice.seconds).fold(0, u32::saturating_add),
+        cost: Cost::default(),
+    }
+}
+
+/// The search has more ways to look at than it may.
+struct TooMany;
+
+fn near(board: &Board, grid: u64) -> Option<Found> {
+    let mut clock = Clock { grain_s: None, ways_left: u64::MAX };
+    let parts = Parts::new(board, ANY_ROOM, &mut clock).ok()?;
+    let total_cost = |lengths: u32| {
+        let off = (u64::from(lengths) * board.length_grid).abs_diff(grid);
+        let miss = off.saturating_sub(board.length_grid);
+        Cost { miss, off, ..Cost::default() }
+    };
+    // Which totals can be reached does not hang on the shares; the first two wishes say
+    // which of them may win.
+    let nominal = u32::try_from(grid / board.length_grid).unwrap_or(u32::MAX);
+    let (_, last) = parts.join(board, nominal, ANY_ROOM, &mut clock).ok()?;
+    let rank = |reach: &Reach| (reach.cost.walls, total_cost(reach.lengths).miss);
+    let first = last.iter().map(rank).min()?;
+    let totals = last.iter().filter(|reach| rank(reach) == first).map(|reach| reach.lengths);
+    let founds = totals.filter_map(|total| {
+        let (layers, last) = parts.join(board, total, ANY_ROOM, &mut clock).ok()?;
+        let at = last.iter().position(|reach| reach.lengths == total)?;
+        parts.found(&layers, &last, at, total_cost(total))
+    });
+    founds.min_by_key(|found| (found.cost, found.lengths))
+}
+
+fn within(
+    board: &Board,
+    lengths: u32,
+    seconds: u32,
+    clock: &mut Clock,
+) -> Result<Option<Found>, TooMany> {
+    let room = Room { least_lengths: lengths, most_lengths: lengths, most_seconds: seconds };
+    let parts = Parts::new(board, room, clock)?;
+    let (layers, last) = parts.join(board, lengths, room, clock)?;
+    let idle = |reach: &Reach| Cost {
+        idle_s: seconds.saturating_sub(reach.seconds).saturating_sub(IDLE_FREE_S),
+        ..Cost::default()
+    };
+    let best = last
+        .iter()
+        .enumerate()
+        .min_by_key(|(_, reach)| (reach.cost.plus(idle(reach)), u32::MAX - reach.seconds));
+    Ok(best.and_then(|(at, reach)| parts.found(&layers, &last, at, idle(reach))))
+}
+
+/// The walls broken and the time of the quickest way to swim exactly `lengths`, or of the
+/// slowest; of those that break the fewest walls.
+pub(super) fn time_span(board: &Board, lengths: u32, end: End) -> Option<(u32, u32)> {
+    let mut states = vec![START];
+    let mut clock = Clock { grain_s: None, ways_left: u64::MAX };
+    let whole = Room { least_lengths: lengths, most_lengths: lengths, ..ANY_ROOM };
+    let lines = board.parts.iter().flat_map(|part| &part.lines);
+    for (line, room) in lines.zip(rooms_of_lines(board, whole)) {
+        let by_time = |choice: &Choice| {
+            let time = match end {
+                End::Quickest => choice.seconds,
+                End::Slowest => u32::MAX - choice.seconds,
+            };
+            let cost =
+                Cost { walls: choice.cost.walls, drift_mm: u64::from(time), ..Cost::default() };
+            Item { cost, ..Item::of(choice) }
+        };
+        let items: Vec<Item> = line.choices.iter().map(by_time).collect();
+        let home = line.home;
+        states =
+            step(&states, [&items, &items], room, &mut clock, |total| wall(home, total)).ok()?;
+    }
+    states.first().map(|reach| (reach.cost.walls, reach.seconds))
+}
+
+/// An end of a span of times.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum End {
+    Quickest,
+    Slowest,
+}
+
+/// One more wall broken where the swimmers were home and no longer are.
+fn wall(home: bool, total: u32) -> u32 {
+    u32::from(home && total % 2 == 1)
+}
+
+/// Something to take in a step: a line's choice, or a whole part.
+#[derive(Clone, Copy, Debug)]
+struct Item {
+    lengths: u32,
+    seconds: u32,
+    cost: Cost,
+}
+
+impl Item {
+    fn of(choice: &Choice) -> Item {
+        Item { lengths: choice.lengths, seconds: choice.seconds, cost: choice.cost }
+    }
+}
+
+/// Takes one item after each reach, and keeps the cheapest way to each end.
+fn step(
+    states: &[Reach],
+    items_by_parity: [&[Item]; 2],
+    room: Room,
+    clock: &mut Clock,
+    walls: impl Fn(u32) -> u32,
+) -> Result<Vec<Reach>, TooMany> {
+    let items = |reach: &Reach| items_by_parity[(reach.lengths % 2) as usize];
+    let ways: u64 = states.iter().map(|reach| items(reach).len() as u64).sum();
+    let Some(cells) = Cells::new(states, items_by_parity, room, clock) else {
+        return Ok(Vec::new());
+    };
+    let cost_of_work = ways + cells.count() / 8;
+    clock.ways_left = clock.ways_left.checked_sub(cost_of_work).ok_or(TooMany)?;
+    let mut index = vec![u32::MAX; usize::try_from(cells.count()).map_err(|_| TooMany)?];
+    let mut ends: Vec<Reach> = Vec::new();
+    for (from, reach) in states.iter().enumerate() {
+        for (taken, item) in items(reach).iter().enumerate() {
+            let lengths = reach.lengths.saturating_add(item.lengths);
+            let seconds = reach.seconds.saturating_add(item.seconds);
+            if !room.holds(lengths, seconds) {
+                continue;
+            }
+            let mut cost = reach.cost.plus(item.cost);
+            cost.walls += walls(lengths);
+            let end = Reach { lengths, seconds, cost, from: from as u32, taken: taken as u32 };
+            match index.get_mut(cells.at(lengths, seconds)) {
+                Some(slot) if *slot == u32::MAX => {
+                    *slot = ends.len() as u32;
+                    ends.push(end);
+                }
+                Some(slot) => {
+                    if let Some(kept) = ends.get_mut(*slot as usize)
+                        && cost < kept.cost
+                    {
+                        *kept = end;
+                    }
+                }
+                None => {}
+            }
+        }
+    }
+    Ok(ends)
+}
+
+/// The ends a step may have, numbered.
+struct Cells {
+    first_length: u32,
+    first_second: u32,
+    columns: u64,
+    rows: u64,
+    grain_s: Option<u32>,
+}
+
+impl Cells {
+    fn new(states: &[Reach], items: [&[Item]; 2], room: Room, clock: &Clock) -> Option<Cells> {
+        let all = || items.into_iter().flatten();
+        let least = |of: fn(&Reach) -> u32, item: fn(&Item) -> u32| {
+            Some(states.iter().map(of).min()?.saturating_add(all().map(item).min()?))
+        };
+        let most = |of: fn(&Reach) -> u32, item: fn(&Item) -> u32| {
+            Some(states.iter().map(of).max()?.saturating_add(all().map(item).max()?))
+        };
+        let first_length = least(|r| r.lengths, |i| i.lengths)?.max(room.least_lengths);
+        let last_length = most(|r| r.lengths, |i| i.lengths)?.min(room.most_lengths);
+        let first_second = least(|r| r.seconds, |i| i.seconds)?;
+        let last_second = most(|r| r.seconds, |i| i.seconds)?.min(room.most_seconds);
+        let rows = u64::from(last_length.checked_sub(first_length)?) + 1;
+        let span = u64::from(last_second.checked_sub(first_second)?);
+        let columns = clock.grain_s.map_or(1, |grain| span / u64::from(grain) + 1);
+        Some(Cells { first_length, first_second, columns, rows, grain_s: clock.grain_s })
+    }
+
+    fn count(&self) -> u64 {
+        self.rows.saturating_mul(self.columns)
+    }
+
+    fn at(&self, lengths: u32, seconds: u32) -> usize {
+        let row = u64::from(lengths - self.first_length);
+        let column = self.grain_s.map_or(0, |grain| (seconds - self.first_second) / grain);
+        usize::try_from(row * self.columns + u64::from(column)).unwrap_or(usize::MAX)
+    }
+}
+
+impl Room {
+    fn holds(&self, lengths: u32, seconds: u32) -> bool {
+        (self.least_lengths..=self.most_lengths).contains(&lengths) && seconds <= self.most_seconds
+    }
+}
+
+/// The room after each line of the whole board.
+fn rooms_of_lines(board: &Board, whole: Room) -> Vec<Room> {
+    let lines = board.parts.iter().flat_map(|part| &part.lines);
+    let needs: Vec<Need> = lines.map(|line| Need::of(line.choices.iter().map(Item::of))).collect();
+    rooms_after_each(&needs, whole)
+}
+
+/// The room after each of `needs`, given what is still to come, if the whole has `whole`.
+fn rooms_after_each(needs: &[Need], whole: Room) -> Vec<Room> {
+    let mut room = whole;
+    let back = needs.iter().rev().map(|need| {
+        let here = room;
+        room = room.before(*need);
+        here
+    });
+    let mut rooms: Vec<Room> = back.collect();
+    rooms.reverse();
+    rooms
+}
+
+/// The least and most that something takes.
+#[derive(Clone, Copy, Debug, Default)]
+struct Need {
+    least_lengths: u32,
+    most_lengths: u32,
+    least_seconds: u32,
+}
+
+impl Need {
+    fn of(items: impl Iterator<Item = Item> + Clone) -> Need {
+        Need {
+            least_lengths: items.clone().map(|item| item.lengths).min().unwrap_or(0),
+            most_lengths: items.clone().map(|item| item.lengths).max().unwrap_or(0),
+            least_seconds: items.map(|item| item.seconds).min().unwrap_or(0),
+        }
+    }
+
+    fn and(self, other: Need) -> Need {
+        Need {
+            least_lengths: self.least_lengths.saturating_add(other.least_lengths),
+            most_lengths: self.most_lengths.saturating_add(other.most_lengths),
+            least_seconds: self.least_seconds.saturating_add(other.least_seconds),
+        }
+    }
+}
+
+impl Room {
+    /// The room before something that needs so much.
+    fn before(self, need: Need) -> Room {
+        let open = |most: u32, least: u32| {
+            if most == u32::MAX { most } else { most.saturating_sub(least) }
+        };
+        Room {
+            least_lengths: self.least_lengths.saturating_sub(need.most_lengths),
+            most_lengths: open(self.most_lengths, need.least_lengths),
+            most_seconds: open(self.most_seconds, need.least_seconds),
+        }
+    }
+}
+
+/// Every part with all it may come to, for an even and for an odd start.
+struct Parts<'a> {
+    boards: &'a [PartBoard],
+    /// For each part: the layers of its lines, by the parity at its start.
+    layers: Vec<[Vec<Vec<Reach>>; 2]>,
+}
+
+impl<'a> Parts<'a> {
+    fn new(board: &'a Board, room: Room, clock: &mut Clock) -> Result<Self, TooMany> {
+        let odd = board
+            .parts
+            .iter()
+            .flat_map(|part| &part.lines)
+            .any(|line| line.choices.iter().any(|choice| choice.lengths % 2 == 1));
+        let needs: Vec<Need> = board.parts.iter().map(part_need).collect();
+        let mut layers = Vec::new();
+        for (at, part) in board.parts.iter().enumerate() {
+            let others = needs.iter().enumerate().filter(|(other, _)| *other != at);
+            let room = others.fold(room, |room, (_, need)| room.before(*need));
+            let even = part_layers(part, 0, room, clock)?;
+            let odd = if odd { part_layers(part, 1, room, clock)? } else { Vec::new() };
+            layers.push([even, odd]);
+        }
+        Ok(Self { boards: &board.parts, layers })
+    }
+
+    /// Joins the parts to a session of `whole` lengths: the layers, and the last of them.
+    fn join(
+        &self,
+        board: &Board,
+        whole: u32,
+        room: Room,
+        clock: &mut Clock,
+    ) -> Result<(Vec<Vec<Reach>>, Vec<Reach>), TooMany> {
+        let needs: Vec<Need> = self.boards.iter().map(part_need).collect();
+        let mut layers = vec![vec![START]];
+        let rooms = rooms_after_each(&needs, room);
+        for ((part, by_parity), room) in self.boards.iter().zip(&self.layers).zip(rooms) {
+            let items = [0, 1].map(|parity: usize| {
+                let last = by_parity.get(parity).and_then(|layers| layers.last());
+                last.into_iter()
+                    .flatten()
+                    .map(|reach| Item {
+                        lengths: reach.lengths,
+                        seconds: reach.seconds,
+                        cost: reach.cost.plus(board.part_cost(part, reach.lengths, whole)),
+                    })
+                    .collect::<Vec<_>>()
+            });
+            let before = layers.last().map_or(&[][..], |layer| layer.as_slice());
+            let next = step(before, [&items[0], &items[1]], room, clock, |_| 0)?;
+            layers.push(next);
+        }
+        let last = layers.last().cloned().unwrap_or_default();
+        Ok((layers, last))
+    }
+
+    /// Walks back from the reach at `at` to the choices that led there.
+    fn found(&self, layers: &[Vec<Reach>], last: &[Reach], at: usize, more: Cost) -> Option<Found> {
+        let end = *last.get(at)?;
+        let mut picks = Vec::new();
+        let mut reach = end;
+        for (part, by_parity) in self.layers.iter().enumerate().rev() {
+            let before = *layers.get(part)?.get(reach.from as usize)?;
+            let lines = by_parity.get((before.lengths % 2) as usize)?;
+            let mut inner = *lines.last()?.get(reach.taken as usize)?;
+            for layer in lines.iter().rev().skip(1) {
+                picks.push(inner.taken as usize);
+                inner = *layer.get(inner.from as usize)?;
+            }
+            reach = before;
+        }
+        picks.reverse();
+        let cost = end.cost.plus(more);
+        Some(Found { picks, lengths: end.lengths, seconds: end.seconds, cost })
+    }
+}
+
+fn part_need(part: &PartBoard) -> Need {
+    part.lines
+        .iter()
+        .map(|line| Need::of(line.choices.iter().map(Item::of)))
+        .fold(Need::default(), Need::and)
+}
+
+/// The layers of a part's lines, if it begins after an odd or even number of lengths.
+fn part_layers(
+    part: &PartBoard,
+    start: u32,
+    room: Room,
+    clock: &mut Clock,
+) -> Result<Vec<Vec<Reach>>, TooMany> {
+    let needs: Vec<Need> =
+        part.lines.iter().map(|line| Need::of(line.choices.iter().map(Item::of))).collect();
+    let rooms = rooms_after_each(&needs, room);
+    let mut layers = vec![vec![START]];
+    for (line, room) in part.lines.iter().zip(rooms) {
+        let items: Vec<Item> = line.choices.iter().map(Item::of).collect();
+        let before = layers.last().map_or(&[][..], |layer| layer.as_slice());
+        let home = line.home;
+        let next = step(before, [&items, &items], room, clock, |total| wall(home, start + total))?;
+        layers.push(next);
+    }
+    Ok(layers)
+}

@@ -1,0 +1,113 @@
+//! The search against brute force: every combination of choices, costed apart from it.
+
+use super::board::{Board, Scale, free_and_held};
+use super::desk::Desk;
+use super::search::{Aim, best};
+use super::wishes::{Cost, IDLE_FREE_S};
+use crate::check::{CheckedSession, check};
+use crate::measure::Pool;
+use crate::session::read;
+use crate::source::{LoadError, Source};
+
+#[path = "../../../tests/invented/mod.rs"]
+mod invented;
+
+fn checked(text: &str) -> CheckedSession {
+    let no_club = |_: &str| -> Result<Source, LoadError> { unreachable!("no club is named") };
+    let reading = read(Source::new("t.toml", text), &no_club);
+    let mut findings = reading.findings;
+    let session = reading.session.and_then(|session| check(session, &mut findings));
+    session.unwrap_or_else(|| panic!("{findings:?}\n{text}"))
+}
+
+/// The cost of one combination, from its parts and not from any step of the search.
+fn cost(board: &Board, picks: &[usize], aim: Aim) -> Option<Cost> {
+    let (mut lengths, mut seconds, mut at) = (0, 0, 0);
+    let mut cost = Cost::default();
+    let mut by_part = Vec::new();
+    for part in &board.parts {
+        let before = lengths;
+        for line in &part.lines {
+            let choice = line.choices[picks[at]];
+            at += 1;
+            lengths += choice.lengths;
+            seconds += choice.seconds;
+            cost = cost.plus(choice.cost);
+            cost.walls += u32::from(line.home && lengths % 2 == 1);
+        }
+        by_part.push(lengths - before);
+    }
+    for (part, own) in board.parts.iter().zip(by_part) {
+        cost = cost.plus(board.part_cost(part, own, lengths));
+    }
+    match aim {
+        Aim::Near { grid } => {
+            cost.off = (u64::from(lengths) * board.length_grid).abs_diff(grid);
+            cost.miss = cost.off.saturating_sub(board.length_grid);
+        }
+        Aim::Within { lengths: wanted, seconds: most } => {
+            if lengths != wanted || seconds > most {
+                return None;
+            }
+            cost.idle_s = (most - seconds).saturating_sub(IDLE_FREE_S);
+        }
+    }
+    Some(cost)
+}
+
+/// The least cost of all combinations.
+fn by_force(board: &Board, aim: Aim) -> Option<Cost> {
+    let sizes: Vec<usize> =
+        board.parts.iter().flat_map(|part| &part.lines).map(|line| line.choices.len()).collect();
+    let mut picks = vec![0; sizes.len()];
+    let mut least: Option<Cost> = None;
+    loop {
+        if let Some(cost) = cost(board, &picks, aim)
+            && least.is_none_or(|least| cost < least)
+        {
+            least = Some(cost);
+        }
+        let Some(at) = (0..picks.len()).find(|at| picks[*at] + 1 < sizes[*at]) else { break };
+        picks[at] += 1;
+        picks[..at].fill(0);
+    }
+    least
+}
+
+fn combinations(board: &Board) -> usize {
+    let lines = board.parts.iter().flat_map(|part| &part.lines);
+    lines.map(|line| line.choices.len()).fold(1, usize::saturating_mul)
+}
+
+#[test]
+fn the_search_is_as_good_as_brute_force() {
+    let pools = ["25 m", "25 yd", "50 m", "20 yd", "33 1/3 m", "33 1/3 yd", "27 m"];
+    let pools = pools.map(|pool| pool.parse::<Pool>().expect("a pool"));
+    let (mut compared, mut possible) = (0, 0);
+    for seed in 1..=4000 {
+        let mut dice = invented::Dice::new(seed);
+        let session = checked(&invented::session(seed, 2));
+        let desk = Desk::new(&session, dice.pick(&pools), None);
+        let (free, held) = free_and_held(desk);
+        let tenths = 3 + dice.roll(14);
+        let scale = Scale { now: u128::from(free * tenths / 10), was: u128::from(free) };
+        let board = Board::new(desk, scale, 1);
+        if combinations(&board) > 1_000 {
+            continue;
+        }
+        compared += 1;
+        let near = Aim::Near { grid: held + free * tenths / 10 };
+        let found = best(&board, near).expect("some total is nearest");
+        assert_eq!(Some(found.cost), by_force(&board, near), "seed {seed}");
+        assert_eq!(cost(&board, &found.picks, near), Some(found.cost), "seed {seed}");
+        let slack = u32::try_from(dice.roll(200)).expect("seconds");
+        let within = Aim::Within {
+            lengths: found.lengths,
+            seconds: (found.seconds + slack).saturating_sub(100),
+        };
+        let in_time = best(&board, within);
+        possible += usize::from(in_time.is_some());
+        assert_eq!(in_time.map(|found| found.cost), by_force(&board, within), "seed {seed}");
+    }
+    assert!(compared > 1500 && possible > 700, "{compared} compared, {possible} in time");
+}
