@@ -4,6 +4,8 @@
 pub mod card;
 pub mod check;
 pub mod finding;
+pub mod fit;
+pub mod lanes;
 pub mod measure;
 pub mod plan;
 pub mod session;

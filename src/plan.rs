@@ -1,6 +1,7 @@
 //! Stage 3, the plan: a session worked out for one pool and one swimmer's pace.
 
 mod clock;
+pub mod critical;
 pub mod recut;
 mod send_off;
 mod timing;
