@@ -72,7 +72,7 @@ pub fn split(
     let mut seating = Vec::new();
     for size in sizes(&paces, lanes, most) {
         let rest = swimmers.split_off(size.min(swimmers.len()));
-        seating.push(Seating { swimmers: swimmers });
+        seating.push(Seating { swimmers });
         swimmers = rest;
     }
     Ok(seating)

@@ -250,7 +250,7 @@ fn in_time(desk: Desk<'_>, wanted: Seconds, most_lengths: u32) -> Result<Recut, 
     let cut = build::of(desk, &board, &found, why);
     let unused = wanted.less(cut.seconds);
     let limited = most_lengths < u32::MAX;
-    if !limited && unused.get() > wishes::IDLE_FREE_S && unused >= shortest_repeat(&cut, desk) {
+    if !limited && unused.get() > wishes::IDLE_FREE_S && unused >= least_more(&cut, desk) {
         let why = if lengths < cap / 2 { Obstacle::AtMost } else { Obstacle::Steps };
         return Err(Impossible::Time { wanted, nearest: Box::new(cut), why });
     }
@@ -358,9 +358,15 @@ fn shortest(desk: Desk<'_>) -> Recut {
     }
 }
 
-fn shortest_repeat(cut: &Recut, desk: Desk<'_>) -> Seconds {
-    let sets = lines(&cut.session).filter(|line| !is_held_line(line)).flat_map(choices::sets_of);
+/// The time of the least that could still be added: a repeat, or two where one would end at
+/// the far wall.
+fn least_more(cut: &Recut, desk: Desk<'_>) -> Seconds {
     // The recut's own sets are spaced already; only their swims are worked out again.
     let here = Desk { written: &cut.session, for_lane: false, ..desk };
-    sets.map(|(set, _)| here.repeat_seconds(set, set.each)).min().unwrap_or(Seconds::new(u32::MAX))
+    let free = lines(&cut.session).filter(|line| !is_held_line(line)).flat_map(choices::sets_of);
+    let more = free.filter(|(set, _)| !desk::is_held(set)).map(|(set, rounds)| {
+        let repeats = if set.each.ends_at_start() { 1 } else { 2 };
+        here.repeat_seconds(set, set.each).times(repeats).times(rounds)
+    });
+    more.min().unwrap_or(Seconds::new(u32::MAX))
 }

@@ -259,7 +259,7 @@ impl Chooser<'_> {
             if new.repeats >= 7 && new.repeats % 2 == 1 {
                 sum += awkward::ODD_COUNT_MM;
             }
-            if new.repeats % 2 == 1 && set.repeats % 2 == 0 {
+            if new.repeats % 2 == 1 && set.repeats.is_multiple_of(2) {
                 sum += awkward::PAIR_BROKEN_MM;
             }
             if new.repeats == 1 {

@@ -81,19 +81,61 @@ pub(super) fn best(board: &Board, aim: Aim) -> Option<Found> {
     match aim {
         Aim::Near { grid } => near(board, grid),
         Aim::Within { lengths, seconds } => {
-            let mut grain_s = 1;
+            let mut grain_s = first_grain_s(board);
             loop {
                 let mut clock = Clock { grain_s: Some(grain_s), ways_left: MOST_WAYS };
                 match within(board, lengths, seconds, &mut clock) {
                     Ok(found) => return found,
                     // Times are only told apart less finely: each way keeps its exact
                     // time, so that the limit is never passed.
-                    Err(TooMany) if grain_s < 1 << 20 => grain_s *= 8,
+                    Err(TooMany) if grain_s < COARSEST_GRAIN_S => grain_s *= GRAIN_STEP,
                     Err(TooMany) => return None,
                 }
             }
         }
     }
+}
+
+/// From one grain to the next that is tried.
+const GRAIN_STEP: u32 = 8;
+
+/// So coarse that ways of equal lengths are not told apart at all.
+const COARSEST_GRAIN_S: u32 = 1 << 18;
+
+/// The finest grain at which the search is worth trying: a second, but for sessions that
+/// would have far too many ways at it.
+fn first_grain_s(board: &Board) -> u32 {
+    if ways_at(board, 1) <= 2 * MOST_WAYS {
+        return 1;
+    }
+    // Where it cannot be exact it is to be quick.
+    let mut grain_s = GRAIN_STEP;
+    while grain_s < COARSEST_GRAIN_S && ways_at(board, grain_s) > MOST_WAYS / 10 {
+        grain_s *= GRAIN_STEP;
+    }
+    grain_s
+}
+
+/// About how many ways the lines of the largest part have, told apart at `grain_s`.
+fn ways_at(board: &Board, grain_s: u32) -> u64 {
+    let of_part = |part: &PartBoard| {
+        let (mut states, mut ways, mut rows, mut columns) = (1_u64, 0_u64, 1_u64, 1_u64);
+        for line in &part.lines {
+            let span = |of: fn(&Choice) -> u32| {
+                let all = || line.choices.iter().map(of);
+                u64::from(all().max().unwrap_or(0) - all().min().unwrap_or(0))
+            };
+            rows += span(|choice| choice.lengths) / 2;
+            columns += span(|choice| choice.seconds);
+            let choices = line.choices.len() as u64;
+            ways = ways.saturating_add(states.saturating_mul(choices));
+            // Time goes with length, so that a good part of the cells stays empty.
+            let cells = rows.saturating_mul(columns / u64::from(grain_s) + 1) / 4 + 1;
+            states = states.saturating_mul(choices).min(cells);
+        }
+        ways
+    };
+    board.parts.iter().map(of_part).max().unwrap_or(0)
 }
 
 /// Every line's first choice, for want of anything better.
