@@ -3,8 +3,12 @@
 
 pub mod card;
 pub mod check;
+pub mod cli;
 pub mod finding;
+pub mod intake;
 pub mod measure;
 pub mod plan;
+pub mod report;
+pub mod rules;
 pub mod session;
 pub mod source;

@@ -155,6 +155,7 @@ fn timing(set: &Set, found: &mut Vec<Finding>) -> Option<Placed<Timing>> {
             );
             None
         }
+        (None, None) if !set.read_whole => None,
         (None, None) => {
             found.push(
                 Finding::new(&rules::NO_REST, "a set has neither a rest nor a send-off")
