@@ -4,5 +4,6 @@
 pub mod card;
 pub mod finding;
 pub mod measure;
+pub mod paint;
 pub mod plan;
 pub mod session;
