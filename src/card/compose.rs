@@ -138,7 +138,7 @@ fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, 
     // is then the largest there is.
     for step in (1..=STEPS_ABOVE).rev() {
         let layout = layout_at(step, shaper);
-        if layout.wraps_swim_lines {
+        if layout.wraps_lines {
             continue;
         }
         if let Some(breaks) = layout.breaks()

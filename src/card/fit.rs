@@ -1,6 +1,6 @@
 //! Which rows go on which card.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
 use super::Card;
@@ -22,7 +22,7 @@ pub(super) struct Layout {
     pub sizes: Type,
     pub rows: Vec<Row>,
     pub grid: Grid,
-    pub wraps_swim_lines: bool,
+    pub wraps_lines: bool,
     pub first_head: Frame,
     pub further_head: Frame,
     /// The heading each part has where it goes on from another card.
@@ -67,7 +67,7 @@ impl Layout {
             sizes,
             rows: body.rows,
             grid: body.grid,
-            wraps_swim_lines: body.wraps_swim_lines,
+            wraps_lines: body.wraps_lines,
             first_head,
             further_head,
             continued,
@@ -128,12 +128,13 @@ impl Layout {
             return None;
         }
         let count = self.rows.len();
+        let whole = self.groups_that_fit();
         // best[i]: cards and cost of everything from row i on, and where the next card begins.
         let mut best: Vec<Option<(u32, u64, usize)>> = vec![None; count + 1];
         best[count] = Some((0, 0, count));
         for start in (0..count).rev() {
             let row = &self.rows[start];
-            if row.before == Break::Never {
+            if row.before == Break::Never || self.is_inside(start, &whole) {
                 continue;
             }
             let room_pt = self.room_pt[usize::from(start > 0)];
@@ -160,6 +161,27 @@ impl Layout {
             start = end;
         }
         (!breaks.is_empty()).then_some(breaks)
+    }
+
+    /// The rounds groups that fit a card of their own; they are not broken.
+    fn groups_that_fit(&self) -> HashSet<usize> {
+        let mut ranges: HashMap<usize, Range<usize>> = HashMap::new();
+        for (index, row) in self.rows.iter().enumerate() {
+            for group in &row.groups {
+                ranges.entry(group.id).or_insert(index..index).end = index + 1;
+            }
+        }
+        let fits = |range: &Range<usize>| self.height_pt(range.clone()) <= self.room_pt[1];
+        ranges.into_iter().filter(|(_, range)| fits(range)).map(|(id, _)| id).collect()
+    }
+
+    /// Whether a break before row `index` would part one of the groups in `whole`.
+    fn is_inside(&self, index: usize, whole: &HashSet<usize>) -> bool {
+        let (Some(row), Some(above)) = (self.rows.get(index), self.rows.get(index.wrapping_sub(1)))
+        else {
+            return false;
+        };
+        row.groups.iter().any(|group| above.groups.contains(group) && whole.contains(&group.id))
     }
 
     /// Leaves out rows that fit no card, and tells where they were written.

@@ -63,13 +63,15 @@ impl Grid {
     }
 }
 
-/// All rows of the session, and whether a swim line had to wrap.
+/// All rows of the session.
 pub(super) fn rows(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Body {
     let grid = grid(job, shaper, sizes, width_pt);
-    let mut body = Body { rows: Vec::new(), grid, wraps_swim_lines: false, groups: 0 };
+    let mut body = Body { rows: Vec::new(), grid, wraps_lines: false, groups: 0 };
     for (index, part) in job.plan.parts.iter().enumerate() {
         let title = heading_title(job.words, part);
         let frame = heading(job, shaper, sizes, part, title, width_pt);
+        let one_line_pt = 1.5 * LEADING * sizes.body_pt;
+        body.wraps_lines |= part.title.is_none() && frame.height_pt > one_line_pt;
         body.rows.push(Row {
             frame,
             part: index,
@@ -87,7 +89,8 @@ pub(super) fn rows(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -
 pub(super) struct Body {
     pub rows: Vec<Row>,
     pub grid: Grid,
-    pub wraps_swim_lines: bool,
+    /// Whether a line that reads best whole had to wrap: a swim line, its rest, the name of a part.
+    pub wraps_lines: bool,
     groups: usize,
 }
 
@@ -110,7 +113,7 @@ fn add_lines(
         match line {
             LinePlan::Set(set) => {
                 let (frame, wraps) = set_frame(job, shaper, sizes, body.grid, set);
-                body.wraps_swim_lines |= wraps;
+                body.wraps_lines |= wraps;
                 let place = Some(set.place);
                 let groups = groups.to_vec();
                 body.rows.push(Row { frame, part, groups, before, is_heading: false, place });
@@ -284,23 +287,25 @@ fn set_frame(
     let swim_height_pt = frame.height_pt;
     let rest = rest_frame(job.words, shaper, sizes, grid, plan);
     let rest_height_pt = rest.height_pt;
+    let lines = rest_lines(job.words, plan).len() as f32;
+    let wraps =
+        wraps || rest_height_pt > sizes.dial_pt.max((lines + 0.5) * LEADING * sizes.body_pt);
     frame.put(rest, grid.width_pt - grid.rest_pt, 0.0);
     let x_pt = grid.gutter_pt;
     // Beside a rest of several lines the details keep to their column.
     let beside = rest_height_pt > swim_height_pt + 0.5 * sizes.body_pt;
-    let details_pt = if beside {
-        grid.width_pt - x_pt - grid.rest_pt - grid.gap_pt
-    } else {
-        grid.width_pt - x_pt
-    };
-    let mut details = details(job, shaper, sizes, plan, details_pt);
-    if let Some(strokes) = plan.strokes {
-        let boxes = stroke_boxes(job.words, shaper, sizes, plan, strokes, details_pt);
-        details.stack(boxes, 0.0, 0.2 * sizes.body_pt);
+    let whole_pt = grid.width_pt - x_pt;
+    let below_pt = swim_height_pt.max(rest_height_pt);
+    let mut below = details(job, shaper, sizes, plan, whole_pt);
+    let mut top_pt = below_pt;
+    if beside {
+        let narrow = details(job, shaper, sizes, plan, whole_pt - grid.rest_pt - grid.gap_pt);
+        if swim_height_pt + narrow.height_pt <= below_pt + below.height_pt {
+            (below, top_pt) = (narrow, swim_height_pt);
+        }
     }
-    let top_pt = if beside { swim_height_pt } else { swim_height_pt.max(rest_height_pt) };
-    if !details.items.is_empty() {
-        frame.put(details, x_pt, top_pt);
+    if !below.items.is_empty() {
+        frame.put(below, x_pt, top_pt);
     }
     (frame, wraps)
 }
@@ -439,7 +444,7 @@ fn hand(words: &Words, plan: &SetPlan) -> Option<(Hand, String)> {
     }
 }
 
-/// Effort, pattern, cue and gear as one paragraph; cautions each as their own.
+/// Effort, pattern, cue, gear and a stroke goal as one paragraph; then cautions and boxes.
 fn details(job: &Job, shaper: &mut Shaper, sizes: Type, plan: &SetPlan, width_pt: f32) -> Frame {
     let words = job.words;
     let setting = |origin| Setting {
@@ -466,6 +471,10 @@ fn details(job: &Job, shaper: &mut Shaper, sizes: Type, plan: &SetPlan, width_pt
         let gear: Vec<&str> = plan.gear.iter().map(|gear| gear.value.as_str()).collect();
         spans.push(plain(filled(&words.set.with_gear, &[("gear", &gear.join(", "))])));
     }
+    if let Some(StrokePlan::Goal(count)) = plan.strokes {
+        let count = count.to_string();
+        spans.push(bold(filled(&words.strokes.goal, &[("count", &count)])));
+    }
     let mut frame = Frame::default();
     let origin = plan.cue.as_ref().map_or(plan.place, |cue| cue.place);
     if !spans.is_empty() {
@@ -478,6 +487,10 @@ fn details(job: &Job, shaper: &mut Shaper, sizes: Type, plan: &SetPlan, width_pt
         };
         let lines = set(shaper, &[bold(text.as_str())], &setting(Some(plan.place)));
         frame.stack(lines.frame, 0.0, 0.0);
+    }
+    if let Some(strokes) = plan.strokes {
+        let boxes = stroke_boxes(words, shaper, sizes, plan, strokes, width_pt);
+        frame.stack(boxes, 0.0, 0.2 * sizes.body_pt);
     }
     frame
 }
@@ -494,7 +507,7 @@ fn separated(spans: Vec<Span>) -> Vec<Span> {
     out
 }
 
-/// "strokes" with boxes to write in, or the number to swim in.
+/// "strokes" with boxes to write in.
 fn stroke_boxes(
     words: &Words,
     shaper: &mut Shaper,
@@ -504,10 +517,8 @@ fn stroke_boxes(
     width_pt: f32,
 ) -> Frame {
     let (text, boxes) = match strokes {
+        StrokePlan::Goal(_) => return Frame::default(),
         StrokePlan::Count => (words.strokes.count.clone(), plan.repeats * plan.rounds.max(1)),
-        StrokePlan::Goal(count) => {
-            (filled(&words.strokes.goal, &[("count", &count.to_string())]), 0)
-        }
         StrokePlan::Hold => (words.strokes.hold.clone(), 1),
         StrokePlan::Fewer(count) => {
             (filled(&words.strokes.fewer, &[("count", &count.to_string())]), 1)
@@ -521,9 +532,6 @@ fn stroke_boxes(
         origin: Some(plan.place),
     };
     let label = set(shaper, &[plain(text)], &setting);
-    if boxes == 0 {
-        return label.frame;
-    }
     // Wide enough for two figures in grease pencil.
     let (box_pt, tall_pt) = (2.1 * sizes.body_pt, 1.6 * sizes.body_pt);
     let gap_pt = 0.35 * sizes.body_pt;
