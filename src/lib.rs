@@ -7,6 +7,7 @@ pub mod cli;
 pub mod finding;
 pub mod intake;
 pub mod measure;
+pub mod paint;
 pub mod plan;
 pub mod report;
 pub mod rules;
