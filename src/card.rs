@@ -21,7 +21,7 @@ mod rows;
 pub mod stock;
 pub mod words;
 
-pub use compose::{Caution, CautionKind, Composed, Extras, Fault, compose};
+pub use compose::{Composed, Extras, Fault, compose};
 
 /// Width and height in points.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -5,6 +5,7 @@ mod rules;
 mod set;
 pub mod speed;
 mod structure;
+pub mod wording;
 
 pub use rules::RULES;
 pub use speed::Factors;

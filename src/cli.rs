@@ -3,8 +3,10 @@
 mod check;
 mod explain;
 mod files;
+mod print;
 mod show;
 mod tell;
+mod write;
 
 use std::ffi::OsString;
 use std::io;
@@ -33,6 +35,8 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Print cards: one PDF for the pool of the session, one for the other pool
+    Print(print::Arguments),
     /// Check session files and tell what an experienced coach would notice
     Check(check::Arguments),
     /// Show a session's parts, totals and times
@@ -75,6 +79,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         }
     };
     let done = match arguments.command {
+        Command::Print(arguments) => print::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Show(arguments) => show::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
@@ -108,6 +113,17 @@ enum Refusal {
     /// A folder holds no sessions.
     #[error("no session files in {0}")]
     NoSessions(String),
+    /// A file could not be written.
+    #[error("cannot write {path}: {error}")]
+    Write {
+        /// The file or folder.
+        path: String,
+        /// The system's reason.
+        error: io::Error,
+    },
+    /// The PDF could not be made.
+    #[error("{0}")]
+    Paint(#[from] crate::paint::pdf::PaintError),
     /// Standard output was refused.
     #[error("cannot write to standard output: {0}")]
     Output(#[from] io::Error),

@@ -9,6 +9,7 @@ pub mod intake;
 pub mod measure;
 pub mod paint;
 pub mod plan;
+pub mod press;
 pub mod report;
 pub mod rules;
 pub mod session;

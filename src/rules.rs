@@ -1,11 +1,11 @@
 //! Every rule there is, from the tables of the stages that find by them.
 
 use crate::finding::Rule;
-use crate::{check, session, source};
+use crate::{check, press, session, source};
 
 /// All rules, in the order of the stages.
 pub fn all() -> impl Iterator<Item = &'static Rule> {
-    [source::RULES, session::RULES, check::RULES].into_iter().flatten().copied()
+    [source::RULES, session::RULES, check::RULES, press::RULES].into_iter().flatten().copied()
 }
 
 /// The rule of an id.

@@ -7,6 +7,7 @@ use super::fit::{self, Layout};
 use super::stock::Stock;
 use super::words::Words;
 use super::{Card, Font};
+use crate::check::wording::Caution;
 use crate::finding::Place;
 use crate::plan::Plan;
 
@@ -17,24 +18,6 @@ pub struct Extras {
     pub badge_px: Option<(u32, u32)>,
     /// Cautions to print below the sets whose wording calls for them.
     pub cautions: Vec<Caution>,
-}
-
-/// A caution printed below a set.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Caution {
-    /// The set's own place in the file.
-    pub set: Place,
-    /// Which.
-    pub kind: CautionKind,
-}
-
-/// The cautions there are.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum CautionKind {
-    /// Wording about holding the breath.
-    BreathHold,
-    /// Wording about dives or starts.
-    Dive,
 }
 
 /// Cards, and what did not go as it should.

@@ -1,12 +1,13 @@
 //! Parts and sets as rows of a grid: swim line at the left, rest at the right.
 
-use super::compose::{CautionKind, Job, Type};
+use super::compose::{Job, Type};
 use super::dial::{Hand, dial};
 use super::face::Shaper;
 use super::frame::{Frame, rectangle};
 use super::paragraph::{Align, LEADING, RISE, Setting, Span, bold, natural_width_pt, plain, set};
 use super::words::{Words, filled};
 use super::{Ink, Item, Mark, Role};
+use crate::check::wording::CautionKind;
 use crate::finding::Place;
 use crate::plan::{LinePlan, PartPlan, SetPlan, Spacing, StrokePlan};
 
