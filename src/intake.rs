@@ -2,8 +2,10 @@
 
 use std::path::Path;
 
+use crate::advice;
 use crate::check::{self, CheckedSession};
 use crate::finding::{self, Finding};
+use crate::plan::Version;
 use crate::session;
 use crate::source::{self, LoadError, Source};
 
@@ -12,12 +14,21 @@ use crate::source::{self, LoadError, Source};
 pub struct Intake {
     /// The session file, then the club file; findings point into these.
     pub sources: Vec<Source>,
-    /// The session, if nothing in it is an error.
-    pub session: Option<CheckedSession>,
+    /// The session worked out as written, if nothing in it is an error.
+    pub ready: Option<Ready>,
     /// Everything noticed, in the order of the file.
     pub findings: Vec<Finding>,
     /// Whether the file is a club's defaults and no session at all.
     pub is_club: bool,
+}
+
+/// A session that holds together, worked out as written.
+#[derive(Debug)]
+pub struct Ready {
+    /// The session.
+    pub session: CheckedSession,
+    /// Its plan, and each lane's, in the pool it is written for.
+    pub written: Version,
 }
 
 /// Loads, reads and checks a session file. Only a refusal of the system is an error here;
@@ -29,7 +40,7 @@ pub fn open(path: &Path) -> Result<Intake, LoadError> {
             let (source, finding) = *rejected;
             Ok(Intake {
                 sources: vec![source],
-                session: None,
+                ready: None,
                 findings: vec![finding],
                 is_club: false,
             })
@@ -41,17 +52,17 @@ pub fn open(path: &Path) -> Result<Intake, LoadError> {
 /// Reads and checks a source at hand; the club file is looked for beside it.
 pub fn take(source: Source) -> Intake {
     if session::is_club(&source) {
-        return Intake {
-            sources: vec![source],
-            session: None,
-            findings: Vec::new(),
-            is_club: true,
-        };
+        return Intake { sources: vec![source], ready: None, findings: Vec::new(), is_club: true };
     }
     let folder = source.folder();
     let reading = session::read(source, &|name| source::load(&folder.join(name)));
     let mut findings = reading.findings;
     let session = reading.session.and_then(|session| check::check(session, &mut findings));
+    let ready = session.map(|session| {
+        let written = Version::of(&session, session.pool.value);
+        advice::advise(&session, &written, &mut findings);
+        Ready { session, written }
+    });
     finding::in_file_order(&mut findings);
-    Intake { sources: reading.sources, session, findings, is_club: false }
+    Intake { sources: reading.sources, ready, findings, is_club: false }
 }

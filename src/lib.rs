@@ -1,6 +1,7 @@
 //! Turns a swimming coach's session file into large-type cards.
 #![forbid(unsafe_code)]
 
+pub mod advice;
 pub mod card;
 pub mod check;
 pub mod cli;

@@ -3,9 +3,11 @@
 mod clock;
 mod recut;
 mod timing;
+mod version;
 
 pub use clock::clock_positions;
 pub use timing::make;
+pub use version::{Version, Worked};
 
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay, TrueLength};

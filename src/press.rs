@@ -16,7 +16,7 @@ use crate::finding::{Finding, Place, Placed};
 use crate::measure::{LIMITS, Pool};
 use crate::paint::pdf::{self, Meta, PaintError};
 use crate::plan::Plan;
-use crate::report::Version;
+use crate::plan::Version;
 use crate::source::Source;
 
 /// The stock cards are printed on unless the club says otherwise.

@@ -1,11 +1,12 @@
 //! Every rule there is, from the tables of the stages that find by them.
 
 use crate::finding::Rule;
-use crate::{check, press, session, source};
+use crate::{advice, check, press, session, source};
 
 /// All rules, in the order of the stages.
 pub fn all() -> impl Iterator<Item = &'static Rule> {
-    [source::RULES, session::RULES, check::RULES, press::RULES].into_iter().flatten().copied()
+    let gates = [source::RULES, session::RULES, check::RULES, press::RULES];
+    gates.into_iter().flatten().copied().chain(advice::rules())
 }
 
 /// The rule of an id.

@@ -2,11 +2,10 @@
 
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files};
-use crate::check::CheckedSession;
 use crate::finding::{self, Finding};
-use crate::intake;
+use crate::intake::{self, Ready};
+use crate::plan::Version;
 use crate::press::Press;
-use crate::report::Version;
 use crate::source::Source;
 
 /// Arguments of `check`.
@@ -22,7 +21,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     for path in files::expand(&arguments.input.files)? {
         match intake::open(&path) {
             Ok(intake) => {
-                let findings = proofed(intake.session.as_ref(), intake.findings, &intake.sources);
+                let findings = proofed(intake.ready.as_ref(), intake.findings, &intake.sources);
                 teller.tell(&findings, &intake.sources);
             }
             Err(error) => teller.refused(&error),
@@ -32,16 +31,11 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
 }
 
 /// The findings, with what the print would find: a missing badge, a sign no font has.
-fn proofed(
-    session: Option<&CheckedSession>,
-    mut findings: Vec<Finding>,
-    sources: &[Source],
-) -> Vec<Finding> {
-    let Some(session) = session else { return findings };
+fn proofed(ready: Option<&Ready>, mut findings: Vec<Finding>, sources: &[Source]) -> Vec<Finding> {
+    let Some(Ready { session, written }) = ready else { return findings };
     if let Some(press) = Press::set_up(session, sources, &mut findings) {
-        for pool in [session.pool.value, session.other_pool] {
-            press.cards(&Version::of(session, pool), &mut findings);
-        }
+        press.cards(written, &mut findings);
+        press.cards(&Version::of(session, session.other_pool), &mut findings);
     }
     finding::in_file_order(&mut findings);
     findings

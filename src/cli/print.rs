@@ -7,10 +7,10 @@ use super::tell::Teller;
 use super::{Exit, Input, Refusal, files, write};
 use crate::check::CheckedSession;
 use crate::finding::{self, Finding};
-use crate::intake::{self, Intake};
+use crate::intake::{self, Intake, Ready};
 use crate::measure::Pool;
+use crate::plan::Version;
 use crate::press::Press;
-use crate::report::Version;
 
 /// Arguments of `print`.
 #[derive(Debug, clap::Args)]
@@ -62,10 +62,10 @@ fn print(
     teller: &mut Teller,
 ) -> Result<(), Refusal> {
     let mut findings = intake.findings;
-    let files = match &intake.session {
-        Some(session) => {
-            let pools = pools(session, arguments);
-            pdfs(session, &pools, &intake.sources, &mut findings)?
+    let files = match &intake.ready {
+        Some(ready) => {
+            let pools = pools(&ready.session, arguments);
+            pdfs(ready, &pools, &intake.sources, &mut findings)?
         }
         None => Vec::new(),
     };
@@ -92,15 +92,20 @@ fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
 
 /// The PDFs of a session, one for each pool.
 fn pdfs(
-    session: &CheckedSession,
+    ready: &Ready,
     pools: &[Pool],
     sources: &[crate::source::Source],
     findings: &mut Vec<Finding>,
 ) -> Result<Vec<(Pool, Vec<u8>)>, Refusal> {
+    let Ready { session, written } = ready;
     let Some(press) = Press::set_up(session, sources, findings) else { return Ok(Vec::new()) };
     let mut files = Vec::new();
     for pool in pools {
-        let cards = press.cards(&Version::of(session, *pool), findings);
+        let cards = if *pool == session.pool.value {
+            press.cards(written, findings)
+        } else {
+            press.cards(&Version::of(session, *pool), findings)
+        };
         if !findings.iter().any(Finding::is_error) {
             files.push((*pool, press.pdf(&cards, *pool)?));
         }

@@ -7,7 +7,8 @@ use serde_json::Value;
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files};
 use crate::intake;
-use crate::report::{Worked, json, table};
+use crate::plan::Worked;
+use crate::report::{json, table};
 
 /// Arguments of `show`.
 #[derive(Debug, clap::Args)]
@@ -34,8 +35,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             }
         };
         teller.tell(&intake.findings, &intake.sources);
-        let Some(session) = &intake.session else { continue };
-        let worked = Worked::of(session);
+        let Some(ready) = intake.ready else { continue };
+        let worked = Worked::of(&ready.session, ready.written);
         if arguments.json {
             objects.push(json::session(&worked, &intake.findings, &intake.sources));
         } else {

@@ -2,10 +2,9 @@
 
 use serde_json::{Map, Value, json};
 
-use super::{Version, Worked};
 use crate::finding::{self, Finding};
 use crate::measure::{Distance, TrueLength};
-use crate::plan::{PartPlan, Plan, SetPlan, Spacing, density_tenths};
+use crate::plan::{PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
 use crate::session::chalk::Chalked;
 use crate::session::words::TradeWord;
 use crate::source::Source;

@@ -2,9 +2,9 @@
 
 use std::fmt::Write;
 
-use super::{Version, Worked, with_commas};
+use super::with_commas;
 use crate::measure::Distance;
-use crate::plan::{LinePlan, PartPlan, Plan, SetPlan, Spacing, density_tenths};
+use crate::plan::{LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
 use crate::session::chalk::Chalked;
 use crate::session::words::TradeWord;
 

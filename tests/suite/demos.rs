@@ -3,7 +3,8 @@
 use std::path::Path;
 
 use deckcard::intake;
-use deckcard::report::{Worked, table};
+use deckcard::plan::Worked;
+use deckcard::report::table;
 use expect_test::expect_file;
 
 use crate::command::{demo_sessions, stem};
@@ -13,7 +14,7 @@ fn demo_sessions_are_silent() {
     for path in demo_sessions() {
         let intake = intake::open(&path).expect("a demo session opens");
         assert!(intake.findings.is_empty(), "{path:?}: {:?}", intake.findings);
-        assert!(intake.session.is_some(), "{path:?}");
+        assert!(intake.ready.is_some(), "{path:?}");
     }
 }
 
@@ -21,8 +22,8 @@ fn demo_sessions_are_silent() {
 fn demo_tables_are_as_accepted() {
     for path in demo_sessions() {
         let intake = intake::open(&path).expect("a demo session opens");
-        let session = intake.session.expect("a session without errors");
-        let shown = table::session(&Worked::of(&session));
+        let ready = intake.ready.expect("a session without errors");
+        let shown = table::session(&Worked::of(&ready.session, ready.written));
         let snapshot = Path::new(env!("CARGO_MANIFEST_DIR"))
             .join(format!("tests/suite/snapshots/{}.txt", stem(&path)));
         expect_file![snapshot].assert_eq(&shown);

@@ -4,7 +4,8 @@
 use std::path::Path;
 
 use deckcard::intake;
-use deckcard::report::{Worked, json};
+use deckcard::plan::Worked;
+use deckcard::report::json;
 use serde::Deserialize;
 use serde_json::Value;
 
@@ -107,8 +108,8 @@ fn every_demo_has_its_reckoning_and_agrees_with_it() {
         let text = std::fs::read_to_string(&file).unwrap_or_else(|e| panic!("{file:?}: {e}"));
         let reckoned: Reckoning = toml::from_str(&text).unwrap_or_else(|e| panic!("{file:?}: {e}"));
         let intake = intake::open(&path).expect("a demo session opens");
-        let session = intake.session.unwrap_or_else(|| panic!("{name}: {:?}", intake.findings));
-        let shown = json::session(&Worked::of(&session), &[], &[]);
+        let ready = intake.ready.unwrap_or_else(|| panic!("{name}: {:?}", intake.findings));
+        let shown = json::session(&Worked::of(&ready.session, ready.written), &[], &[]);
         compare(&name, &reckoned, &shown);
     }
 }
