@@ -6,6 +6,7 @@ pub mod card;
 pub mod check;
 pub mod cli;
 pub mod finding;
+pub mod fix;
 pub mod intake;
 pub mod measure;
 pub mod paint;

@@ -22,6 +22,9 @@ use crate::source::Source;
 /// The stock cards are printed on unless the club says otherwise.
 pub const USUAL_STOCK: &str = "a6";
 
+/// The language of the card's own words unless a file says otherwise.
+pub const USUAL_LANGUAGE: &str = "en";
+
 /// One session made ready to print.
 #[derive(Debug)]
 pub struct Press<'a> {
@@ -45,9 +48,7 @@ impl<'a> Press<'a> {
         let badge = club
             .and_then(|club| club.badge.as_ref())
             .and_then(|name| badge(name, sources, findings));
-        let words = Words::english().map_err(|error| {
-            findings.push(Finding::new(&rules::WORDS_UNREADABLE, error.to_string()));
-        });
+        let words = words(session.language.as_ref(), findings);
         if findings.len() > before {
             return None;
         }
@@ -55,7 +56,7 @@ impl<'a> Press<'a> {
             badge_px: badge.as_ref().map(Badge::size_px),
             cautions: wording::cautions(session),
         };
-        Some(Self { session, stock: stock?, words: words.ok()?, badge, extras })
+        Some(Self { session, stock: stock?, words: words?, badge, extras })
     }
 
     /// The cards of one version: each lane's, or the session's own.
@@ -108,6 +109,25 @@ fn told(fault: &Fault, plan: &Plan, title: Place) -> Finding {
             .help("write it in letters")
         }
     }
+}
+
+/// The card's own words in the language asked for; English without a wish.
+fn words(language: Option<&Placed<String>>, findings: &mut Vec<Finding>) -> Option<Words> {
+    let tag = language.map_or(USUAL_LANGUAGE, |language| &language.value);
+    let words = Words::named(tag).and_then(Result::ok);
+    if words.is_none() {
+        let tags: Vec<&str> = Words::tags().collect();
+        let finding = Finding::new(
+            &rules::LANGUAGE_UNKNOWN,
+            format!("there are no words for a card in the language \"{tag}\""),
+        );
+        let finding = match language {
+            Some(language) => finding.label(language.place, ""),
+            None => finding,
+        };
+        findings.push(finding.help(format!("languages at hand: {}", tags.join(", "))));
+    }
+    words
 }
 
 /// A name beside the file that names it.

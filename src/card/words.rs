@@ -55,6 +55,9 @@ pub(super) struct FootWords {
     pub card: String,
 }
 
+/// The tables that come with the program.
+const BUILT_IN: [(&str, &str); 1] = [("en", include_str!("../../templates/words/en.toml"))];
+
 /// A words table that could not be read.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[error("{0}")]
@@ -66,9 +69,19 @@ impl Words {
         toml::from_str(text).map_err(|e| WordsError(e.to_string()))
     }
 
-    /// The English table that comes with the program.
+    /// The English table.
     pub fn english() -> Result<Words, WordsError> {
         Words::read(include_str!("../../templates/words/en.toml"))
+    }
+
+    /// The table that comes with the program for a language, by its tag.
+    pub fn named(tag: &str) -> Option<Result<Words, WordsError>> {
+        BUILT_IN.iter().find(|(own, _)| *own == tag).map(|(_, text)| Words::read(text))
+    }
+
+    /// The tags of the tables that come with the program.
+    pub fn tags() -> impl Iterator<Item = &'static str> {
+        BUILT_IN.iter().map(|(tag, _)| *tag)
     }
 
     /// A trade word as printed.

@@ -1,25 +1,38 @@
 //! `deckcard check FILE…`
 
+use std::path::Path;
+
 use super::tell::Teller;
-use super::{Exit, Input, Refusal, files};
+use super::{Exit, Input, Refusal, files, write};
 use crate::finding::{self, Finding};
-use crate::intake::{self, Ready};
+use crate::fix;
+use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
 use crate::press::Press;
 use crate::source::Source;
+
+/// A file with more faults than this is not put right by a machine.
+const MOST_FIXES: usize = 1000;
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     #[command(flatten)]
     input: Input,
+    /// Write the changes that are certain into the session files: quotes around a time, a
+    /// misspelt word, the nearest whole length. All else stays as it is, byte for byte
+    #[arg(long)]
+    fix: bool,
 }
 
 /// Checks every file and tells what is found.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut teller = Teller::new(arguments.input.format);
     for path in files::expand(&arguments.input.files)? {
-        match intake::open(&path) {
+        let opened = intake::open(&path).map_err(Refusal::from).and_then(|intake| {
+            if arguments.fix { fixed(&path, intake, &teller) } else { Ok(intake) }
+        });
+        match opened {
             Ok(intake) => {
                 let findings = proofed(intake.ready.as_ref(), intake.findings, &intake.sources);
                 teller.tell(&findings, &intake.sources);
@@ -28,6 +41,28 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         }
     }
     Ok(teller.finish())
+}
+
+/// The file with its certain faults put right, written back if there were any.
+fn fixed(path: &Path, mut intake: Intake, teller: &Teller) -> Result<Intake, Refusal> {
+    let mut count = 0;
+    // What is put right can uncover the next fault: the quotes first, then the time in them.
+    while let Some((text, applied)) = fix::apply(&intake) {
+        count += applied;
+        let path =
+            intake.sources.first().map(|source| source.path().to_owned()).unwrap_or_default();
+        intake = intake::take(Source::new(path, text));
+        if count > MOST_FIXES {
+            break;
+        }
+    }
+    if count > 0
+        && let Some(source) = intake.sources.first()
+    {
+        write::whole(path, source.text().as_bytes())?;
+        teller.note(format_args!("{}: {count} put right", path.display()));
+    }
+    Ok(intake)
 }
 
 /// The findings, with what the print would find: a missing badge, a sign no font has.

@@ -9,7 +9,7 @@ pub static RULES: &[&Rule] = &[
     &GLYPH_MISSING,
     &DOES_NOT_FIT,
     &TYPE_TOO_SMALL,
-    &WORDS_UNREADABLE,
+    &LANGUAGE_UNKNOWN,
 ];
 
 pub(super) static BADGE_UNREADABLE: Rule = Rule {
@@ -67,13 +67,13 @@ pub(super) static TYPE_TOO_SMALL: Rule = Rule {
     source: "ISO 9241-303: characters of 16 minutes of arc at least, 20 to 22 preferred.",
 };
 
-pub(super) static WORDS_UNREADABLE: Rule = Rule {
-    id: "words-unreadable",
+pub(super) static LANGUAGE_UNKNOWN: Rule = Rule {
+    id: "language-unknown",
     severity: Severity::Error,
-    summary: "the table of the card's own words cannot be read",
-    why: "Without it, parts and rests have no names on the card.",
-    unworried: "Never.",
-    before: "[head]\ntotl = \"{distance}\"",
-    after: "[head]\ntotal = \"{distance}\"",
-    source: "The words table of this program.",
+    summary: "there is no table of the card's own words in the language",
+    why: "Half a card in one language and half in another is read by nobody.",
+    unworried: "Never; titles and cues may be in any language without this line.",
+    before: "language = \"tlh\"",
+    after: "language = \"en\"",
+    source: "The words tables of this program.",
 };

@@ -140,6 +140,11 @@ fn plain_words(message: &str) -> (&str, &'static str) {
         ("unclosed table", "a heading such as [speed] is not closed", "write: [speed]"),
         ("unclosed array", "a square bracket is not closed", "end the list of sets with ]"),
         ("unclosed inline table", "a curly bracket is not closed", "end the set with }"),
+        (
+            "invalid inline table element",
+            "a curly bracket is not closed",
+            "end each set with a } and a comma",
+        ),
         ("key with no value", "this line has no = and no value", "write: rest = \"20 s\""),
         ("invalid basic string", "a closing quote is missing", "end the text with a \""),
         ("invalid literal string", "a closing quote is missing", "end the text with a '"),
