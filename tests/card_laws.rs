@@ -2,6 +2,8 @@
 
 mod support;
 
+use std::sync::LazyLock;
+
 use deckcard::card::face;
 use deckcard::card::stock::{Area, Stock};
 use deckcard::card::words::Words;
@@ -82,12 +84,33 @@ fn sessions() -> Vec<(String, Plan)> {
     sessions
 }
 
-fn for_each_card(mut law: impl FnMut(&str, &Stock, &Plan, &Card)) {
-    for stock in stocks() {
-        for (name, plan) in sessions() {
-            for card in &composed(&plan, &stock).cards {
-                law(&format!("{name} on {}", stock.name), &stock, &plan, card);
+struct Case {
+    name: String,
+    stock: Stock,
+    plan: Plan,
+    composed: Composed,
+}
+
+/// Every session on every stock, composed once for all the laws.
+fn cases() -> &'static [Case] {
+    static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
+        let mut cases = Vec::new();
+        for stock in stocks() {
+            for (name, plan) in sessions() {
+                let composed = composed(&plan, &stock);
+                let name = format!("{name} on {}", stock.name);
+                cases.push(Case { name, stock: stock.clone(), plan, composed });
             }
+        }
+        cases
+    });
+    &CASES
+}
+
+fn for_each_card(mut law: impl FnMut(&str, &Stock, &Plan, &Card)) {
+    for case in cases() {
+        for card in &case.composed.cards {
+            law(&case.name, &case.stock, &case.plan, card);
         }
     }
 }
@@ -148,11 +171,11 @@ fn everything_is_inside_the_safe_area() {
 #[test]
 fn nothing_overlaps_text() {
     for_each_card(|name, _, _, card| {
+        let boxes: Vec<Option<Area>> = card.items.iter().map(|item| box_of(&item.mark)).collect();
         for (index, item) in card.items.iter().enumerate() {
-            let Mark::Text(run) = &item.mark else { continue };
-            let Some(a) = box_of(&item.mark) else { continue };
+            let (Mark::Text(run), Some(a)) = (&item.mark, boxes[index]) else { continue };
             for (other_index, other) in card.items.iter().enumerate() {
-                let Some(b) = box_of(&other.mark).filter(|_| other_index != index) else {
+                let Some(b) = boxes[other_index].filter(|_| other_index != index) else {
                     continue;
                 };
                 let apart = a.right_pt <= b.left_pt + 0.3
@@ -179,47 +202,44 @@ fn squeezed(text: &str) -> String {
 
 #[test]
 fn every_word_of_the_plan_is_on_some_card() {
-    for stock in stocks() {
-        for (name, plan) in sessions() {
-            let composed = composed(&plan, &stock);
-            assert_eq!(composed.faults, [], "{name}");
-            let text: String = composed
-                .cards
-                .iter()
-                .flat_map(|card| &card.items)
-                .filter_map(|item| match &item.mark {
-                    Mark::Text(run) => Some(squeezed(&run.text)),
-                    _ => None,
-                })
-                .collect();
-            let mut from = 0;
-            for part in &plan.parts {
-                for set in sets(&part.lines) {
-                    // In the order they are swum.
-                    let distance = set.each.get() as u64 * plan.pool.length().thirds() / 3;
-                    let swim = match set.repeats {
-                        1 => distance.to_string(),
-                        many => format!("{many}×{distance}"),
-                    };
-                    let at = text[from..].find(&swim).unwrap_or_else(|| {
-                        panic!("{name}: {swim} is missing after {}", &text[..from])
-                    });
-                    from += at + swim.len();
-                    if let Some(cue) = &set.cue {
-                        let cue = squeezed(&cue.value);
-                        let at = text[from..].find(&cue);
-                        from += at.unwrap_or_else(|| panic!("{name}: {cue} is missing"));
-                        from += cue.len();
-                    }
+    for Case { name, plan, composed, .. } in cases() {
+        assert_eq!(composed.faults, [], "{name}");
+        let text: String = composed
+            .cards
+            .iter()
+            .flat_map(|card| &card.items)
+            .filter_map(|item| match &item.mark {
+                Mark::Text(run) => Some(squeezed(&run.text)),
+                _ => None,
+            })
+            .collect();
+        let mut from = 0;
+        for part in &plan.parts {
+            for set in sets(&part.lines) {
+                // In the order they are swum.
+                let distance = set.each.get() as u64 * plan.pool.length().thirds() / 3;
+                let swim = match set.repeats {
+                    1 => distance.to_string(),
+                    many => format!("{many}×{distance}"),
+                };
+                let at = text[from..]
+                    .find(&swim)
+                    .unwrap_or_else(|| panic!("{name}: {swim} is missing after {}", &text[..from]));
+                from += at + swim.len();
+                if let Some(cue) = &set.cue {
+                    let cue = squeezed(&cue.value);
+                    let at = text[from..].find(&cue);
+                    from += at.unwrap_or_else(|| panic!("{name}: {cue} is missing"));
+                    from += cue.len();
                 }
             }
-            for words in [&plan.title, &plan.focus].into_iter().chain(&plan.gear) {
-                assert!(text.contains(&squeezed(&words.value)), "{name}: {}", words.value);
-            }
-            let safety = composed.cards.len();
-            assert_eq!(text.matches("Alifeguardoraqualifiedperson").count(), safety);
-            assert_eq!(text.matches("shortofbreath").count(), safety);
         }
+        for words in [&plan.title, &plan.focus].into_iter().chain(&plan.gear) {
+            assert!(text.contains(&squeezed(&words.value)), "{name}: {}", words.value);
+        }
+        let safety = composed.cards.len();
+        assert_eq!(text.matches("Alifeguardoraqualifiedperson").count(), safety);
+        assert_eq!(text.matches("shortofbreath").count(), safety);
     }
 }
 
@@ -250,13 +270,9 @@ fn type_is_never_smaller_than_the_reading_distance_asks() {
 #[test]
 fn a_part_heading_is_never_the_last_thing_above_the_foot() {
     for_each_card(|name, _, _, card| {
-        let last = card
-            .items
-            .iter()
-            .filter(|item| matches!(item.role, Role::PartHeading | Role::Set))
-            .last()
-            .map(|item| item.role.clone());
-        assert_eq!(last, Some(Role::Set), "{name}");
+        let mut roles = card.items.iter().rev().map(|item| &item.role);
+        let last = roles.find(|role| matches!(role, Role::PartHeading | Role::Set));
+        assert_eq!(last, Some(&Role::Set), "{name}");
     });
 }
 
