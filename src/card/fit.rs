@@ -8,9 +8,10 @@ use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::foot::{self, Number};
 use super::frame::Frame;
+use super::grid::Grid;
 use super::head;
 use super::page;
-use super::rows::{self, Break, Grid, Group, Row};
+use super::rows::{self, Break, Group, Row};
 use super::words::filled;
 use crate::finding::Place;
 

@@ -5,7 +5,8 @@ use std::ops::Range;
 use super::compose::{Job, Type};
 use super::fit::Layout;
 use super::frame::Frame;
-use super::rows::{Break, Grid, Group, Row};
+use super::grid::Grid;
+use super::rows::{Break, Group, Row};
 use super::{Card, Ink, Item, Mark, Path, Point, Role, Step};
 
 /// What a piece of the body is, for the space around it.
