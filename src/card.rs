@@ -9,16 +9,20 @@ use crate::finding::Place;
 
 pub mod badge;
 mod compose;
+mod details;
 mod dial;
 pub mod face;
 mod fit;
 mod foot;
 mod frame;
+mod grid;
 mod head;
 mod page;
 mod paragraph;
+mod rest;
 mod rows;
 pub mod stock;
+mod swim;
 pub mod words;
 
 pub use compose::{Composed, Extras, Fault, compose};

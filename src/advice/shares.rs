@@ -22,9 +22,12 @@ static PART_SHARE: Rule = Rule {
     source: "Bands in per cent of the distance; common practice, no published source.",
 };
 
+/// One range for each kind of part, in the order of [`KINDS`].
+type LevelShares = [Option<(u32, u32)>; 5];
+
 /// Least and most share of a part in per cent; `None` where the level has no such part.
 /// Common practice, no published source; a club file can say otherwise.
-const BANDS: [(Level, [Option<(u32, u32)>; 5]); 3] = [
+const BANDS: [(Level, LevelShares); 3] = [
     (Level::Beginner, [Some((10, 20)), None, Some((60, 80)), None, Some((10, 20))]),
     (
         Level::Improver,

@@ -119,7 +119,8 @@ fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, 
     let Some(at_floor) = floor.breaks() else { return smaller(job, shaper, faults) };
     // From the top down, not by halving: wrapping is not monotonic, and the first that fits
     // is then the largest there is.
-    for step in (1..=STEPS_ABOVE).rev() {
+    let most = floor.most_growth(at_floor.len());
+    for step in (1..=STEPS_ABOVE).rev().filter(|step| STEP.powi(*step) <= most) {
         let layout = layout_at(step, shaper);
         if layout.wraps_lines {
             continue;

@@ -8,9 +8,10 @@ use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::foot::{self, Number};
 use super::frame::Frame;
+use super::grid::Grid;
 use super::head;
 use super::page;
-use super::rows::{self, Break, Grid, Group, Row};
+use super::rows::{self, Break, Group, Row};
 use super::words::filled;
 use crate::finding::Place;
 
@@ -104,22 +105,41 @@ impl Layout {
 
     /// Height of rows `range` as the body of one card.
     fn height_pt(&self, range: Range<usize>) -> f32 {
-        let repeated = self.repeated(range.start);
-        let mut height_pt = 0.0;
-        let mut previous: Option<page::Kind> = None;
-        let pieces = repeated
+        let rows_pt: f32 = range.clone().map(|row| self.with_gap_pt(range.start, row)).sum();
+        self.repeated_pt(range.start) + rows_pt
+    }
+
+    /// Height of what is repeated above row `first`, with the gap below it.
+    fn repeated_pt(&self, first: usize) -> f32 {
+        let repeated = self.repeated(first);
+        let below = self.rows.get(first).map(page::kind);
+        let kinds: Vec<page::Kind> = repeated
             .iter()
             .enumerate()
-            .map(|(index, (frame, groups))| (page::repeated_kind(index, groups), frame.height_pt))
-            .chain(self.rows[range].iter().map(|row| (page::kind(row), row.frame.height_pt)));
-        for (kind, piece_pt) in pieces {
-            if let Some(previous) = previous {
-                height_pt += page::gap_pt(previous, kind, self.sizes);
-            }
-            height_pt += piece_pt;
-            previous = Some(kind);
-        }
-        height_pt
+            .map(|(index, (_, groups))| page::repeated_kind(index, groups))
+            .chain(below)
+            .collect();
+        let gaps_pt: f32 =
+            kinds.windows(2).map(|pair| page::gap_pt(pair[0], pair[1], self.sizes)).sum();
+        gaps_pt + repeated.iter().map(|(frame, _)| frame.height_pt).sum::<f32>()
+    }
+
+    /// Height of row `index` with the gap above it, on a card that begins with row `first`.
+    fn with_gap_pt(&self, first: usize, index: usize) -> f32 {
+        let Some(row) = self.rows.get(index) else { return 0.0 };
+        let above = index.checked_sub(1).filter(|above| *above >= first);
+        let gap_pt = above
+            .and_then(|above| self.rows.get(above))
+            .map_or(0.0, |above| page::gap_pt(page::kind(above), page::kind(row), self.sizes));
+        gap_pt + row.frame.height_pt
+    }
+
+    /// No scale beyond this multiple of the layout's own fits `cards` cards: rows grow at least
+    /// as fast as the type in them, and head and foot do not shrink.
+    pub fn most_growth(&self, cards: usize) -> f32 {
+        let rows_pt: f32 = self.rows.iter().map(|row| row.frame.height_pt).sum();
+        let room_pt = self.room_pt[0] + self.room_pt[1] * cards.saturating_sub(1) as f32;
+        if rows_pt > 0.0 { room_pt / rows_pt } else { f32::INFINITY }
     }
 
     /// The fewest cards, and of those the best breaks; `None` where a row fits no card.
@@ -138,8 +158,9 @@ impl Layout {
                 continue;
             }
             let room_pt = self.room_pt[usize::from(start > 0)];
+            let mut height_pt = self.repeated_pt(start);
             for end in start + 1..=count {
-                let height_pt = self.height_pt(start..end);
+                height_pt += self.with_gap_pt(start, end - 1);
                 if height_pt > room_pt {
                     break;
                 }

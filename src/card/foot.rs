@@ -3,7 +3,7 @@
 use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::frame::Frame;
-use super::paragraph::{Align, Setting, bold, natural_width_pt, plain, set};
+use super::paragraph::{Align, Setting, bold, natural_width_pt, plain, set, spaced};
 use super::words::filled;
 use super::{Ink, Item, Mark, Point, Role, Size};
 use crate::finding::Place;
@@ -75,12 +75,9 @@ fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Num
     let card_pt = natural_width_pt(shaper, &card, sizes.note_pt);
     let version = version(job);
     let left_pt = width_pt - card_pt - sizes.note_pt;
-    let mut lines = set(shaper, &[plain(version)], &setting(sizes.note_pt, left_pt, None)).frame;
-    if let Some(Mark::Text(run)) = lines.items.last_mut().map(|item| &mut item.mark) {
-        super::paragraph::end_with_space(run);
-    }
+    let lines = set(shaper, &[plain(version)], &setting(sizes.note_pt, left_pt, None)).frame;
     let top_pt = frame.height_pt + 0.2 * sizes.note_pt;
-    frame.put(lines, 0.0, top_pt);
+    frame.put(spaced(lines), 0.0, top_pt);
     let card = set(shaper, &card, &setting(sizes.note_pt, card_pt, None)).frame;
     frame.put(card, width_pt - card_pt, top_pt);
     frame

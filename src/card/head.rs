@@ -3,7 +3,7 @@
 use super::compose::{Job, Type};
 use super::face::{Shaper, Weight};
 use super::frame::Frame;
-use super::paragraph::{Align, Setting, Span, bold, natural_width_pt, plain, set};
+use super::paragraph::{Align, Setting, Span, bold, natural_width_pt, plain, set, spaced};
 use super::words::filled;
 use super::{Ink, Role};
 use crate::finding::Place;
@@ -86,11 +86,8 @@ fn figures(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame 
             (x_pt, y_pt) = (0.0, frame.height_pt);
         }
         let setting = setting(sizes.body_pt, width_pt, Role::Text, None);
-        let mut lines = set(shaper, &spans, &setting).frame;
-        if let Some(super::Mark::Text(run)) = lines.items.last_mut().map(|item| &mut item.mark) {
-            super::paragraph::end_with_space(run);
-        }
-        frame.put(lines, x_pt, y_pt);
+        let lines = set(shaper, &spans, &setting).frame;
+        frame.put(spaced(lines), x_pt, y_pt);
         x_pt += natural_pt + gap_pt;
     }
     frame

@@ -5,7 +5,8 @@ use std::ops::Range;
 use super::compose::{Job, Type};
 use super::fit::Layout;
 use super::frame::Frame;
-use super::rows::{Break, Grid, Group, Row};
+use super::grid::Grid;
+use super::rows::{Break, Group, Row};
 use super::{Card, Ink, Item, Mark, Path, Point, Role, Step};
 
 /// What a piece of the body is, for the space around it.
@@ -82,6 +83,9 @@ pub(super) fn card(
     let edge_pt = edge_gap_pt(sizes);
     let body_top_pt = head.height_pt + edge_pt;
     let foot_top_pt = safe.height_pt() - foot.height_pt;
+    let in_group = |row: Option<&Row>, group: &Group| row.is_some_and(|r| r.groups.contains(group));
+    let before = range.start.checked_sub(1).and_then(|index| layout.rows.get(index));
+    let after = layout.rows.get(range.end);
     let pieces = pieces(layout, range);
     let gaps = gaps(&pieces, sizes, foot_top_pt - edge_pt - body_top_pt);
 
@@ -97,7 +101,9 @@ pub(super) fn card(
         y_pt = bottom_pt;
     }
     for bracket in brackets {
-        all.items.push(bracket.item(sizes));
+        let (from_before, goes_on) =
+            (in_group(before, &bracket.group), in_group(after, &bracket.group));
+        all.items.push(bracket.item(sizes, from_before, goes_on));
     }
     all.put(foot, 0.0, foot_top_pt);
     let mut page = Frame::default();
@@ -158,7 +164,8 @@ fn extend_brackets(brackets: &mut Vec<Bracket>, groups: &[Group], top_pt: f32, b
 }
 
 impl Bracket {
-    fn item(&self, sizes: Type) -> Item {
+    /// An end is left open where the group goes on from or to another card.
+    fn item(&self, sizes: Type, from_before: bool, goes_on: bool) -> Item {
         let width_pt = 0.14 * sizes.body_pt;
         let left_pt = Grid::bracket_pt(sizes) * self.depth as f32 + width_pt / 2.0;
         let right_pt = left_pt + 0.42 * sizes.body_pt;
@@ -166,12 +173,20 @@ impl Bracket {
         let top_pt = self.top_pt + 0.25 * sizes.body_pt;
         let bottom_pt = self.bottom_pt - 0.12 * sizes.body_pt;
         let at = |x_pt, y_pt| Point { x_pt, y_pt };
-        let path = Path(vec![
-            Step::Move(at(right_pt, top_pt)),
-            Step::Line(at(left_pt, top_pt)),
-            Step::Line(at(left_pt, bottom_pt)),
-            Step::Line(at(right_pt, bottom_pt)),
-        ]);
-        Item { mark: Mark::Stroke(path, width_pt, Ink::BLACK), role: Role::Artifact, origin: None }
+        let mut points = vec![at(left_pt, top_pt), at(left_pt, bottom_pt)];
+        if !from_before {
+            points.insert(0, at(right_pt, top_pt));
+        }
+        if !goes_on {
+            points.push(at(right_pt, bottom_pt));
+        }
+        let mut steps: Vec<Step> = points.into_iter().map(Step::Line).collect();
+        if let Some(first) = steps.first_mut()
+            && let Step::Line(start) = *first
+        {
+            *first = Step::Move(start);
+        }
+        let mark = Mark::Stroke(Path(steps), width_pt, Ink::BLACK);
+        Item { mark, role: Role::Artifact, origin: None }
     }
 }

@@ -309,12 +309,22 @@ impl Growing {
 }
 
 /// Ends a set run with a space of no width, because its line goes on in another run.
-pub(super) fn end_with_space(run: &mut Run) {
+fn end_with_space(run: &mut Run) {
     let Some(space) = Shaper::default().space(run.font) else { return };
     let cluster = run.text.len();
     run.text = format!("{} ", run.text).into();
     let last = space.glyphs.iter().map(|g| Glyph { advance: 0, cluster, ..*g });
     run.glyphs = run.glyphs.iter().copied().chain(last).collect();
+}
+
+/// Ends the last run with a space, because the line goes on in another column.
+pub(super) fn spaced(mut frame: Frame) -> Frame {
+    if let Some(Mark::Text(run)) = frame.items.last_mut().map(|item| &mut item.mark)
+        && !run.text.ends_with(' ')
+    {
+        end_with_space(run);
+    }
+    frame
 }
 
 #[cfg(test)]

@@ -124,7 +124,15 @@ pub enum StockError {
 }
 
 /// The stocks that come with the program, by the name they are asked for.
-const BUILT_IN: [(&str, &str); 1] = [("a6", include_str!("../../templates/cards/a6.toml"))];
+const BUILT_IN: [(&str, &str); 7] = [
+    ("a6", include_str!("../../templates/cards/a6.toml")),
+    ("a5", include_str!("../../templates/cards/a5.toml")),
+    ("a7", include_str!("../../templates/cards/a7.toml")),
+    ("4x6", include_str!("../../templates/cards/4x6.toml")),
+    ("3x5", include_str!("../../templates/cards/3x5.toml")),
+    ("half-letter", include_str!("../../templates/cards/half-letter.toml")),
+    ("board-a3", include_str!("../../templates/cards/board-a3.toml")),
+];
 
 /// A rectangle on the card.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -15,7 +15,6 @@ pub struct Ran {
     pub exit: i32,
     pub out: String,
     pub err: String,
-    pub bytes: Vec<u8>,
 }
 
 impl Desk {
@@ -52,7 +51,6 @@ impl Desk {
             exit: status.code().expect("an exit code, not a signal"),
             out: String::from_utf8_lossy(&stdout).into_owned(),
             err: String::from_utf8_lossy(&stderr).into_owned(),
-            bytes: stdout,
         }
     }
 }

@@ -1,7 +1,11 @@
 //! The tests from the outside: files in, cards, tables and findings out.
 
+mod card_laws;
 mod command;
 mod demos;
+mod every_stock;
+mod pdf_read_back;
 mod reading;
 mod reckoned;
 mod strange_input;
+mod support;

@@ -1,7 +1,5 @@
 //! Prints every plan of the tests, to be looked at.
 
-mod support;
-
 use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
 use deckcard::card::{Extras, compose};
@@ -11,10 +9,10 @@ use deckcard::paint::pdf::{self, Meta};
 fn every_plan_prints() {
     let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("cards");
     std::fs::create_dir_all(&folder).expect("a folder");
-    let words = Words::english().expect("words");
+    let words = Words::named("en").expect("listed").expect("reads");
     for name in Stock::names() {
         let stock = Stock::named(name).expect("listed").expect("reads");
-        for (plan_name, plan) in support::plans::all() {
+        for (plan_name, plan) in crate::support::plans::all() {
             let composed = compose(&plan, &Extras::default(), &stock, &words);
             let (cards, scale) = (composed.cards.len(), composed.scale);
             println!("{plan_name} on {name}: {cards} cards at {scale:.2}, {:?}", composed.faults);
