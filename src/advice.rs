@@ -1,7 +1,7 @@
 //! What an experienced coach would notice before printing: warnings, the cards are printed.
 //!
 //! Advice looks at a checked session and at its plans. Each rule is a record and a
-//! function in the file of its theme; [`THEMES`] lists them all.
+//! function in the file of its theme; the list of themes is below.
 
 mod allow;
 mod booking;

@@ -4,6 +4,7 @@ mod check;
 mod explain;
 mod files;
 mod print;
+mod schema;
 mod show;
 mod tell;
 mod write;
@@ -43,6 +44,8 @@ enum Command {
     Show(show::Arguments),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
+    /// Print a JSON Schema of the session file, for editors
+    Schema,
 }
 
 /// How findings are told.
@@ -83,6 +86,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Check(arguments) => check::run(&arguments),
         Command::Show(arguments) => show::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
+        Command::Schema => schema::run(),
     };
     done.unwrap_or_else(|refusal| {
         // Whoever closed the pipe has read enough.
@@ -121,6 +125,14 @@ enum Refusal {
         /// The system's reason.
         error: io::Error,
     },
+    /// Standard input cannot be written back.
+    #[error("--fix writes into a file; standard input is none")]
+    FixOfInput,
+    /// Two sessions would be printed into one file.
+    #[error(
+        "{0} was printed already in this run; print sessions of one name into folders of their own"
+    )]
+    SameTarget(String),
     /// The PDF could not be made.
     #[error("{0}")]
     Paint(#[from] crate::paint::pdf::PaintError),

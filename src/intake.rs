@@ -52,7 +52,9 @@ pub fn open(path: &Path) -> Result<Intake, LoadError> {
 /// Reads and checks a source at hand; the club file is looked for beside it.
 pub fn take(source: Source) -> Intake {
     if session::is_club(&source) {
-        return Intake { sources: vec![source], ready: None, findings: Vec::new(), is_club: true };
+        let mut findings = session::check_club(&source);
+        finding::in_file_order(&mut findings);
+        return Intake { sources: vec![source], ready: None, findings, is_club: true };
     }
     let folder = source.folder();
     let reading = session::read(source, &|name| source::load(&folder.join(name)));

@@ -2,8 +2,7 @@
 
 use super::{Advice, Desk};
 use crate::finding::{Finding, Rule, Severity};
-use crate::measure::{Distance, Lengths};
-use crate::report::with_commas;
+use crate::measure::{Distance, Lengths, with_commas};
 use crate::session::ShareBand;
 use crate::session::words::{Level, PartKind};
 
@@ -92,7 +91,8 @@ fn part_share(desk: &Desk<'_>, found: &mut Vec<Finding>) {
 
 fn told(desk: &Desk<'_>, kind: PartKind, lengths: u32, band: ShareBand) -> Finding {
     let whole = desk.plan.lengths.get();
-    let share = 100 * u64::from(lengths) / u64::from(whole.max(1));
+    let tenths = (2000 * u64::from(lengths) + u64::from(whole)) / (2 * u64::from(whole.max(1)));
+    let share = format!("{}.{}", tenths / 10, tenths % 10);
     let pool = desk.plan.pool;
     let title = if lengths == 0 {
         format!("there is no {kind}; {} to {} % is usual", band.least, band.most)

@@ -28,7 +28,10 @@ fn far_wall(desk: &Desk<'_>, found: &mut Vec<Finding>) {
             // The line that comes back is not told, only the one that left.
             away = !away;
             let Some(set) = first_set(written).filter(|_| away) else { continue };
-            let title = format!("{} lengths end at the other end of the pool", lengths.get());
+            let title = match lengths.get() {
+                1 => "1 length ends at the other end of the pool".to_owned(),
+                count => format!("{count} lengths end at the other end of the pool"),
+            };
             found.push(
                 Finding::new(&FAR_WALL, title)
                     .label(set.swim_place, format!("in the {}", part.kind.value))

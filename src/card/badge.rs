@@ -7,9 +7,8 @@ use image::{ImageReader, Limits, RgbImage, RgbaImage};
 use thiserror::Error;
 
 use super::Size;
+use crate::measure::LIMITS;
 
-/// Bytes of a badge file at most.
-const MOST_BYTES: usize = 10 * 1024 * 1024;
 /// Pixels along an edge at most.
 const MOST_EDGE_PX: u32 = 8_000;
 /// Memory the decoder may take.
@@ -27,7 +26,7 @@ pub struct Badge {
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum BadgeError {
     /// The file is larger than a badge needs to be.
-    #[error("the picture is larger than {} MiB", MOST_BYTES / 1024 / 1024)]
+    #[error("the picture is larger than {} MiB", LIMITS.badge_bytes.most / 1024 / 1024)]
     TooManyBytes,
     /// Neither a PNG nor a JPEG.
     #[error("the picture is neither a PNG nor a JPEG")]
@@ -43,7 +42,7 @@ pub enum BadgeError {
 impl Badge {
     /// Reads a PNG or JPEG.
     pub fn read(bytes: &[u8]) -> Result<Badge, BadgeError> {
-        if bytes.len() > MOST_BYTES {
+        if !LIMITS.badge_bytes.holds(bytes.len() as u64) {
             return Err(BadgeError::TooManyBytes);
         }
         let mut reader = ImageReader::new(Cursor::new(bytes))

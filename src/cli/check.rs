@@ -28,6 +28,9 @@ pub(super) struct Arguments {
 /// Checks every file and tells what is found.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut teller = Teller::new(arguments.input.format);
+    if arguments.fix && arguments.input.files.iter().any(|file| file == Path::new("-")) {
+        return Err(Refusal::FixOfInput);
+    }
     for path in files::expand(&arguments.input.files)? {
         let opened = intake::open(&path).map_err(Refusal::from).and_then(|intake| {
             if arguments.fix { fixed(&path, intake, &teller) } else { Ok(intake) }

@@ -9,7 +9,7 @@ use super::Refusal;
 pub(super) fn expand(named: &[PathBuf]) -> Result<Vec<PathBuf>, Refusal> {
     let mut files = Vec::new();
     for path in named {
-        if path.is_dir() {
+        if path != Path::new("-") && path.is_dir() {
             files.extend(in_folder(path)?);
         } else {
             files.push(path.clone());

@@ -1,5 +1,6 @@
 //! `deckcard print FILE…`
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -39,13 +40,15 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         fs::create_dir_all(folder)
             .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
     }
+    let mut printed = BTreeSet::new();
     for path in files::expand(&arguments.input.files)? {
         match intake::open(&path) {
             Ok(intake) if intake.is_club => {
+                teller.tell(&intake.findings, &intake.sources);
                 teller.note(format_args!("{} is a club file; no card is printed", path.display()));
             }
             Ok(intake) => {
-                if let Err(refusal) = print(&path, intake, arguments, &mut teller) {
+                if let Err(refusal) = print(&path, intake, arguments, &mut printed, &mut teller) {
                     teller.refused(&refusal);
                 }
             }
@@ -59,6 +62,7 @@ fn print(
     path: &Path,
     intake: Intake,
     arguments: &Arguments,
+    printed: &mut BTreeSet<PathBuf>,
     teller: &mut Teller,
 ) -> Result<(), Refusal> {
     let mut findings = intake.findings;
@@ -76,7 +80,11 @@ fn print(
     }
     for (pool, bytes) in files {
         let path = target(path, arguments.output.as_deref(), pool);
+        if !printed.insert(path.clone()) {
+            return Err(Refusal::SameTarget(path.display().to_string()));
+        }
         write::whole(&path, &bytes)?;
+        teller.note(format_args!("wrote {}", path.display()));
     }
     Ok(())
 }

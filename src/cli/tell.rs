@@ -40,7 +40,13 @@ impl Teller {
     /// Tells that a file could not be read; the others are still worked on.
     pub fn refused(&mut self, refusal: &impl std::fmt::Display) {
         self.exit = Exit::Refused;
-        eprintln!("deckcard: {refusal}");
+        // Standard error stays one array for whoever reads it as JSON.
+        match self.format {
+            Format::Json => self.objects.push(serde_json::json!({
+                "file": null, "id": null, "severity": "error", "title": refusal.to_string(),
+            })),
+            Format::Human | Format::Short => eprintln!("deckcard: {refusal}"),
+        }
     }
 
     /// Tells what is no finding, where a person reads along.

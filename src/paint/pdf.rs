@@ -347,10 +347,9 @@ fn finish(mut document: Document, cards: &[Card], meta: &Meta) -> Result<Vec<u8>
     catalog.set("Lang", Object::string_literal(meta.language.as_str()));
     catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
     catalog.remove(b"PageLayout");
-    let info = document.add_object(info(meta));
+    // In the old one's place: some readers stumble over a number left out.
     let old = document.trailer.get(b"Info").and_then(Object::as_reference).map_err(fault)?;
-    document.objects.remove(&old);
-    document.trailer.set("Info", info);
+    document.objects.insert(old, Object::Dictionary(info(meta)));
     let id = identity(&document, meta);
     let id = Object::String(id.to_be_bytes().to_vec(), StringFormat::Hexadecimal);
     document.trailer.set("ID", vec![id.clone(), id]);

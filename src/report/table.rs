@@ -2,8 +2,7 @@
 
 use std::fmt::Write;
 
-use super::with_commas;
-use crate::measure::Distance;
+use crate::measure::{Distance, with_commas};
 use crate::plan::{LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
 use crate::session::chalk::Chalked;
 use crate::session::words::TradeWord;

@@ -48,6 +48,13 @@ pub fn is_club(source: &Source) -> bool {
     root.contains_key("name") && !root.contains_key("part") && !root.contains_key("title")
 }
 
+/// What is wrong with a club file on its own.
+pub fn check_club(source: &Source) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    read_club(source, FileId::SESSION, &mut findings);
+    findings
+}
+
 fn club_unreadable(name: &Placed<String>, error: &LoadError) -> Finding {
     Finding::new(
         &rules::CLUB_UNREADABLE,
