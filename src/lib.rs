@@ -20,6 +20,7 @@
 //! | [`finding`] | What was noticed, as data with places; drawn for people, one a line, or as JSON. |
 //! | [`advice`] | What an experienced coach would notice in a session and its plans: warnings, a file for each theme. |
 //! | [`intake`] | The stages from file to advice in one call. |
+//! | [`fix`] | The edits that are certainly right, made to the text of a session file. |
 //! | [`report`] | A worked session as a table for the screen and as JSON. |
 //! | [`press`] | Stock, words, badge and cautions brought together with plans, so that cards can be composed and painted. |
 //! | [`rules`] | Every rule there is, gathered from the stages that find by them. |
