@@ -124,7 +124,10 @@ mod tests {
     #[test]
     fn what_is_no_picture_is_told() {
         assert_eq!(Badge::read(b"a line of text"), Err(BadgeError::UnknownFormat));
-        assert_eq!(Badge::read(&vec![0; MOST_BYTES + 1]), Err(BadgeError::TooManyBytes));
+        assert_eq!(
+            Badge::read(&vec![0; LIMITS.badge_bytes.most as usize + 1]),
+            Err(BadgeError::TooManyBytes)
+        );
         let mut broken = png(20, 20, [1, 2, 3, 255]);
         broken.truncate(40);
         assert!(matches!(Badge::read(&broken), Err(BadgeError::Damaged(_))));

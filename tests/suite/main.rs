@@ -6,6 +6,7 @@ mod demos;
 mod every_stock;
 mod findings;
 mod mutations;
+mod outside;
 mod pdf_read_back;
 mod print;
 mod reading;
