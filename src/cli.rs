@@ -15,6 +15,8 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::source::reason;
+
 /// How a run ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Exit {
@@ -107,7 +109,7 @@ enum Refusal {
     #[error("{0}")]
     Load(#[from] crate::source::LoadError),
     /// A folder could not be read.
-    #[error("cannot read {path}: {error}")]
+    #[error("cannot read {path}: {}", reason(error))]
     Folder {
         /// The folder.
         path: String,
@@ -118,7 +120,7 @@ enum Refusal {
     #[error("no session files in {0}")]
     NoSessions(String),
     /// A file could not be written.
-    #[error("cannot write {path}: {error}")]
+    #[error("cannot write {path}: {}", reason(error))]
     Write {
         /// The file or folder.
         path: String,

@@ -17,7 +17,7 @@ use crate::measure::{LIMITS, Pool};
 use crate::paint::pdf::{self, Meta, PaintError};
 use crate::plan::Plan;
 use crate::plan::Version;
-use crate::source::Source;
+use crate::source::{Source, reason};
 
 /// The stock cards are printed on unless the club says otherwise.
 pub const USUAL_STOCK: &str = "a6";
@@ -146,7 +146,7 @@ fn stock(
     let result = Stock::named(asked).unwrap_or_else(|| match name {
         Some(name) => match fs::read_to_string(beside(name, sources)) {
             Ok(text) => Stock::read(&text),
-            Err(error) => Err(StockError::Unreadable(error.to_string())),
+            Err(error) => Err(StockError::Unreadable(reason(&error))),
         },
         None => Err(StockError::Unreadable(format!("there is no stock {asked}"))),
     });
@@ -177,11 +177,11 @@ fn badge(name: &Placed<String>, sources: &[Source], findings: &mut Vec<Finding>)
     };
     let path = beside(name, sources);
     let read = || -> Result<Badge, String> {
-        let size = fs::metadata(&path).map_err(|error| error.to_string())?.len();
+        let size = fs::metadata(&path).map_err(|error| reason(&error))?.len();
         if !LIMITS.badge_bytes.holds(size) {
             return Err(BadgeError::TooManyBytes.to_string());
         }
-        let bytes = fs::read(&path).map_err(|error| error.to_string())?;
+        let bytes = fs::read(&path).map_err(|error| reason(&error))?;
         Badge::read(&bytes).map_err(|error| error.to_string())
     };
     read().map_err(|reason| findings.push(unreadable(reason))).ok()

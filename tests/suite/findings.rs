@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
-use deckcard::finding::{Severity, human};
+use deckcard::finding::Severity;
 use deckcard::source::Source;
 use deckcard::{fix, intake, rules};
 use expect_test::expect_file;
@@ -108,11 +108,10 @@ fn what_is_certain_is_put_right_and_twice_is_once() {
         if now != text {
             mended += 1;
             let left = take(&now);
-            assert!(
-                left.findings.is_empty(),
-                "{id}: {:?}",
-                human::render(&left.findings, &left.sources, false)
-            );
+            // What an edit uncovers, an allow that is needless say, is for the coach to decide.
+            let own = left.findings.iter().filter(|finding| finding.rule.id == id);
+            let errors = left.findings.iter().filter(|finding| finding.is_error());
+            assert_eq!(own.count() + errors.count(), 0, "{id}: {:?}", left.findings);
         }
     }
     assert!(mended >= 6, "{mended} demos were put right");
