@@ -3,7 +3,29 @@
 //! The list knows nothing of PDF. Its origin is the top left corner of the card,
 //! x to the right, y downwards, in points of 1/72 in.
 
+use std::sync::Arc;
+
 use crate::finding::Place;
+
+pub mod badge;
+mod compose;
+mod details;
+mod dial;
+pub mod face;
+mod fit;
+mod foot;
+mod frame;
+mod grid;
+mod head;
+mod page;
+mod paragraph;
+mod rest;
+mod rows;
+pub mod stock;
+mod swim;
+pub mod words;
+
+pub use compose::{Composed, Extras, Fault, compose};
 
 /// Width and height in points.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -108,6 +130,8 @@ pub enum Font {
     Bold,
     /// Noto Sans for scripts and signs the first lacks.
     Other,
+    /// The same, bold.
+    OtherBold,
 }
 
 /// Text shaped in one font at one size, on one baseline.
@@ -119,11 +143,12 @@ pub struct Run {
     pub font: Font,
     /// Size in points.
     pub size_pt: f32,
-    /// The text, NFC.
-    pub text: String,
+    /// The text, NFC. It ends with a space where the line goes on in another run,
+    /// so that words stay apart when the text is copied out.
+    pub text: Arc<str>,
     /// Its glyphs, left to right.
-    pub glyphs: Vec<Glyph>,
-    /// Sum of the advances.
+    pub glyphs: Arc<[Glyph]>,
+    /// Sum of the advances, a last space left out.
     pub width_pt: f32,
     /// Grey.
     pub ink: Ink,
@@ -140,4 +165,8 @@ pub struct Glyph {
     pub width: i32,
     /// Where its characters begin in the run's text, in bytes.
     pub cluster: usize,
+    /// Shift to the right in the font's units, for marks set on a letter.
+    pub dx: i32,
+    /// Shift upwards in the font's units.
+    pub dy: i32,
 }

@@ -5,6 +5,7 @@ mod rules;
 mod set;
 pub mod speed;
 mod structure;
+pub mod wording;
 
 pub use rules::RULES;
 pub use speed::Factors;
@@ -77,6 +78,8 @@ pub struct CheckedPart {
 }
 
 /// A line of a part.
+// Sets are the many and rounds the few: a box for each set would cost more than it saves.
+#[allow(clippy::large_enum_variant)]
 #[derive(Clone, Debug)]
 pub enum CheckedLine {
     /// Repeats of one swim.

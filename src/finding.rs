@@ -1,5 +1,9 @@
 //! Findings: what the program noticed, as data. Drawing them is in the submodules.
 
+pub mod human;
+pub mod json;
+pub mod short;
+
 use std::ops::Range;
 
 /// Which of the files read together: the session file, or the club file it names.

@@ -1,13 +1,16 @@
 //! Stage 3, the plan: a session worked out for one pool and one swimmer's pace.
 
+pub mod bands;
 mod clock;
 pub mod critical;
 pub mod recut;
 mod send_off;
 mod timing;
+mod version;
 
 pub use clock::clock_positions;
 pub use timing::make;
+pub use version::{Version, Worked};
 
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay, TrueLength};

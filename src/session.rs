@@ -4,6 +4,7 @@ pub mod chalk;
 mod leaf;
 mod read;
 mod rules;
+pub mod schema;
 mod syntax;
 mod table;
 pub mod vocabulary;
@@ -11,9 +12,9 @@ pub mod words;
 
 pub use chalk::{Asked, Swim};
 pub use leaf::{Aim, Factor, ShareBand};
-pub use read::{Reading, read};
+pub use read::{Reading, check_club, is_club, read};
 pub(crate) use rules::OVER_LIMIT;
-pub use rules::RULES;
+pub use rules::{RULES, nearest};
 pub use vocabulary::Booking;
 
 use crate::finding::{Place, Placed};
@@ -197,6 +198,8 @@ pub struct Set {
     pub gear: Vec<Placed<String>>,
     /// Whether it is never recut.
     pub fixed: bool,
+    /// Whether all of it could be read; what seems missing may only be misspelt.
+    pub read_whole: bool,
     /// Where the set is written.
     pub place: Place,
 }

@@ -69,7 +69,7 @@ impl Source {
 #[derive(Debug, Error)]
 pub enum LoadError {
     /// The system refused.
-    #[error("cannot read {path}: {error}")]
+    #[error("cannot read {path}: {}", reason(error))]
     Io {
         /// The file.
         path: String,
@@ -79,6 +79,20 @@ pub enum LoadError {
     /// The bytes were read but are no text of a session.
     #[error("{}", .0.1.title)]
     Rejected(Box<(Source, Finding)>),
+}
+
+/// Why the system refused, in a coach's words where there are some.
+pub fn reason(error: &io::Error) -> String {
+    let words = match error.kind() {
+        io::ErrorKind::NotFound => "there is no such file",
+        io::ErrorKind::PermissionDenied => "it may not be opened",
+        io::ErrorKind::IsADirectory => "it is a folder",
+        io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => "it is a file, not a folder",
+        io::ErrorKind::StorageFull => "the disk is full",
+        io::ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
+        _ => return error.to_string(),
+    };
+    words.to_owned()
 }
 
 /// Reads a file; `-` is standard input.

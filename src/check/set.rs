@@ -96,7 +96,15 @@ impl Desk<'_> {
         if below == above {
             return finding.help(format!("the nearest is {above}"));
         }
-        finding.help(format!("the nearest are {} and {above}", below.number_text()))
+        let finding = finding.help(format!("the nearest are {} and {above}", below.number_text()));
+        let down = distance.thirds().saturating_sub(below.thirds());
+        let up = above.thirds().saturating_sub(distance.thirds());
+        let nearest = if down < up { below } else { above };
+        match swim.value.number_place {
+            // Half way between two walls, only the coach knows which.
+            Some(place) if down != up => finding.edit(place, nearest.number_text()),
+            _ => finding,
+        }
     }
 
     fn send_off(&self, set: &CheckedSet, found: &mut Vec<Finding>) {
@@ -155,6 +163,7 @@ fn timing(set: &Set, found: &mut Vec<Finding>) -> Option<Placed<Timing>> {
             );
             None
         }
+        (None, None) if !set.read_whole => None,
         (None, None) => {
             found.push(
                 Finding::new(&rules::NO_REST, "a set has neither a rest nor a send-off")

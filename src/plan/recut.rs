@@ -5,7 +5,6 @@
 
 use thiserror::Error;
 
-mod bands;
 mod board;
 mod build;
 mod change;

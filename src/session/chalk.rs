@@ -23,6 +23,8 @@ pub struct Swim {
     pub stroke: Stroke,
     /// The mode; the whole stroke where the line does not say.
     pub mode: Mode,
+    /// Where the number of the distance is written, for a line that came from a file.
+    pub number_place: Option<Place>,
 }
 
 /// How far a repeat is, as written.
@@ -54,17 +56,25 @@ pub enum ChalkError {
 impl Swim {
     /// Reads a swim line, case-free and with free spaces.
     pub fn parse(line: &str) -> Result<Swim, ChalkError> {
-        let mut chalk = Chalk { line, at: 0 };
-        let first = chalk.number()?.ok_or(ChalkError::NoNumber)?;
-        let (repeats, number) = if chalk.times_sign() {
-            (first, chalk.number()?.ok_or(ChalkError::NoDistance)?)
-        } else {
-            (1, first)
-        };
-        let asked = chalk.distance(number)?;
-        let (stroke, mode) = chalk.stroke_and_mode()?;
-        Ok(Swim { repeats, asked, stroke, mode })
+        parse(line).map(|(swim, _)| swim)
     }
+}
+
+/// Reads a swim line and gives the bytes of the distance's number with it.
+fn parse(line: &str) -> Result<(Swim, Range<usize>), ChalkError> {
+    let mut chalk = Chalk { line, at: 0 };
+    let first = chalk.number()?.ok_or(ChalkError::NoNumber)?;
+    let (repeats, number) = if chalk.times_sign() {
+        (first, chalk.number()?.ok_or(ChalkError::NoDistance)?)
+    } else {
+        (1, first)
+    };
+    let digits = line.get(..chalk.at).unwrap_or_default();
+    let start = digits.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+    let number_at = start..chalk.at;
+    let asked = chalk.distance(number)?;
+    let (stroke, mode) = chalk.stroke_and_mode()?;
+    Ok((Swim { repeats, asked, stroke, mode, number_place: None }, number_at))
 }
 
 /// The line and how far it is read.
@@ -207,8 +217,11 @@ impl Leaf for Swim {
             );
             return None;
         };
-        match Swim::parse(line) {
-            Ok(swim) => Some(swim),
+        match parse(line) {
+            Ok((swim, number_at)) => {
+                let place = place_in(node, line, number_at);
+                Some(Swim { number_place: (place != node.place).then_some(place), ..swim })
+            }
             Err(error) => {
                 found.push(told(node, line, error));
                 None
@@ -318,7 +331,7 @@ mod tests {
     use super::*;
 
     fn swim(repeats: u64, number: u64, stroke: Stroke, mode: Mode) -> Swim {
-        Swim { repeats, asked: Asked::Number(number * 3, None), stroke, mode }
+        Swim { repeats, asked: Asked::Number(number * 3, None), stroke, mode, number_place: None }
     }
 
     #[test]

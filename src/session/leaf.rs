@@ -50,6 +50,13 @@ impl<'a> Node<'a> {
                 found.push(rules::needs_quotes(self.entry.name, self.raw, self.place));
                 Some(self.raw)
             }
+            DeValue::Integer(number) if matches!(form, Form::Time | Form::Booking) => {
+                let unit = if matches!(form, Form::Booking) { "min" } else { "s" };
+                let mut finding = self.wrong_kind(form);
+                finding.help = vec![format!("write: {} = \"{number} {unit}\"", self.entry.name)];
+                found.push(finding);
+                None
+            }
             _ => {
                 found.push(self.wrong_kind(form));
                 None

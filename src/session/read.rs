@@ -41,6 +41,20 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
     Reading { sources, session: session.map(|(session, _)| session), findings }
 }
 
+/// Whether a file is a club's defaults: it has a name, and neither title nor parts.
+pub fn is_club(source: &Source) -> bool {
+    let (root, _) = toml::de::DeTable::parse_recoverable(source.text());
+    let root = root.get_ref();
+    root.contains_key("name") && !root.contains_key("part") && !root.contains_key("title")
+}
+
+/// What is wrong with a club file on its own.
+pub fn check_club(source: &Source) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    read_club(source, FileId::SESSION, &mut findings);
+    findings
+}
+
 fn club_unreadable(name: &Placed<String>, error: &LoadError) -> Finding {
     Finding::new(
         &rules::CLUB_UNREADABLE,
@@ -171,6 +185,7 @@ fn read_rounds(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Rounds> {
 }
 
 fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
+    let told_before = found.len();
     let table = TableReader::open(node, &keys::SET, found)?;
     use keys::set as key;
     let swim = table.take(&key::SWIM, found);
@@ -192,6 +207,7 @@ fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
         strokes,
         gear,
         fixed,
+        read_whole: found.len() == told_before,
         place: node.place,
     })
 }

@@ -203,7 +203,7 @@ pub(super) fn quoted(text: &str) -> String {
 }
 
 /// The word nearest to a misspelt one, if one is near enough.
-pub(super) fn nearest<'w>(word: &str, words: impl Iterator<Item = &'w str>) -> Option<&'w str> {
+pub fn nearest<'w>(word: &str, words: impl Iterator<Item = &'w str>) -> Option<&'w str> {
     let word = word.to_lowercase();
     words
         .map(|known| (strsim::jaro_winkler(&word, &known.to_lowercase()), known))

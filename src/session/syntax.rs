@@ -23,17 +23,22 @@ pub(super) struct Tree<'a> {
 /// Parses a file and tells what is wrong with its TOML.
 pub(super) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
     let (root, errors) = DeTable::parse_recoverable(source.text());
-    let mut whole = true;
-    let mut faults = Vec::new();
-    for error in &errors {
-        let fault = Fault::of(error, source);
-        whole &= fault.leaves_tree_whole();
-        if faults.len() < MOST_FAULTS {
-            faults.extend(fault.told(source, file));
-        }
+    let mut faults: Vec<Fault> = errors.iter().map(|error| Fault::of(error, source)).collect();
+    faults.sort_by_key(Fault::start);
+    let torn = faults.iter().position(|fault| !fault.leaves_tree_whole());
+    if let Some(torn) = torn {
+        // What the parser says after a tear, and of words it met on the way to noticing it,
+        // is an echo of the tear.
+        faults.truncate(torn + 1);
+        let text = source.text();
+        faults.retain(|fault| match fault {
+            Fault::NoQuotes(span) => key_before(text, span.start).is_some(),
+            Fault::NoComma(_) => false,
+            _ => true,
+        });
     }
-    found.append(&mut faults);
-    Tree { root: whole.then_some(root) }
+    found.extend(faults.into_iter().take(MOST_FAULTS).filter_map(|fault| fault.told(source, file)));
+    Tree { root: torn.is_none().then_some(root) }
 }
 
 /// What a parser's error means to the coach.
@@ -70,6 +75,13 @@ impl Fault {
         }
     }
 
+    fn start(&self) -> usize {
+        match self {
+            Fault::NoQuotes(span) | Fault::Twice(span) | Fault::Other(span, _) => span.start,
+            Fault::NoComma(at) | Fault::TooDeep(at) => *at,
+        }
+    }
+
     fn leaves_tree_whole(&self) -> bool {
         matches!(self, Fault::NoQuotes(_) | Fault::Twice(_) | Fault::NoComma(_))
     }
@@ -98,10 +110,8 @@ impl Fault {
             Fault::TooDeep(at) => bad("the brackets are nested too deep".into())
                 .label(Place::new(file, at..at), "from here"),
             Fault::Other(span, message) => {
-                let title = plain_words(&message).map_or_else(|| message.clone(), str::to_owned);
-                bad(title)
-                    .label(Place::new(file, span), "")
-                    .help("check the quotes, brackets, commas and equals signs here and on the line above")
+                let (title, help) = plain_words(&message);
+                bad(title.to_owned()).label(Place::new(file, span), "").help(help)
             }
         })
     }
@@ -119,20 +129,40 @@ fn key_before(text: &str, at: usize) -> Option<&str> {
     before.get(start..).filter(|key| !key.is_empty())
 }
 
-/// A coach's words for what the parser says, where its own are a programmer's.
-fn plain_words(message: &str) -> Option<&'static str> {
-    const WORDS: &[(&str, &str)] = &[
-        ("unclosed array table", "a heading such as [[part]] is not closed"),
-        ("unclosed table", "a heading such as [speed] is not closed"),
-        ("unclosed array", "a square bracket is not closed"),
-        ("unclosed inline table", "a curly bracket is not closed"),
-        ("key with no value", "this line has no = and no value"),
-        ("invalid basic string", "a closing quote is missing"),
-        ("invalid literal string", "a closing quote is missing"),
-        ("unexpected `=` in array", "an = stands where a list is not closed yet"),
-        ("unexpected key or value", "something is left over on this line"),
+/// Title and help in a coach's words for what the parser says.
+fn plain_words(message: &str) -> (&str, &'static str) {
+    const WORDS: &[(&str, &str, &str)] = &[
+        (
+            "unclosed array table",
+            "a heading such as [[part]] is not closed",
+            "a heading has two square brackets on either side: [[part]]",
+        ),
+        ("unclosed table", "a heading such as [speed] is not closed", "write: [speed]"),
+        ("unclosed array", "a square bracket is not closed", "end the list of sets with ]"),
+        ("unclosed inline table", "a curly bracket is not closed", "end the set with }"),
+        (
+            "invalid inline table element",
+            "a curly bracket is not closed",
+            "end each set with a } and a comma",
+        ),
+        ("key with no value", "this line has no = and no value", "write: rest = \"20 s\""),
+        ("invalid basic string", "a closing quote is missing", "end the text with a \""),
+        ("invalid literal string", "a closing quote is missing", "end the text with a '"),
+        (
+            "unexpected `=` in array",
+            "the list of sets above is not closed",
+            "write ] on a line of its own after the last set above",
+        ),
+        (
+            "unexpected key or value",
+            "something is left over on this line",
+            "look for a missing comma, a quote too many or a sign that does not show",
+        ),
     ];
-    WORDS.iter().find(|(start, _)| message.starts_with(start)).map(|(_, plain)| *plain)
+    WORDS.iter().find(|(start, ..)| message.starts_with(start)).map_or(
+        (message, "check the quotes, brackets and commas here and on the line above"),
+        |(_, title, help)| (title, help),
+    )
 }
 
 #[cfg(test)]
@@ -173,6 +203,6 @@ mod tests {
             assert_eq!((titles.first().map(String::as_str), whole), (Some(title), false), "{text}");
         }
         let deep = format!("a = {}", "[".repeat(20_000));
-        assert_eq!(titles(&deep).0.len(), MOST_FAULTS);
+        assert_eq!(titles(&deep).0, ["the brackets are nested too deep"]);
     }
 }

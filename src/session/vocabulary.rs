@@ -212,10 +212,10 @@ pub struct Booking(pub Seconds);
 pub(super) mod club {
     use super::*;
     keys! {
-        NAME: Placed<String> = required("name", "\"Heronsmere Lane Club\"",
+        NAME: Placed<String> = required("name", "\"Hernmarsh Lane Club\"",
             "The club's name, at the foot of the card.");
         BADGE: Placed<String> = optional("badge", "\"badge.png\"",
-            "A PNG or JPEG picture for the head of the card.");
+            "A PNG or JPEG picture for the foot of the card.");
         STOCK: Placed<String> = optional("stock", "\"a6\"",
             "The stock cards are printed on.");
         ALSO: Placed<Pool> = optional("also", "\"25 yd\"",

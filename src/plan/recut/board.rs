@@ -1,11 +1,11 @@
 //! Everything a search chooses from: each line's choices, and what each part is wished to be.
 
-use super::bands::band;
 use super::choices::{Choice, Chooser};
 use super::desk::{Desk, is_held_line, line_lengths};
 use super::wishes::{Cost, SHARE_FREE_PERMILLE, drift_mm};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession};
 use crate::measure::TrueLength;
+use crate::plan::bands::band;
 
 /// How large the free lines of a recut are wished to be, against what they were.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

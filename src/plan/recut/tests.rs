@@ -9,7 +9,7 @@ use crate::measure::Pool;
 use crate::session::read;
 use crate::source::{LoadError, Source};
 
-#[path = "../../../tests/invented/mod.rs"]
+#[path = "../../../tests/suite/invented.rs"]
 mod invented;
 
 fn checked(text: &str) -> CheckedSession {

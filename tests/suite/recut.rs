@@ -10,7 +10,7 @@ use deckcard::session::read;
 use deckcard::session::words::Mode;
 use deckcard::source::{self, LoadError, Source};
 
-mod invented;
+use crate::invented;
 
 fn checked(source: Source) -> CheckedSession {
     let folder = source.folder();

@@ -1,0 +1,125 @@
+//! What an experienced coach would notice before printing: warnings, the cards are printed.
+//!
+//! Advice looks at a checked session and at its plans. Each rule is a record and a
+//! function in the file of its theme; the list of themes is below.
+
+mod allow;
+mod booking;
+mod effort;
+mod focus;
+mod gear;
+mod lanes;
+mod rest;
+mod shares;
+mod swims;
+mod walls;
+mod wording;
+
+use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet};
+use crate::finding::{Finding, Rule};
+use crate::plan::Version;
+use crate::plan::{LinePlan, PartPlan, Plan, SetPlan};
+use crate::session::words::{Effort, PartKind};
+
+/// A rule with the function that finds by it.
+pub(crate) struct Advice {
+    /// The record.
+    pub rule: &'static Rule,
+    /// Looks at the desk and tells what it finds.
+    pub look: fn(&Desk<'_>, &mut Vec<Finding>),
+}
+
+/// Every theme's rules. A new rule is one entry in its theme's list.
+pub(crate) static THEMES: &[&[Advice]] = &[
+    shares::RULES,
+    effort::RULES,
+    focus::RULES,
+    rest::RULES,
+    booking::RULES,
+    walls::RULES,
+    swims::RULES,
+    gear::RULES,
+    lanes::RULES,
+    wording::RULES,
+];
+
+/// The rules this stage finds by, those on allowed warnings last.
+pub fn rules() -> impl Iterator<Item = &'static Rule> {
+    let themes = THEMES.iter().flat_map(|theme| theme.iter().map(|advice| advice.rule));
+    themes.chain(allow::RULES.iter().copied())
+}
+
+/// What the rules look at.
+pub(crate) struct Desk<'a> {
+    pub session: &'a CheckedSession,
+    /// As written, at the session's own pace.
+    pub plan: &'a Plan,
+    /// As written, each lane at its own pace.
+    pub lanes: &'a [Plan],
+}
+
+/// A set with what surrounds it.
+#[derive(Clone, Copy)]
+pub(crate) struct Spot<'a> {
+    pub part: usize,
+    pub kind: PartKind,
+    pub set: &'a CheckedSet,
+    pub plan: &'a SetPlan,
+}
+
+impl Spot<'_> {
+    /// How hard the set is; steady where it does not say.
+    pub fn effort(&self) -> Effort {
+        self.plan.effort.unwrap_or(Effort::Steady)
+    }
+}
+
+impl<'a> Desk<'a> {
+    /// Every set in order, those in rounds once each.
+    pub fn spots(&self) -> Vec<Spot<'a>> {
+        let mut spots = Vec::new();
+        for (part, (checked, plan)) in self.session.parts.iter().zip(&self.plan.parts).enumerate() {
+            let sets = checked_sets(checked);
+            for (set, plan) in sets.into_iter().zip(plan.sets()) {
+                spots.push(Spot { part, kind: checked.kind.value, set, plan });
+            }
+        }
+        spots
+    }
+
+    /// The parts as written beside their plans.
+    pub fn parts(&self) -> impl Iterator<Item = (&'a CheckedPart, &'a PartPlan)> {
+        self.session.parts.iter().zip(&self.plan.parts)
+    }
+}
+
+fn checked_sets(part: &CheckedPart) -> Vec<&CheckedSet> {
+    let mut sets = Vec::new();
+    crate::check::each_set(&part.lines, 1, &mut |set, _| sets.push(set));
+    sets
+}
+
+/// The first set of a line, and a place for a finding about the whole line.
+pub(crate) fn first_set(line: &CheckedLine) -> Option<&CheckedSet> {
+    match line {
+        CheckedLine::Set(set) => Some(set),
+        CheckedLine::Rounds { lines, .. } => lines.iter().find_map(first_set),
+    }
+}
+
+/// Lengths of a line, all rounds.
+pub(crate) fn line_lengths(line: &LinePlan) -> u32 {
+    match line {
+        LinePlan::Set(set) => set.lengths.get(),
+        LinePlan::Rounds { lines, .. } => lines.iter().map(line_lengths).sum(),
+    }
+}
+
+/// Looks at a session and tells what is noticed, less what the coach allows.
+pub fn advise(session: &CheckedSession, written: &Version, findings: &mut Vec<Finding>) {
+    let desk = Desk { session, plan: &written.plan, lanes: &written.lanes };
+    for advice in THEMES.iter().flat_map(|theme| theme.iter()) {
+        (advice.look)(&desk, findings);
+    }
+    allow::apply(session, findings);
+}

@@ -1,0 +1,73 @@
+//! Warnings the coach means.
+
+use crate::check::CheckedSession;
+use crate::finding::{FileId, Finding, Rule, Severity};
+use crate::rules;
+use crate::session::Allow;
+
+pub(super) static RULES: &[&Rule] = &[&NEEDLESS_ALLOW, &UNKNOWN_ALLOW];
+
+static NEEDLESS_ALLOW: Rule = Rule {
+    id: "needless-allow",
+    severity: Severity::Warning,
+    summary: "the session allows a warning that is not there",
+    why: "An old excuse, left in the file, silences the warning on the day it is needed.",
+    unworried: "Never; take the line out. A club file may allow what only some sessions need.",
+    before: "allow = [{ finding = \"part-share\", because = \"time-trial night\" }] in a usual session",
+    after: "(the line left out)",
+    source: "A habit of this program.",
+};
+
+static UNKNOWN_ALLOW: Rule = Rule {
+    id: "unknown-allow",
+    severity: Severity::Warning,
+    summary: "allow names no warning there is, or an error",
+    why: "A misspelt id allows nothing, and errors cannot be allowed: no honest card can be printed \
+          past them.",
+    unworried: "Never.",
+    before: "allow = [{ finding = \"part-shares\", because = \"time-trial night\" }]",
+    after: "allow = [{ finding = \"part-share\", because = \"time-trial night\" }]",
+    source: "A habit of this program.",
+};
+
+/// Takes away what is allowed, and tells of allows that allow nothing.
+pub(super) fn apply(session: &CheckedSession, findings: &mut Vec<Finding>) {
+    let mut told = Vec::new();
+    for allow in &session.allow {
+        let id = allow.finding.value.as_str();
+        match rules::by_id(id) {
+            None => told.push(unknown(allow, id)),
+            Some(rule) if rule.severity == Severity::Error => told.push(
+                Finding::new(&UNKNOWN_ALLOW, format!("{id} is an error and cannot be allowed"))
+                    .label(allow.finding.place, "")
+                    .help("put right what it tells of"),
+            ),
+            Some(_) => {
+                let silences = findings.iter().any(|finding| finding.rule.id == id);
+                if !silences && allow.place.file == FileId::SESSION {
+                    told.push(
+                        Finding::new(&NEEDLESS_ALLOW, format!("there is no {id} to allow"))
+                            .label(allow.place, "")
+                            .help("take this entry out"),
+                    );
+                }
+            }
+        }
+    }
+    findings.retain(|finding| {
+        finding.is_error()
+            || !session.allow.iter().any(|allow| allow.finding.value == finding.rule.id)
+    });
+    findings.append(&mut told);
+}
+
+fn unknown(allow: &Allow, id: &str) -> Finding {
+    let finding = Finding::new(&UNKNOWN_ALLOW, format!("there is no finding \"{id}\""))
+        .label(allow.finding.place, "");
+    match rules::nearest(id) {
+        Some(near) => finding
+            .help(format!("write: finding = \"{near}\""))
+            .edit(allow.finding.place, format!("\"{near}\"")),
+        None => finding.help("deckcard explain lists them all"),
+    }
+}

@@ -1,0 +1,81 @@
+//! One focus, and cues that serve it.
+
+use unicode_segmentation::UnicodeSegmentation;
+
+use super::{Advice, Desk};
+use crate::finding::{Finding, Rule, Severity};
+
+pub(super) static RULES: &[Advice] = &[
+    Advice { rule: &SEVERAL_FOCUSES, look: several_focuses },
+    Advice { rule: &FOCUS_WITHOUT_CUE, look: focus_without_cue },
+];
+
+static SEVERAL_FOCUSES: Rule = Rule {
+    id: "several-focuses",
+    severity: Severity::Warning,
+    summary: "the focus names more than one skill",
+    why: "A swimmer can attend to one thing at a time; given two, most attend to neither.",
+    unworried: "If the two words are one skill, as in \"head and spine in line\": allow it.",
+    before: "focus = \"high elbow and quick feet\"",
+    after: "focus = \"high elbow\"",
+    source: "One focus a session; common practice, no source.",
+};
+
+static FOCUS_WITHOUT_CUE: Rule = Rule {
+    id: "focus-without-cue",
+    severity: Severity::Warning,
+    summary: "no cue speaks of the focus",
+    why: "What stands at the head of the card and in none of its sets is forgotten by the second \
+          length.",
+    unworried: "If a cue says it in other words. The program only looks for words in common.",
+    before: "focus = \"kick from the hip\" ... cue = \"look down\"",
+    after: "focus = \"kick from the hip\" ... cue = \"kick from the hip, toes long\"",
+    source: "Common practice, no source.",
+};
+
+/// Words and signs that join two skills.
+const JOINS: [&str; 6] = [" and ", ", ", " + ", " & ", " / ", "; "];
+
+fn several_focuses(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    let focus = &desk.session.focus;
+    let Some(at) = JOINS.iter().filter_map(|join| focus.value.find(join)).min() else { return };
+    let first = focus.value.get(..at).unwrap_or_default().trim();
+    found.push(
+        Finding::new(&SEVERAL_FOCUSES, "the focus names more than one skill")
+            .label(focus.place, "")
+            .help(format!("keep one for tonight: focus = \"{first}\"")),
+    );
+}
+
+/// Letters that words must share at their start to count as the same: kick, kicks, kicking.
+const STEM_LETTERS: usize = 4;
+
+fn focus_without_cue(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    let focus = &desk.session.focus;
+    let wanted = stems(&focus.value);
+    let spots = desk.spots();
+    let cues = || spots.iter().filter_map(|spot| spot.set.cue.as_ref());
+    // A focus of little words only cannot be looked for.
+    if wanted.is_empty() || cues().any(|cue| stems(&cue.value).iter().any(|s| wanted.contains(s))) {
+        return;
+    }
+    let finding =
+        Finding::new(&FOCUS_WITHOUT_CUE, format!("no cue speaks of the focus \"{}\"", focus.value))
+            .label(focus.place, "");
+    found.push(finding.help(format!("write in a main set: cue = \"{}\"", focus.value)));
+}
+
+/// Words that carry no skill of their own.
+const LITTLE: [&str; 16] = [
+    "the", "and", "from", "with", "that", "for", "your", "into", "over", "under", "all", "out",
+    "off", "one", "two", "per",
+];
+
+/// The beginnings of the words that carry meaning.
+fn stems(text: &str) -> Vec<String> {
+    text.to_lowercase()
+        .unicode_words()
+        .filter(|word| word.chars().count() >= 3 && !LITTLE.contains(word))
+        .map(|word| word.chars().take(STEM_LETTERS).collect())
+        .collect()
+}

@@ -1,0 +1,73 @@
+//! The list of gear against what the sets use.
+
+use super::{Advice, Desk};
+use crate::finding::{Finding, Placed, Rule, Severity};
+
+pub(super) static RULES: &[Advice] = &[
+    Advice { rule: &GEAR_UNUSED, look: gear_unused },
+    Advice { rule: &GEAR_UNLISTED, look: gear_unlisted },
+];
+
+static GEAR_UNUSED: Rule = Rule {
+    id: "gear-unused",
+    severity: Severity::Warning,
+    summary: "gear is listed and no set uses it",
+    why: "Everybody carries fins to the pool for nothing, and trusts the list less next time.",
+    unworried: "If it is for a swimmer who needs it throughout: allow it and say so.",
+    before: "gear = [\"board\", \"fins\"] and no set with fins",
+    after: "gear = [\"board\"]",
+    source: "Common practice, no source.",
+};
+
+static GEAR_UNLISTED: Rule = Rule {
+    id: "gear-unlisted",
+    severity: Severity::Warning,
+    summary: "a set uses gear that the list leaves out",
+    why: "Half the lane stands at the wall without a board.",
+    unworried: "If the pool has it at hand. Without a list of gear in the session nothing is told.",
+    before: "gear = [\"fins\"] ... { ..., gear = [\"board\"] }",
+    after: "gear = [\"fins\", \"board\"]",
+    source: "Common practice, no source.",
+};
+
+fn same(a: &Placed<String>, b: &Placed<String>) -> bool {
+    a.value.to_lowercase() == b.value.to_lowercase()
+}
+
+fn gear_unused(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    let spots = desk.spots();
+    for listed in &desk.session.gear {
+        if spots.iter().flat_map(|spot| &spot.set.gear).any(|used| same(used, listed)) {
+            continue;
+        }
+        found.push(
+            Finding::new(&GEAR_UNUSED, format!("no set uses the {}", listed.value))
+                .label(listed.place, "listed here")
+                .help(format!(
+                    "take it off the list, or write in a set: gear = [\"{}\"]",
+                    listed.value
+                )),
+        );
+    }
+}
+
+fn gear_unlisted(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    let listed = &desk.session.gear;
+    let Some(last) = listed.last() else { return };
+    let spots = desk.spots();
+    let mut told: Vec<&Placed<String>> = Vec::new();
+    for used in spots.iter().flat_map(|spot| &spot.set.gear) {
+        if listed.iter().chain(told.iter().copied()).any(|known| same(known, used)) {
+            continue;
+        }
+        told.push(used);
+        let all: Vec<String> =
+            listed.iter().chain([used]).map(|piece| format!("\"{}\"", piece.value)).collect();
+        found.push(
+            Finding::new(&GEAR_UNLISTED, format!("the list of gear leaves out the {}", used.value))
+                .label(used.place, "used here")
+                .label(last.place, "the list ends here")
+                .help(format!("write: gear = [{}]", all.join(", "))),
+        );
+    }
+}

@@ -1,0 +1,86 @@
+//! Single swims: how long without a stop, and strokes to aim at.
+
+use super::{Advice, Desk};
+use crate::finding::{Finding, Rule, Severity};
+use crate::measure::Distance;
+use crate::session::Aim;
+use crate::session::words::Level;
+
+pub(super) static RULES: &[Advice] = &[
+    Advice { rule: &LONG_SWIM, look: long_swim },
+    Advice { rule: &STROKE_GOAL_WITHOUT_COUNT, look: stroke_goal_without_count },
+];
+
+static LONG_SWIM: Rule = Rule {
+    id: "long-swim",
+    severity: Severity::Warning,
+    summary: "a swim without a stop is long for the level",
+    why: "When the stroke falls apart the metres teach the wrong one, and a tired beginner in the \
+          middle of a lane is a worry.",
+    unworried: "If the swimmers have built up to it, or it is a test: mark it fixed = true.",
+    before: "level = \"beginner\" ... { swim = \"400 free\", rest = \"1 min\" }",
+    after: "level = \"beginner\" ... { swim = \"4 x 100 free\", rest = \"20 s\" }",
+    source: "Common practice, no source; that adults build up gradually: Garber et al. 2011, Med Sci \
+             Sports Exerc 43(7):1334-1359.",
+};
+
+static STROKE_GOAL_WITHOUT_COUNT: Rule = Rule {
+    id: "stroke-goal-without-count",
+    severity: Severity::Warning,
+    summary: "a stroke goal has no count to compare with",
+    why: "One stroke fewer than what? The swimmer makes up a number.",
+    unworried: "If they know their number from last week; then write strokes_per_length.",
+    before: "{ swim = \"4 x 50 free\", rest = \"20 s\", strokes = \"-1\" }",
+    after: "{ swim = \"2 x 50 free\", rest = \"20 s\", strokes = \"count\" }, then strokes = \"-1\"",
+    source: "Common practice, no source.",
+};
+
+/// The longest swim without a stop, in metres or yards. Common practice, no source.
+const LONGEST: [(Level, u64); 3] =
+    [(Level::Beginner, 200), (Level::Improver, 400), (Level::Advanced, 1650)];
+
+fn long_swim(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    let level = desk.session.level.value;
+    let Some((_, most)) = LONGEST.iter().find(|(known, _)| *known == level) else { return };
+    let most = Distance::whole(*most, desk.plan.pool.unit());
+    for spot in desk.spots() {
+        let each = desk.plan.pool.distance(spot.plan.each);
+        if each.thirds() <= most.thirds() || spot.set.fixed {
+            continue;
+        }
+        found.push(
+            Finding::new(
+                &LONG_SWIM,
+                format!("{each} without a stop is long for the level {level}"),
+            )
+            .label(spot.set.swim_place, format!("{most} is usual at most"))
+            .label(desk.session.level.place, "the level")
+            .help("break it into repeats, or mark a test with fixed = true"),
+        );
+    }
+}
+
+fn stroke_goal_without_count(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    let lanes = &desk.session.lanes;
+    let by_lane = !lanes.is_empty() && lanes.iter().all(|lane| lane.strokes_per_length.is_some());
+    if desk.session.strokes_per_length.is_some() || by_lane {
+        return;
+    }
+    let mut counted = Vec::new();
+    for spot in desk.spots() {
+        let stroke = spot.plan.stroke;
+        let Some(aim) = &spot.set.strokes else { continue };
+        if aim.value == Aim::Count {
+            counted.push(stroke);
+        } else if !counted.contains(&stroke) {
+            found.push(
+                Finding::new(
+                    &STROKE_GOAL_WITHOUT_COUNT,
+                    format!("a stroke goal for {stroke} and no count before it"),
+                )
+                .label(aim.place, "")
+                .help("let an earlier set count: strokes = \"count\"; or write strokes_per_length = 20"),
+            );
+        }
+    }
+}

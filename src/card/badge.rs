@@ -1,0 +1,136 @@
+//! The club's badge: a PNG or JPEG made ready for print.
+
+use std::io::Cursor;
+
+use image::imageops::FilterType;
+use image::{ImageReader, Limits, RgbImage, RgbaImage};
+use thiserror::Error;
+
+use super::Size;
+use crate::measure::LIMITS;
+
+/// Pixels along an edge at most.
+const MOST_EDGE_PX: u32 = 8_000;
+/// Memory the decoder may take.
+const MOST_DECODED_BYTES: u64 = 256 * 1024 * 1024;
+/// Dots per inch in print; more is lost on an office printer.
+const PRINT_DPI: f32 = 300.0;
+
+/// A badge without transparency: alpha laid onto white.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Badge {
+    picture: RgbImage,
+}
+
+/// Why a picture could not be used as a badge.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum BadgeError {
+    /// The file is larger than a badge needs to be.
+    #[error("the picture is larger than {} MiB", LIMITS.badge_bytes.most / 1024 / 1024)]
+    TooManyBytes,
+    /// Neither a PNG nor a JPEG.
+    #[error("the picture is neither a PNG nor a JPEG")]
+    UnknownFormat,
+    /// More pixels than a badge needs, or more memory than it may take.
+    #[error("the picture is larger than {MOST_EDGE_PX} pixels along an edge")]
+    TooManyPixels,
+    /// Broken.
+    #[error("the picture is damaged: {0}")]
+    Damaged(String),
+}
+
+impl Badge {
+    /// Reads a PNG or JPEG.
+    pub fn read(bytes: &[u8]) -> Result<Badge, BadgeError> {
+        if !LIMITS.badge_bytes.holds(bytes.len() as u64) {
+            return Err(BadgeError::TooManyBytes);
+        }
+        let mut reader = ImageReader::new(Cursor::new(bytes))
+            .with_guessed_format()
+            .map_err(|e| BadgeError::Damaged(e.to_string()))?;
+        if reader.format().is_none() {
+            return Err(BadgeError::UnknownFormat);
+        }
+        let mut limits = Limits::default();
+        limits.max_image_width = Some(MOST_EDGE_PX);
+        limits.max_image_height = Some(MOST_EDGE_PX);
+        limits.max_alloc = Some(MOST_DECODED_BYTES);
+        reader.limits(limits);
+        let picture = reader.decode().map_err(fault)?;
+        Ok(Badge { picture: on_white(&picture.to_rgba8()) })
+    }
+
+    /// Width and height in pixels.
+    pub fn size_px(&self) -> (u32, u32) {
+        self.picture.dimensions()
+    }
+
+    /// The picture with no more pixels than 300 dpi at its printed size shows.
+    pub fn for_print(&self, printed: Size) -> RgbImage {
+        let needed = |points: f32| ((points / 72.0 * PRINT_DPI).ceil() as u32).max(1);
+        let (width_px, height_px) = (needed(printed.width_pt), needed(printed.height_pt));
+        if width_px >= self.picture.width() || height_px >= self.picture.height() {
+            return self.picture.clone();
+        }
+        image::imageops::resize(&self.picture, width_px, height_px, FilterType::Lanczos3)
+    }
+}
+
+fn fault(error: image::ImageError) -> BadgeError {
+    match error {
+        image::ImageError::Limits(_) => BadgeError::TooManyPixels,
+        image::ImageError::Unsupported(_) => BadgeError::UnknownFormat,
+        other => BadgeError::Damaged(other.to_string()),
+    }
+}
+
+fn on_white(picture: &RgbaImage) -> RgbImage {
+    RgbImage::from_fn(picture.width(), picture.height(), |x, y| {
+        let [r, g, b, a] = picture.get_pixel(x, y).0;
+        let over = |c: u8| {
+            let mixed = u32::from(c) * u32::from(a) + 255 * (255 - u32::from(a));
+            // Within a byte, for both summands share out 255.
+            ((mixed + 127) / 255) as u8
+        };
+        image::Rgb([over(r), over(g), over(b)])
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn png(width: u32, height: u32, pixel: [u8; 4]) -> Vec<u8> {
+        let picture = RgbaImage::from_pixel(width, height, image::Rgba(pixel));
+        let mut bytes = Cursor::new(Vec::new());
+        picture.write_to(&mut bytes, image::ImageFormat::Png).expect("a PNG");
+        bytes.into_inner()
+    }
+
+    #[test]
+    fn alpha_is_laid_onto_white() {
+        let badge = Badge::read(&png(2, 2, [0, 0, 0, 128])).expect("a badge");
+        assert_eq!(badge.picture.get_pixel(0, 0).0, [127, 127, 127]);
+    }
+
+    #[test]
+    fn pixels_beyond_300_dpi_are_dropped() {
+        let badge = Badge::read(&png(600, 300, [9, 9, 9, 255])).expect("a badge");
+        // By hand: 36 pt is half an inch, so 150 dots.
+        let printed = badge.for_print(Size { width_pt: 36.0, height_pt: 18.0 });
+        assert_eq!(printed.dimensions(), (150, 75));
+    }
+
+    #[test]
+    fn what_is_no_picture_is_told() {
+        assert_eq!(Badge::read(b"a line of text"), Err(BadgeError::UnknownFormat));
+        assert_eq!(
+            Badge::read(&vec![0; LIMITS.badge_bytes.most as usize + 1]),
+            Err(BadgeError::TooManyBytes)
+        );
+        let mut broken = png(20, 20, [1, 2, 3, 255]);
+        broken.truncate(40);
+        assert!(matches!(Badge::read(&broken), Err(BadgeError::Damaged(_))));
+        assert_eq!(Badge::read(&png(8_001, 1, [0; 4])), Err(BadgeError::TooManyPixels));
+    }
+}

@@ -1,0 +1,191 @@
+//! From a plan to cards.
+
+use thiserror::Error;
+
+use super::face::{self, Shaper};
+use super::fit::{self, Layout};
+use super::stock::Stock;
+use super::words::Words;
+use super::{Card, Font};
+use crate::check::wording::Caution;
+use crate::finding::Place;
+use crate::plan::Plan;
+
+/// What a card shows beside its plan.
+#[derive(Clone, Debug, Default)]
+pub struct Extras {
+    /// Width and height of the club's badge, in pixels.
+    pub badge_px: Option<(u32, u32)>,
+    /// Cautions to print below the sets whose wording calls for them.
+    pub cautions: Vec<Caution>,
+}
+
+/// Cards, and what did not go as it should.
+#[derive(Clone, Debug)]
+pub struct Composed {
+    /// The cards of one plan, in order.
+    pub cards: Vec<Card>,
+    /// What the layout could not do.
+    pub faults: Vec<Fault>,
+    /// Type size against the least size the reading distance asks for: 1.0 is the floor.
+    pub scale: f32,
+}
+
+/// Something the layout could not do.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Fault {
+    /// A set, heading or the head that does not fit a card even in the smallest type.
+    /// It is missing from the cards.
+    #[error("this does not fit on a card, even in the smallest type")]
+    DoesNotFit {
+        /// Where it is written.
+        place: Option<Place>,
+    },
+    /// Type had to be made smaller than the reading distance asks for.
+    #[error("type had to be set at {percent} % of the size the reading distance asks for")]
+    BelowReadingSize {
+        /// Per cent of the least size.
+        percent: u32,
+    },
+    /// Characters no embedded font has. They are left out.
+    #[error("no font has the characters {characters:?}")]
+    MissingGlyphs {
+        /// They.
+        characters: Vec<char>,
+        /// Where they are written.
+        place: Place,
+    },
+}
+
+/// Sizes of type on one card, in points.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Type {
+    pub swim_pt: f32,
+    pub body_pt: f32,
+    pub note_pt: f32,
+    pub dial_pt: f32,
+    pub scale: f32,
+}
+
+impl Type {
+    /// Sizes at `scale` times the least that the stock's reading distance asks for.
+    pub fn new(stock: &Stock, scale: f32) -> Self {
+        // The larger of the two weights, so that neither falls below the floor.
+        let both =
+            |size: fn(&Stock, Font) -> f32| size(stock, Font::Text).max(size(stock, Font::Bold));
+        let body_pt = both(Stock::body_pt) * scale;
+        Type {
+            swim_pt: both(Stock::swim_pt) * scale,
+            body_pt,
+            note_pt: both(Stock::footnote_pt),
+            dial_pt: body_pt * 1.72,
+            scale,
+        }
+    }
+}
+
+/// What every part of the layout draws on.
+pub(super) struct Job<'a> {
+    pub plan: &'a Plan,
+    pub extras: &'a Extras,
+    pub stock: &'a Stock,
+    pub words: &'a Words,
+}
+
+/// Steps of the scale: each this much larger than the one below.
+const STEP: f32 = 1.025;
+/// The largest type is this many steps above the floor, 2.4 times as large.
+const STEPS_ABOVE: i32 = 36;
+/// Type may fall this many steps below the floor, with a fault, before a set is given up.
+const STEPS_BELOW: i32 = 20;
+
+/// Sets `plan` on as few cards of `stock` as hold it at the least size, in the largest type
+/// that needs no more.
+pub fn compose(plan: &Plan, extras: &Extras, stock: &Stock, words: &Words) -> Composed {
+    let job = Job { plan, extras, stock, words };
+    let mut shaper = Shaper::default();
+    let mut faults = missing_glyphs(plan);
+    let (layout, breaks) = largest(&job, &mut shaper, &mut faults);
+    let scale = layout.sizes.scale;
+    let cards = layout.cards(&job, &mut shaper, &breaks);
+    Composed { cards, faults, scale }
+}
+
+fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, fit::Breaks) {
+    let layout_at = |step: i32, shaper: &mut Shaper| {
+        Layout::new(job, shaper, Type::new(job.stock, STEP.powi(step)))
+    };
+    let floor = layout_at(0, shaper);
+    let Some(at_floor) = floor.breaks() else { return smaller(job, shaper, faults) };
+    // From the top down, not by halving: wrapping is not monotonic, and the first that fits
+    // is then the largest there is.
+    let most = floor.most_growth(at_floor.len());
+    for step in (1..=STEPS_ABOVE).rev().filter(|step| STEP.powi(*step) <= most) {
+        let layout = layout_at(step, shaper);
+        if layout.wraps_lines {
+            continue;
+        }
+        if let Some(breaks) = layout.breaks()
+            && breaks.len() <= at_floor.len()
+        {
+            return (layout, breaks);
+        }
+    }
+    (floor, at_floor)
+}
+
+/// Below the floor: the largest type in which each set fits a card, or the smallest and
+/// without what still does not.
+fn smaller(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, fit::Breaks) {
+    let scale_of = |step: i32| STEP.powi(-step);
+    for step in 1..=STEPS_BELOW {
+        let layout = Layout::new(job, shaper, Type::new(job.stock, scale_of(step)));
+        if let Some(breaks) = layout.breaks() {
+            let percent = (scale_of(step) * 100.0).round() as u32;
+            faults.push(Fault::BelowReadingSize { percent });
+            return (layout, breaks);
+        }
+    }
+    let mut layout = Layout::new(job, shaper, Type::new(job.stock, scale_of(STEPS_BELOW)));
+    let percent = (scale_of(STEPS_BELOW) * 100.0).round() as u32;
+    faults.push(Fault::BelowReadingSize { percent });
+    for place in layout.drop_what_does_not_fit() {
+        faults.push(Fault::DoesNotFit { place });
+    }
+    let breaks = layout.breaks().unwrap_or_default();
+    (layout, breaks)
+}
+
+/// Characters of the coach's own text that no font has.
+fn missing_glyphs(plan: &Plan) -> Vec<Fault> {
+    use crate::finding::Placed;
+    use crate::plan::{LinePlan, SetPlan};
+    fn sets(lines: &[LinePlan]) -> Vec<&SetPlan> {
+        fn of_line(line: &LinePlan) -> Vec<&SetPlan> {
+            match line {
+                LinePlan::Set(set) => vec![set],
+                LinePlan::Rounds { lines, .. } => sets(lines),
+            }
+        }
+        lines.iter().flat_map(of_line).collect()
+    }
+    let mut texts: Vec<&Placed<String>> = vec![&plan.title, &plan.focus];
+    texts.extend(&plan.club);
+    texts.extend(plan.lane.as_ref().map(|lane| &lane.name));
+    texts.extend(&plan.gear);
+    for part in &plan.parts {
+        texts.extend(&part.title);
+        for set in sets(&part.lines) {
+            texts.extend(&set.cue);
+            texts.extend(&set.gear);
+        }
+    }
+    let mut faults = Vec::new();
+    for text in texts {
+        let characters = face::missing(&text.value);
+        if !characters.is_empty() {
+            faults.push(Fault::MissingGlyphs { characters, place: text.place });
+        }
+    }
+    faults
+}

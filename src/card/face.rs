@@ -1,0 +1,281 @@
+//! The embedded fonts: coverage, shaping, real metrics.
+//!
+//! Nothing is looked up on the user's system. Text is set in Atkinson
+//! Hyperlegible Next, made for low vision; what it lacks comes from Noto Sans.
+
+use std::collections::HashMap;
+use std::sync::{Arc, LazyLock};
+
+use rustybuzz::ttf_parser::{GlyphId, Tag};
+use rustybuzz::{
+    BufferClusterLevel, Direction, Face, Feature, Script, ShapePlan, UnicodeBuffer, script,
+};
+use unicode_normalization::UnicodeNormalization;
+use unicode_segmentation::UnicodeSegmentation;
+
+use super::{Font, Glyph, Run};
+
+/// How heavy text is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Weight {
+    /// Running text.
+    Regular,
+    /// What matters.
+    Bold,
+}
+
+impl Weight {
+    /// The fonts to try, in order.
+    fn fonts(self) -> [Font; 2] {
+        match self {
+            Weight::Regular => [Font::Text, Font::Other],
+            Weight::Bold => [Font::Bold, Font::OtherBold],
+        }
+    }
+}
+
+impl Font {
+    /// Every embedded font.
+    pub const ALL: [Font; 4] = [Font::Text, Font::Bold, Font::Other, Font::OtherBold];
+
+    /// The font file.
+    pub fn data(self) -> &'static [u8] {
+        match self {
+            Font::Text => include_bytes!("../../fonts/AtkinsonHyperlegibleNext-Regular.ttf"),
+            Font::Bold => include_bytes!("../../fonts/AtkinsonHyperlegibleNext-Bold.ttf"),
+            Font::Other => include_bytes!("../../fonts/NotoSans-Regular.ttf"),
+            Font::OtherBold => include_bytes!("../../fonts/NotoSans-Bold.ttf"),
+        }
+    }
+
+    /// Its PostScript name.
+    pub fn name(self) -> &'static str {
+        match self {
+            Font::Text => "AtkinsonHyperlegibleNext-Regular",
+            Font::Bold => "AtkinsonHyperlegibleNext-Bold",
+            Font::Other => "NotoSans-Regular",
+            Font::OtherBold => "NotoSans-Bold",
+        }
+    }
+
+    fn face(self) -> Option<&'static Face<'static>> {
+        static FACES: LazyLock<[Option<Face<'static>>; 4]> =
+            LazyLock::new(|| Font::ALL.map(|font| Face::from_slice(font.data(), 0)));
+        FACES[self as usize].as_ref()
+    }
+
+    /// The font's units in an em.
+    pub fn units_per_em(self) -> i32 {
+        self.face().map_or(1000, Face::units_per_em)
+    }
+
+    /// Height of a capital as a fraction of the size, from the font's OS/2 table.
+    pub fn cap_ratio(self) -> f32 {
+        let cap = self.face().and_then(|face| face.capital_height()).unwrap_or(700);
+        f32::from(cap) / self.units_per_em() as f32
+    }
+
+    fn covers(self, grapheme: &str) -> bool {
+        self.face()
+            .is_some_and(|face| grapheme.chars().all(|c| face.glyph_index(shown(c)).is_some()))
+    }
+}
+
+/// A space that must not break is drawn as any other space, so that it copies out as one.
+fn shown(c: char) -> char {
+    if c == '\u{a0}' { ' ' } else { c }
+}
+
+/// `text` as it is set: composed (NFC), with every kind of blank made a space.
+pub fn composed(text: &str) -> String {
+    text.nfc().map(|c| if c.is_control() { ' ' } else { c }).collect()
+}
+
+/// The characters of `text` that no embedded font has; they are left out when it is set.
+pub fn missing(text: &str) -> Vec<char> {
+    let mut found = Vec::new();
+    for grapheme in composed(text).graphemes(true) {
+        if covering_font(grapheme, Weight::Regular).is_none() {
+            found.extend(grapheme.chars().filter(|c| !found.contains(c)).collect::<Vec<_>>());
+        }
+    }
+    found
+}
+
+fn covering_font(grapheme: &str, weight: Weight) -> Option<Font> {
+    weight.fonts().into_iter().find(|font| font.covers(grapheme))
+}
+
+/// A piece of text shaped in one font, at no size yet.
+#[derive(Clone, Debug)]
+pub struct Shaped {
+    /// The font.
+    pub font: Font,
+    /// The text.
+    pub text: Arc<str>,
+    /// Its glyphs.
+    pub glyphs: Arc<[Glyph]>,
+    /// Sum of the advances in ems.
+    pub width_em: f32,
+}
+
+/// Shapes words, each only once however many sizes are tried.
+#[derive(Default)]
+pub struct Shaper {
+    cache: HashMap<(Weight, String), Arc<[Shaped]>>,
+    spaces: [Option<Shaped>; 4],
+}
+
+impl Shaper {
+    /// The pieces of `text`, one for each change of font.
+    pub fn shape(&mut self, text: &str, weight: Weight) -> Arc<[Shaped]> {
+        let key = (weight, text.to_owned());
+        self.cache.entry(key).or_insert_with(|| shape(text, weight).into()).clone()
+    }
+
+    /// A space in `font`.
+    pub fn space(&mut self, font: Font) -> Option<Shaped> {
+        let slot = self.spaces.get_mut(font as usize)?;
+        if slot.is_none() {
+            *slot = shape_piece(font, " ");
+        }
+        slot.clone()
+    }
+
+    /// The width of `text` at `size_pt`.
+    pub fn width_pt(&mut self, text: &str, weight: Weight, size_pt: f32) -> f32 {
+        self.shape(text, weight).iter().map(|piece| piece.width_em).sum::<f32>() * size_pt
+    }
+}
+
+fn shape(text: &str, weight: Weight) -> Vec<Shaped> {
+    let mut pieces: Vec<(Font, String)> = Vec::new();
+    for grapheme in composed(text).graphemes(true) {
+        let Some(font) = covering_font(grapheme, weight) else { continue };
+        match pieces.last_mut() {
+            Some((last, piece)) if *last == font => piece.extend(grapheme.chars().map(shown)),
+            _ => pieces.push((font, grapheme.chars().map(shown).collect())),
+        }
+    }
+    pieces.into_iter().filter_map(|(font, piece)| shape_piece(font, &piece)).collect()
+}
+
+fn shape_piece(font: Font, text: &str) -> Option<Shaped> {
+    let face = font.face()?;
+    let mut buffer = UnicodeBuffer::new();
+    buffer.push_str(text);
+    let script = script_of(text);
+    buffer.set_script(script);
+    buffer.set_direction(Direction::LeftToRight);
+    // Marks keep a cluster of their own, so that a letter copies out as itself.
+    buffer.set_cluster_level(BufferClusterLevel::MonotoneCharacters);
+    let shaped = match plan(font, script) {
+        Some(plan) => rustybuzz::shape_with_plan(face, plan, buffer),
+        None => rustybuzz::shape(face, &*FEATURES, buffer),
+    };
+    let glyphs: Arc<[Glyph]> = shaped
+        .glyph_infos()
+        .iter()
+        .zip(shaped.glyph_positions())
+        .filter_map(|(info, position)| {
+            let id = u16::try_from(info.glyph_id).ok()?;
+            Some(Glyph {
+                id,
+                advance: position.x_advance,
+                width: i32::from(face.glyph_hor_advance(GlyphId(id)).unwrap_or_default()),
+                cluster: info.cluster as usize,
+                dx: position.x_offset,
+                dy: position.y_offset,
+            })
+        })
+        .collect();
+    let units: i32 = glyphs.iter().map(|glyph| glyph.advance).sum();
+    let width_em = units as f32 / face.units_per_em() as f32;
+    Some(Shaped { font, text: text.into(), glyphs, width_em })
+}
+
+/// Tabular figures, so that columns of distances align.
+static FEATURES: LazyLock<[Feature; 1]> =
+    LazyLock::new(|| [Feature::new(Tag::from_bytes(b"tnum"), 1, ..)]);
+
+const SCRIPTS: [Script; 3] = [script::LATIN, script::GREEK, script::CYRILLIC];
+
+/// Plans cost more to make than a line to shape, so each is made once.
+fn plan(font: Font, script: Script) -> Option<&'static ShapePlan> {
+    static PLANS: LazyLock<Vec<(Font, Script, ShapePlan)>> = LazyLock::new(|| {
+        let pairs = Font::ALL.into_iter().flat_map(|font| SCRIPTS.map(|script| (font, script)));
+        pairs
+            .filter_map(|(font, script)| {
+                let face = font.face()?;
+                let direction = Direction::LeftToRight;
+                let plan = ShapePlan::new(face, direction, Some(script), None, &*FEATURES);
+                Some((font, script, plan))
+            })
+            .collect()
+    });
+    let mut plans = PLANS.iter();
+    plans.find(|(f, s, _)| *f == font && *s == script).map(|(_, _, plan)| plan)
+}
+
+fn script_of(text: &str) -> Script {
+    let of_char = |c: char| match c {
+        '\u{370}'..='\u{3ff}' | '\u{1f00}'..='\u{1fff}' => Some(script::GREEK),
+        '\u{400}'..='\u{52f}' => Some(script::CYRILLIC),
+        _ => None,
+    };
+    text.chars().find_map(of_char).unwrap_or(script::LATIN)
+}
+
+/// The ink of a run as (left, top, right, bottom) in points; `None` where nothing is drawn.
+pub fn ink_box(run: &Run) -> Option<(f32, f32, f32, f32)> {
+    let face = run.font.face()?;
+    let scale = run.size_pt / face.units_per_em() as f32;
+    let mut pen = 0;
+    let mut ink: Option<(f32, f32, f32, f32)> = None;
+    for glyph in run.glyphs.iter() {
+        if let Some(rect) = face.glyph_bounding_box(GlyphId(glyph.id)) {
+            let x = |units: i16| run.at.x_pt + (pen + glyph.dx + i32::from(units)) as f32 * scale;
+            let y = |units: i16| run.at.y_pt - (glyph.dy + i32::from(units)) as f32 * scale;
+            let this = (x(rect.x_min), y(rect.y_max), x(rect.x_max), y(rect.y_min));
+            ink = Some(ink.map_or(this, |all| {
+                (all.0.min(this.0), all.1.min(this.1), all.2.max(this.2), all.3.max(this.3))
+            }));
+        }
+        pen += glyph.advance;
+    }
+    ink
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_are_tabular() {
+        let mut shaper = Shaper::default();
+        for weight in [Weight::Regular, Weight::Bold] {
+            let one = shaper.width_pt("1111", weight, 10.0);
+            let eight = shaper.width_pt("8888", weight, 10.0);
+            assert!((one - eight).abs() < 0.001, "{one} {eight}");
+        }
+    }
+
+    #[test]
+    fn signs_of_the_trade_are_covered() {
+        assert_eq!(missing("8 × 66⅔ ½ ′ · – Ærøskøbing Łódź Ωμέγα Привет"), Vec::<char>::new());
+        assert_eq!(missing("泳 ok"), vec!['泳']);
+    }
+
+    #[test]
+    fn what_one_font_lacks_comes_from_the_other() {
+        let pieces = shape("fly ψ", Weight::Regular);
+        let fonts: Vec<Font> = pieces.iter().map(|piece| piece.font).collect();
+        assert_eq!(fonts, [Font::Text, Font::Other]);
+        assert!(pieces.iter().flat_map(|p| p.glyphs.iter()).all(|glyph| glyph.id != 0));
+    }
+
+    #[test]
+    fn letters_are_composed() {
+        assert_eq!(composed("e\u{301}\t1"), "é 1");
+    }
+}

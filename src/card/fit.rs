@@ -1,0 +1,257 @@
+//! Which rows go on which card.
+
+use std::collections::{HashMap, HashSet};
+use std::ops::Range;
+
+use super::Card;
+use super::compose::{Job, Type};
+use super::face::Shaper;
+use super::foot::{self, Number};
+use super::frame::Frame;
+use super::grid::Grid;
+use super::head;
+use super::page;
+use super::rows::{self, Break, Group, Row};
+use super::words::filled;
+use crate::finding::Place;
+
+/// The rows of each card.
+pub(super) type Breaks = Vec<Range<usize>>;
+
+/// Everything measured at one scale.
+pub(super) struct Layout {
+    pub sizes: Type,
+    pub rows: Vec<Row>,
+    pub grid: Grid,
+    pub wraps_lines: bool,
+    pub first_head: Frame,
+    pub further_head: Frame,
+    /// The heading each part has where it goes on from another card.
+    pub continued: Vec<Frame>,
+    /// The label each rounds group has where it goes on.
+    pub continued_rounds: HashMap<usize, Frame>,
+    /// Room for rows on the first card and on the others.
+    room_pt: [f32; 2],
+}
+
+/// What a break costs, against the squares of how full cards are in per mille.
+fn cost(before: Break) -> u64 {
+    match before {
+        Break::Part | Break::Never => 0,
+        Break::Set => 250_000,
+        Break::InRounds => 4_000_000,
+    }
+}
+
+impl Layout {
+    /// Measures the whole session at `sizes`.
+    pub fn new(job: &Job, shaper: &mut Shaper, sizes: Type) -> Self {
+        let safe = job.stock.safe();
+        let (width_pt, height_pt) = (safe.width_pt(), safe.height_pt());
+        let body = rows::rows(job, shaper, sizes, width_pt);
+        let first_head = head::first(job, shaper, sizes, width_pt);
+        let further_head = head::further(job, shaper, sizes, width_pt);
+        let mut room = |head: &Frame, this: usize| {
+            let number = Number { this, all: 2 };
+            let foot = foot::foot(job, shaper, sizes, width_pt, number);
+            height_pt - head.height_pt - foot.height_pt - 2.0 * page::edge_gap_pt(sizes)
+        };
+        let room_pt = [room(&first_head, 1), room(&further_head, 2)];
+        let continued = job.plan.parts.iter().map(|part| {
+            let kind = rows::heading_title(job.words, part);
+            let title = filled(&job.words.part.continued, &[("kind", &kind)]);
+            rows::heading(job, shaper, sizes, part, title, width_pt)
+        });
+        let continued = continued.collect();
+        let continued_rounds = continued_rounds(job, shaper, sizes, &body);
+        Layout {
+            sizes,
+            rows: body.rows,
+            grid: body.grid,
+            wraps_lines: body.wraps_lines,
+            first_head,
+            further_head,
+            continued,
+            continued_rounds,
+            room_pt,
+        }
+    }
+
+    /// Frames repeated at the top of a card whose first row is `first`.
+    pub fn repeated(&self, first: usize) -> Vec<(Frame, Vec<Group>)> {
+        let Some(row) = self.rows.get(first).filter(|row| row.before != Break::Part) else {
+            return Vec::new();
+        };
+        let mut repeated = Vec::new();
+        repeated.extend(self.continued.get(row.part).map(|frame| (frame.clone(), Vec::new())));
+        // A row that opens a group has its label already.
+        let opened = self.opens_group(first);
+        for depth in 1..=row.groups.len().saturating_sub(usize::from(opened)) {
+            let groups = row.groups[..depth].to_vec();
+            let label = groups.last().and_then(|group| self.continued_rounds.get(&group.id));
+            repeated.extend(label.map(|frame| (frame.clone(), groups)));
+        }
+        repeated
+    }
+
+    fn opens_group(&self, index: usize) -> bool {
+        let last = |row: &Row| row.groups.last().map(|group| group.id);
+        let own = self.rows.get(index).and_then(last);
+        let earlier = self.rows[..index]
+            .iter()
+            .any(|row| own.is_some() && row.groups.iter().any(|group| Some(group.id) == own));
+        own.is_some() && !earlier
+    }
+
+    /// Height of rows `range` as the body of one card.
+    fn height_pt(&self, range: Range<usize>) -> f32 {
+        let rows_pt: f32 = range.clone().map(|row| self.with_gap_pt(range.start, row)).sum();
+        self.repeated_pt(range.start) + rows_pt
+    }
+
+    /// Height of what is repeated above row `first`, with the gap below it.
+    fn repeated_pt(&self, first: usize) -> f32 {
+        let repeated = self.repeated(first);
+        let below = self.rows.get(first).map(page::kind);
+        let kinds: Vec<page::Kind> = repeated
+            .iter()
+            .enumerate()
+            .map(|(index, (_, groups))| page::repeated_kind(index, groups))
+            .chain(below)
+            .collect();
+        let gaps_pt: f32 =
+            kinds.windows(2).map(|pair| page::gap_pt(pair[0], pair[1], self.sizes)).sum();
+        gaps_pt + repeated.iter().map(|(frame, _)| frame.height_pt).sum::<f32>()
+    }
+
+    /// Height of row `index` with the gap above it, on a card that begins with row `first`.
+    fn with_gap_pt(&self, first: usize, index: usize) -> f32 {
+        let Some(row) = self.rows.get(index) else { return 0.0 };
+        let above = index.checked_sub(1).filter(|above| *above >= first);
+        let gap_pt = above
+            .and_then(|above| self.rows.get(above))
+            .map_or(0.0, |above| page::gap_pt(page::kind(above), page::kind(row), self.sizes));
+        gap_pt + row.frame.height_pt
+    }
+
+    /// No scale beyond this multiple of the layout's own fits `cards` cards: rows grow at least
+    /// as fast as the type in them, and head and foot do not shrink.
+    pub fn most_growth(&self, cards: usize) -> f32 {
+        let rows_pt: f32 = self.rows.iter().map(|row| row.frame.height_pt).sum();
+        let room_pt = self.room_pt[0] + self.room_pt[1] * cards.saturating_sub(1) as f32;
+        if rows_pt > 0.0 { room_pt / rows_pt } else { f32::INFINITY }
+    }
+
+    /// The fewest cards, and of those the best breaks; `None` where a row fits no card.
+    pub fn breaks(&self) -> Option<Breaks> {
+        if self.room_pt.iter().any(|room| *room <= 0.0) {
+            return None;
+        }
+        let count = self.rows.len();
+        let whole = self.groups_that_fit();
+        // best[i]: cards and cost of everything from row i on, and where the next card begins.
+        let mut best: Vec<Option<(u32, u64, usize)>> = vec![None; count + 1];
+        best[count] = Some((0, 0, count));
+        for start in (0..count).rev() {
+            let row = &self.rows[start];
+            if row.before == Break::Never || self.is_inside(start, &whole) {
+                continue;
+            }
+            let room_pt = self.room_pt[usize::from(start > 0)];
+            let mut height_pt = self.repeated_pt(start);
+            for end in start + 1..=count {
+                height_pt += self.with_gap_pt(start, end - 1);
+                if height_pt > room_pt {
+                    break;
+                }
+                let Some((cards, rest, _)) = best[end] else { continue };
+                let fill = (height_pt / room_pt * 1000.0) as u64;
+                let before = self.rows.get(end).map_or(0, |next| cost(next.before));
+                let candidate = (cards + 1, rest + fill * fill + before, end);
+                let better = |old: (u32, u64, usize)| (candidate.0, candidate.1) < (old.0, old.1);
+                if best[start].is_none_or(better) {
+                    best[start] = Some(candidate);
+                }
+            }
+        }
+        let mut breaks = Vec::new();
+        let mut start = 0;
+        while start < count {
+            let (_, _, end) = best[start]?;
+            breaks.push(start..end);
+            start = end;
+        }
+        (!breaks.is_empty()).then_some(breaks)
+    }
+
+    /// The rounds groups that fit a card of their own; they are not broken.
+    fn groups_that_fit(&self) -> HashSet<usize> {
+        let mut ranges: HashMap<usize, Range<usize>> = HashMap::new();
+        for (index, row) in self.rows.iter().enumerate() {
+            for group in &row.groups {
+                ranges.entry(group.id).or_insert(index..index).end = index + 1;
+            }
+        }
+        let fits = |range: &Range<usize>| self.height_pt(range.clone()) <= self.room_pt[1];
+        ranges.into_iter().filter(|(_, range)| fits(range)).map(|(id, _)| id).collect()
+    }
+
+    /// Whether a break before row `index` would part one of the groups in `whole`.
+    fn is_inside(&self, index: usize, whole: &HashSet<usize>) -> bool {
+        let (Some(row), Some(above)) = (self.rows.get(index), self.rows.get(index.wrapping_sub(1)))
+        else {
+            return false;
+        };
+        row.groups.iter().any(|group| above.groups.contains(group) && whole.contains(&group.id))
+    }
+
+    /// Leaves out rows that fit no card, and tells where they were written.
+    pub fn drop_what_does_not_fit(&mut self) -> Vec<Option<Place>> {
+        let mut dropped = Vec::new();
+        loop {
+            let fits = |index: usize| {
+                self.room_pt.iter().all(|room| self.height_pt(index..index + 1) <= *room)
+            };
+            let Some(index) = (0..self.rows.len()).find(|index| !fits(*index)) else { break };
+            let row = self.rows.remove(index);
+            dropped.push(row.place);
+        }
+        if self.breaks().is_none() {
+            dropped.extend(self.rows.drain(..).map(|row| row.place));
+        }
+        dropped
+    }
+
+    /// The cards.
+    pub fn cards(&self, job: &Job, shaper: &mut Shaper, breaks: &Breaks) -> Vec<Card> {
+        let all = breaks.len();
+        let card = |(index, range): (usize, &Range<usize>)| {
+            let number = Number { this: index + 1, all };
+            let width_pt = self.grid.width_pt;
+            let foot = foot::foot(job, shaper, self.sizes, width_pt, number);
+            page::card(job, self, range.clone(), foot, index > 0)
+        };
+        breaks.iter().enumerate().map(card).collect()
+    }
+}
+
+fn continued_rounds(
+    job: &Job,
+    shaper: &mut Shaper,
+    sizes: Type,
+    body: &rows::Body,
+) -> HashMap<usize, Frame> {
+    let mut labels = HashMap::new();
+    for row in &body.rows {
+        for (index, group) in row.groups.iter().enumerate() {
+            if labels.contains_key(&group.id) {
+                continue;
+            }
+            let count = group.count.to_string();
+            let label = filled(&job.words.set.rounds_continued, &[("count", &count)]);
+            let frame = rows::rounds_label(shaper, sizes, body.grid, label, index + 1);
+            labels.insert(group.id, frame);
+        }
+    }
+    labels
+}

@@ -1,0 +1,111 @@
+//! The foot of a card: what to bring, safety, version, club and badge.
+
+use super::compose::{Job, Type};
+use super::face::Shaper;
+use super::frame::Frame;
+use super::paragraph::{Align, Setting, bold, natural_width_pt, plain, set, spaced};
+use super::words::filled;
+use super::{Ink, Item, Mark, Point, Role, Size};
+use crate::finding::Place;
+
+/// Which card of how many.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Number {
+    pub this: usize,
+    pub all: usize,
+}
+
+/// The badge is at most this tall, in lines of footnote type, and this wide.
+const BADGE_LINES: f32 = 4.0;
+const BADGE_WIDEST_LINES: f32 = 8.0;
+
+/// The foot of one card. Its height does not depend on the number.
+pub(super) fn foot(
+    job: &Job,
+    shaper: &mut Shaper,
+    sizes: Type,
+    width_pt: f32,
+    number: Number,
+) -> Frame {
+    let mut frame = Frame::default();
+    // Gear is fetched before the session starts: once, on the first card.
+    if number.this == 1 && !job.plan.gear.is_empty() {
+        frame.stack(bring(job, shaper, sizes, width_pt), 0.0, 0.0);
+        frame.height_pt += 0.3 * sizes.body_pt;
+    }
+    let rule_pt = 0.07 * sizes.note_pt;
+    frame.bar(0.0, frame.height_pt, width_pt, rule_pt, Ink::BLACK);
+    let top_pt = frame.height_pt + rule_pt + 0.25 * sizes.note_pt;
+    let badge = badge_size(job, sizes);
+    let text_pt = badge.map_or(width_pt, |size| width_pt - size.width_pt - sizes.note_pt);
+    frame.put(notes(job, shaper, sizes, text_pt, number), 0.0, top_pt);
+    if let Some(size) = badge {
+        let at = Point { x_pt: width_pt - size.width_pt, y_pt: 0.0 };
+        let label = match &job.plan.club {
+            Some(club) => filled(&job.words.figure.badge, &[("club", &club.value)]),
+            None => job.words.figure.badge_alone.clone(),
+        };
+        let mark = Mark::Picture(at, size);
+        let item = Item { mark, role: Role::Figure(label), origin: None };
+        frame.put(Frame { height_pt: size.height_pt, items: vec![item] }, 0.0, top_pt);
+    }
+    frame
+}
+
+fn setting(size_pt: f32, width_pt: f32, origin: Option<Place>) -> Setting {
+    Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role: Role::Text, origin }
+}
+
+fn bring(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+    let gear: Vec<&str> = job.plan.gear.iter().map(|gear| gear.value.as_str()).collect();
+    let spans = [bold(format!("{} ", job.words.foot.bring)), plain(gear.join(", "))];
+    let origin = job.plan.gear.first().map(|gear| gear.place);
+    set(shaper, &spans, &setting(sizes.body_pt, width_pt, origin)).frame
+}
+
+/// Safety first, then what this card is.
+fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Number) -> Frame {
+    let words = job.words;
+    let note = setting(sizes.note_pt, width_pt, None);
+    let safety = plain(words.foot.safety.join(" "));
+    let mut frame = set(shaper, &[safety], &note).frame;
+    let (this, all) = (number.this.to_string(), number.all.to_string());
+    let card = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
+    let card = [bold(card.replace(' ', "\u{a0}"))];
+    let card_pt = natural_width_pt(shaper, &card, sizes.note_pt);
+    let version = version(job);
+    let left_pt = width_pt - card_pt - sizes.note_pt;
+    let lines = set(shaper, &[plain(version)], &setting(sizes.note_pt, left_pt, None)).frame;
+    let top_pt = frame.height_pt + 0.2 * sizes.note_pt;
+    frame.put(spaced(lines), 0.0, top_pt);
+    let card = set(shaper, &card, &setting(sizes.note_pt, card_pt, None)).frame;
+    frame.put(card, width_pt - card_pt, top_pt);
+    frame
+}
+
+/// "25 yd, recut from 1,000 m", and whose session it is.
+fn version(job: &Job) -> String {
+    let (plan, words) = (job.plan, job.words);
+    let pool = words.pool(plan.pool);
+    let version = match plan.recut {
+        None => filled(&words.foot.as_written, &[("pool", &pool)]),
+        Some(from) => {
+            let distance = words.distance(from.distance);
+            filled(&words.foot.recut, &[("pool", &pool), ("distance", &distance)])
+        }
+    };
+    match &plan.club {
+        Some(club) => format!("{version} · {}", club.value),
+        None => version,
+    }
+}
+
+/// The badge's printed size, in its own proportions.
+fn badge_size(job: &Job, sizes: Type) -> Option<Size> {
+    let (width_px, height_px) = job.extras.badge_px.filter(|(w, h)| *w > 0 && *h > 0)?;
+    let ratio = width_px as f32 / height_px as f32;
+    let height_pt = BADGE_LINES * sizes.note_pt * super::paragraph::LEADING;
+    let widest_pt = BADGE_WIDEST_LINES * sizes.note_pt * super::paragraph::LEADING;
+    let width_pt = (height_pt * ratio).min(widest_pt);
+    Some(Size { width_pt, height_pt: width_pt / ratio })
+}

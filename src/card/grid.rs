@@ -1,0 +1,86 @@
+//! The columns that hold over all the cards of a session.
+
+use super::compose::{Job, Type};
+use super::face::Shaper;
+use super::paragraph::{bold, natural_width_pt};
+use super::rest::rest_lines;
+use super::words::{Words, filled};
+use crate::plan::{LinePlan, SetPlan};
+
+/// Columns that hold over all the cards of a session.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Grid {
+    pub width_pt: f32,
+    /// Room at the left for the brackets of rounds.
+    pub gutter_pt: f32,
+    pub count_pt: f32,
+    pub distance_pt: f32,
+    pub rest_pt: f32,
+    /// Between columns.
+    pub gap_pt: f32,
+}
+
+impl Grid {
+    /// Room for the stroke between the distance and the rest.
+    pub fn stroke_room_pt(&self) -> f32 {
+        self.line_room_pt() - self.rest_pt - self.gap_pt
+    }
+
+    /// Room for the stroke where no rest stands beside it.
+    pub fn line_room_pt(&self) -> f32 {
+        self.width_pt - self.gutter_pt - self.count_pt - self.distance_pt
+    }
+
+    /// One step of the gutter.
+    pub fn bracket_pt(sizes: Type) -> f32 {
+        sizes.body_pt * 0.9
+    }
+}
+
+pub(super) fn grid(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Grid {
+    fn walk(lines: &[LinePlan], depth: usize, see: &mut impl FnMut(&SetPlan, usize)) {
+        for line in lines {
+            match line {
+                LinePlan::Set(set) => see(set, depth),
+                LinePlan::Rounds { lines, .. } => walk(lines, depth + 1, see),
+            }
+        }
+    }
+    let mut deepest = 0;
+    let (mut count_pt, mut distance_pt, mut rest_pt) = (0.0_f32, 0.0_f32, 0.0_f32);
+    // Above this the rest would crowd out the swim; longer rest lines wrap.
+    let most_rest_pt = 0.46 * width_pt;
+    for part in &job.plan.parts {
+        walk(&part.lines, 0, &mut |set, depth| {
+            deepest = deepest.max(depth);
+            if let Some(count) = count_text(job.words, set) {
+                let width = natural_width_pt(shaper, &[bold(count + "\u{a0}")], sizes.swim_pt);
+                count_pt = count_pt.max(width);
+            }
+            let distance = bold(distance_text(job, set) + "\u{a0}");
+            distance_pt = distance_pt.max(natural_width_pt(shaper, &[distance], sizes.swim_pt));
+            for line in rest_lines(job.words, set) {
+                let width = natural_width_pt(shaper, &line, sizes.body_pt) + rest_dial_pt(sizes);
+                rest_pt = rest_pt.max(width.min(most_rest_pt));
+            }
+        });
+    }
+    let gutter_pt = Grid::bracket_pt(sizes) * deepest as f32;
+    let gap_pt = 0.6 * sizes.body_pt;
+    Grid { width_pt, gutter_pt, count_pt, distance_pt, rest_pt, gap_pt }
+}
+
+/// The dial with the gap before it.
+pub(super) fn rest_dial_pt(sizes: Type) -> f32 {
+    sizes.dial_pt + 0.4 * sizes.body_pt
+}
+
+pub(super) fn count_text(words: &Words, set: &SetPlan) -> Option<String> {
+    let count = set.repeats.to_string();
+    (set.repeats > 1)
+        .then(|| filled(&words.set.repeats, &[("count", &count)]).replace(' ', "\u{a0}"))
+}
+
+pub(super) fn distance_text(job: &Job, set: &SetPlan) -> String {
+    job.words.number(job.plan.pool.distance(set.each))
+}

@@ -1,0 +1,369 @@
+//! Text set in lines: wrapped between words, never inside a grapheme.
+
+use unicode_segmentation::UnicodeSegmentation;
+
+use super::face::{Shaped, Shaper, Weight};
+use super::frame::Frame;
+use super::{Font, Glyph, Ink, Item, Mark, Point, Role, Run};
+use crate::finding::Place;
+
+/// Baseline to baseline, as a multiple of the size.
+pub(super) const LEADING: f32 = 1.2;
+/// Top of a line to its baseline, as a multiple of the size; clears an accented capital.
+pub(super) const RISE: f32 = 0.92;
+
+/// Text in one weight.
+#[derive(Clone, Debug)]
+pub(super) struct Span {
+    pub text: String,
+    pub weight: Weight,
+}
+
+/// Regular text.
+pub(super) fn plain(text: impl Into<String>) -> Span {
+    Span { text: text.into(), weight: Weight::Regular }
+}
+
+/// Bold text.
+pub(super) fn bold(text: impl Into<String>) -> Span {
+    Span { text: text.into(), weight: Weight::Bold }
+}
+
+/// To which edge lines are set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Align {
+    Left,
+    Right,
+}
+
+/// How a paragraph is set.
+#[derive(Clone, Debug)]
+pub(super) struct Setting {
+    pub size_pt: f32,
+    pub width_pt: f32,
+    pub align: Align,
+    pub role: Role,
+    pub origin: Option<Place>,
+}
+
+/// A word, or a piece of one, that stays on one line.
+#[derive(Clone)]
+struct Token {
+    pieces: Vec<Shaped>,
+    width_em: f32,
+    space_before: bool,
+    weight: Weight,
+}
+
+/// A set paragraph.
+pub(super) struct Lines {
+    pub frame: Frame,
+    pub count: usize,
+    /// Width of the widest line.
+    pub width_pt: f32,
+}
+
+/// Sets `spans` as one paragraph.
+pub(super) fn set(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -> Lines {
+    let room_em = setting.width_pt / setting.size_pt;
+    let tokens = tokens(shaper, spans, room_em);
+    let lines = break_lines(shaper, tokens, room_em);
+    let mut frame = Frame::default();
+    let mut width_pt: f32 = 0.0;
+    for (index, line) in lines.iter().enumerate() {
+        let line_pt = line_width_em(shaper, line) * setting.size_pt;
+        width_pt = width_pt.max(line_pt);
+        let x_pt = match setting.align {
+            Align::Left => 0.0,
+            Align::Right => setting.width_pt - line_pt,
+        };
+        let y_pt = (index as f32 * LEADING + RISE) * setting.size_pt;
+        let last = index + 1 == lines.len();
+        put_line(shaper, &mut frame, line, Point { x_pt, y_pt }, setting, last);
+    }
+    frame.height_pt = lines.len() as f32 * LEADING * setting.size_pt;
+    Lines { frame, count: lines.len(), width_pt }
+}
+
+/// The width `spans` take on one line.
+pub(super) fn natural_width_pt(shaper: &mut Shaper, spans: &[Span], size_pt: f32) -> f32 {
+    let all = tokens(shaper, spans, f32::INFINITY);
+    line_width_em(shaper, &all) * size_pt
+}
+
+fn tokens(shaper: &mut Shaper, spans: &[Span], room_em: f32) -> Vec<Token> {
+    let mut tokens = Vec::new();
+    let mut space = false;
+    for span in spans {
+        let text = glued(&span.text);
+        for segment in segments(&text) {
+            if segment.chars().all(|c| c.is_whitespace() && c != '\u{a0}') {
+                space = true;
+                continue;
+            }
+            for piece in pieces_that_fit(shaper, segment, span.weight, room_em) {
+                let pieces: Vec<Shaped> = shaper.shape(&piece, span.weight).to_vec();
+                let width_em = pieces.iter().map(|piece| piece.width_em).sum();
+                tokens.push(Token { pieces, width_em, space_before: space, weight: span.weight });
+                space = false;
+            }
+        }
+    }
+    tokens
+}
+
+/// Blanks and what stands between them; a word also ends after a hyphen or slash inside it.
+fn segments(text: &str) -> Vec<&str> {
+    let mut segments = Vec::new();
+    let (mut start, mut blank) = (0, None);
+    // Word boundaries (UAX #29) never fall inside a grapheme.
+    for (at, piece) in text.split_word_bound_indices() {
+        let is_blank = piece.chars().all(|c| c.is_whitespace() && c != '\u{a0}');
+        if blank.is_some_and(|before| before != is_blank) || is_joint(&text[start..at]) {
+            segments.push(&text[start..at]);
+            start = at;
+        }
+        blank = Some(is_blank);
+    }
+    if start < text.len() {
+        segments.push(&text[start..]);
+    }
+    segments
+}
+
+/// Whether a line may end after `word`, although no blank follows.
+fn is_joint(word: &str) -> bool {
+    word.chars().count() > 2 && word.ends_with(['-', '/', '–', '—'])
+}
+
+/// `word` itself, or its graphemes in runs that fit, when it is wider than the column.
+fn pieces_that_fit(shaper: &mut Shaper, word: &str, weight: Weight, room_em: f32) -> Vec<String> {
+    if shaper.width_pt(word, weight, 1.0) <= room_em {
+        return vec![word.to_owned()];
+    }
+    let mut pieces: Vec<String> = vec![String::new()];
+    for grapheme in word.graphemes(true) {
+        if let Some(last) = pieces.last_mut() {
+            let longer = format!("{last}{grapheme}");
+            if last.is_empty() || shaper.width_pt(&longer, weight, 1.0) <= room_em {
+                *last = longer;
+            } else {
+                pieces.push(grapheme.to_owned());
+            }
+        }
+    }
+    pieces
+}
+
+/// Words that never part from a number before them at a line end.
+const UNITS: [&str; 17] = [
+    "s", "sec", "min", "h", "m", "km", "yd", "yds", "%", "×", "x", "strokes", "lengths", "length",
+    "rounds", "breaths", "times",
+];
+
+/// `text` with the blanks that must not end a line made no-break spaces.
+fn glued(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut previous_is_number = false;
+    for (index, word) in text.split(' ').enumerate() {
+        let bare = word.trim_end_matches([',', '.', ';', ':', ')', '!', '?']);
+        if index > 0 {
+            let sticks = (previous_is_number && UNITS.contains(&bare)) || out.ends_with('×');
+            out.push(if sticks { '\u{a0}' } else { ' ' });
+        }
+        out.push_str(word);
+        let last = word.chars().last();
+        previous_is_number = last.is_some_and(|c| c.is_numeric());
+    }
+    out
+}
+
+fn space_em(shaper: &mut Shaper, weight: Weight) -> f32 {
+    shaper.width_pt(" ", weight, 1.0)
+}
+
+fn break_lines(shaper: &mut Shaper, tokens: Vec<Token>, room_em: f32) -> Vec<Vec<Token>> {
+    let mut lines: Vec<Vec<Token>> = Vec::new();
+    let mut used_em = 0.0;
+    for token in tokens {
+        let gap_em = if token.space_before { space_em(shaper, token.weight) } else { 0.0 };
+        // A hair of tolerance: a column as wide as its widest text must hold that text.
+        let fits = used_em + gap_em + token.width_em <= room_em + 0.001;
+        match lines.last_mut() {
+            Some(line) if fits => {
+                used_em += gap_em + token.width_em;
+                line.push(token);
+            }
+            _ => {
+                used_em = token.width_em;
+                lines.push(vec![token]);
+            }
+        }
+    }
+    lines
+}
+
+fn line_width_em(shaper: &mut Shaper, line: &[Token]) -> f32 {
+    let mut width_em = 0.0;
+    for (index, token) in line.iter().enumerate() {
+        if index > 0 && token.space_before {
+            width_em += space_em(shaper, token.weight);
+        }
+        width_em += token.width_em;
+    }
+    width_em
+}
+
+/// Adds the runs of one line: neighbours in one font become one run.
+fn put_line(
+    shaper: &mut Shaper,
+    frame: &mut Frame,
+    line: &[Token],
+    at: Point,
+    setting: &Setting,
+    last: bool,
+) {
+    let mut runs: Vec<Growing> = Vec::new();
+    for token in line {
+        if let Some(run) = runs.last_mut()
+            && token.space_before
+        {
+            let space_em = space_em(shaper, token.weight);
+            run.push_space(shaper, space_em);
+        }
+        for piece in &token.pieces {
+            match runs.last_mut() {
+                Some(run) if run.font == piece.font => run.push(piece),
+                _ => runs.push(Growing::from(piece)),
+            }
+        }
+    }
+    if !last && let Some(run) = runs.last_mut() {
+        run.push_space(shaper, 0.0);
+    }
+    let mut x_pt = at.x_pt;
+    for run in runs {
+        let done = run.finish(Point { x_pt, y_pt: at.y_pt }, setting.size_pt);
+        x_pt += run.pen_em * setting.size_pt;
+        let mark = Mark::Text(done);
+        frame.items.push(Item { mark, role: setting.role.clone(), origin: setting.origin });
+    }
+}
+
+/// A run under way.
+struct Growing {
+    font: Font,
+    text: String,
+    glyphs: Vec<Glyph>,
+    /// Advance with any last space.
+    pen_em: f32,
+    /// Advance without it.
+    seen_em: f32,
+}
+
+impl From<&Shaped> for Growing {
+    fn from(first: &Shaped) -> Self {
+        Growing {
+            font: first.font,
+            text: first.text.to_string(),
+            glyphs: first.glyphs.to_vec(),
+            pen_em: first.width_em,
+            seen_em: first.width_em,
+        }
+    }
+}
+
+impl Growing {
+    fn push(&mut self, piece: &Shaped) {
+        let offset = self.text.len();
+        self.text.push_str(&piece.text);
+        let shifted = piece.glyphs.iter().map(|g| Glyph { cluster: g.cluster + offset, ..*g });
+        self.glyphs.extend(shifted);
+        self.pen_em += piece.width_em;
+        self.seen_em = self.pen_em;
+    }
+
+    /// Adds a space of the run's own font, `width_em` wide whatever that font would make it,
+    /// so that a line is as wide as its words were measured.
+    fn push_space(&mut self, shaper: &mut Shaper, width_em: f32) {
+        let Some(mut space) = shaper.space(self.font) else { return };
+        let units = (width_em * self.font.units_per_em() as f32).round() as i32;
+        space.glyphs = space.glyphs.iter().map(|g| Glyph { advance: units, ..*g }).collect();
+        space.width_em = width_em;
+        let seen_em = self.seen_em;
+        self.push(&space);
+        self.seen_em = seen_em;
+    }
+
+    fn finish(&self, at: Point, size_pt: f32) -> Run {
+        Run {
+            at,
+            font: self.font,
+            size_pt,
+            text: self.text.as_str().into(),
+            glyphs: self.glyphs.as_slice().into(),
+            width_pt: self.seen_em * size_pt,
+            ink: Ink::BLACK,
+        }
+    }
+}
+
+/// Ends a set run with a space of no width, because its line goes on in another run.
+fn end_with_space(run: &mut Run) {
+    let Some(space) = Shaper::default().space(run.font) else { return };
+    let cluster = run.text.len();
+    run.text = format!("{} ", run.text).into();
+    let last = space.glyphs.iter().map(|g| Glyph { advance: 0, cluster, ..*g });
+    run.glyphs = run.glyphs.iter().copied().chain(last).collect();
+}
+
+/// Ends the last run with a space, because the line goes on in another column.
+pub(super) fn spaced(mut frame: Frame) -> Frame {
+    if let Some(Mark::Text(run)) = frame.items.last_mut().map(|item| &mut item.mark)
+        && !run.text.ends_with(' ')
+    {
+        end_with_space(run);
+    }
+    frame
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn lines_of(text: &str, width_pt: f32) -> Vec<String> {
+        let setting =
+            Setting { size_pt: 10.0, width_pt, align: Align::Left, role: Role::Text, origin: None };
+        let lines = set(&mut Shaper::default(), &[plain(text)], &setting);
+        let text_of = |item: &Item| match &item.mark {
+            Mark::Text(run) => Some(run.text.trim_end().to_owned()),
+            _ => None,
+        };
+        lines.frame.items.iter().filter_map(text_of).collect()
+    }
+
+    #[test]
+    fn wraps_between_words() {
+        assert_eq!(
+            lines_of("kick from the hip, toes long", 60.0),
+            ["kick from the", "hip, toes long"]
+        );
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit() {
+        assert_eq!(lines_of("hold on for 20 s", 70.0), ["hold on for", "20 s"]);
+    }
+
+    #[test]
+    fn a_long_word_breaks_between_graphemes() {
+        let lines = lines_of("Donaudampfschiffahrt", 40.0);
+        assert!(lines.len() > 1);
+        assert_eq!(lines.concat(), "Donaudampfschiffahrt");
+    }
+
+    #[test]
+    fn a_hyphen_may_end_a_line() {
+        assert_eq!(lines_of("catch-up/switch", 48.0), ["catch-up/", "switch"]);
+    }
+}

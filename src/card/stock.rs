@@ -1,0 +1,342 @@
+//! Stocks: the kinds of card, read from TOML.
+
+use serde::Deserialize;
+use thiserror::Error;
+
+use super::{Font, Size};
+
+/// An exact length on paper, in tenths of a micrometre; an inch is 254,000 of them.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Extent(u32);
+
+impl Extent {
+    const PER_MM: u64 = 10_000;
+    const PER_INCH: u64 = 254_000;
+    /// Nothing on paper is longer than 10 m.
+    const MOST: u64 = 10_000 * Self::PER_MM;
+
+    /// Reads "105 mm" or "5.5 in".
+    pub fn read(text: &str) -> Option<Self> {
+        let text = text.trim();
+        let (number, unit) = match text.strip_suffix("mm") {
+            Some(number) => (number, Self::PER_MM),
+            None => (text.strip_suffix("in")?, Self::PER_INCH),
+        };
+        let (whole, fraction) = number.trim().split_once('.').unwrap_or((number.trim(), ""));
+        let plain = |digits: &str| digits.bytes().all(|b| b.is_ascii_digit());
+        if whole.is_empty() || whole.len() > 6 || fraction.len() > 3 {
+            return None;
+        }
+        if !plain(whole) || !plain(fraction) {
+            return None;
+        }
+        let scale = 10_u64.pow(u32::try_from(fraction.len()).ok()?);
+        let digits: u64 = format!("{whole}{fraction}").parse().ok()?;
+        let tenths = digits * unit;
+        let exact = tenths.is_multiple_of(scale) && tenths / scale <= Self::MOST;
+        exact.then(|| u32::try_from(tenths / scale).map(Self).ok()).flatten()
+    }
+
+    /// In points of 1/72 in.
+    pub fn points(self) -> f32 {
+        (f64::from(self.0) * 72.0 / Self::PER_INCH as f64) as f32
+    }
+
+    /// In millimetres.
+    pub fn mm(self) -> f32 {
+        (f64::from(self.0) / Self::PER_MM as f64) as f32
+    }
+}
+
+impl<'de> Deserialize<'de> for Extent {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        Extent::read(&text).ok_or_else(|| {
+            serde::de::Error::custom(format!(
+                "`{text}` is no length on paper: write it like \"105 mm\" or \"5.5 in\""
+            ))
+        })
+    }
+}
+
+/// Which way up a card is printed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Orientation {
+    /// The long edge upright.
+    #[default]
+    Portrait,
+    /// The long edge across.
+    Landscape,
+}
+
+/// A hole punched through the card, by its centre.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hole {
+    /// From the left edge.
+    pub x: Extent,
+    /// From the top edge.
+    pub y: Extent,
+    /// Its diameter.
+    pub diameter: Extent,
+}
+
+/// A kind of card.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stock {
+    /// "A6".
+    pub name: String,
+    /// One edge after cutting.
+    pub width: Extent,
+    /// The other edge.
+    pub height: Extent,
+    /// Kept free at every edge, for the seal of the laminate.
+    pub margin: Extent,
+    /// From how far the card is read in the water.
+    pub reading: Extent,
+    /// From how far its footnotes are read, card in hand.
+    pub footnotes: Extent,
+    /// Which way up.
+    #[serde(default)]
+    pub orientation: Orientation,
+    /// Holes to keep clear.
+    #[serde(default)]
+    pub holes: Vec<Hole>,
+}
+
+/// Why a stock file could not be used.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum StockError {
+    /// Not TOML, a key wrong or missing; the reader's own words.
+    #[error("{0}")]
+    Unreadable(String),
+    /// The margin is narrower than a laminate's seal.
+    #[error("the margin is {0} mm: a laminate needs a seal of 3 mm or more")]
+    NarrowMargin(u32),
+    /// Margins and holes leave no room for text.
+    #[error("margins and holes leave no room to print in")]
+    NoRoom,
+    /// A reading distance of nothing, or footnotes read from further away than the card.
+    #[error("footnotes are read from nearer than the card, and neither from 0 mm")]
+    ReadingDistance,
+}
+
+/// The stocks that come with the program, by the name they are asked for.
+const BUILT_IN: [(&str, &str); 7] = [
+    ("a6", include_str!("../../templates/cards/a6.toml")),
+    ("a5", include_str!("../../templates/cards/a5.toml")),
+    ("a7", include_str!("../../templates/cards/a7.toml")),
+    ("4x6", include_str!("../../templates/cards/4x6.toml")),
+    ("3x5", include_str!("../../templates/cards/3x5.toml")),
+    ("half-letter", include_str!("../../templates/cards/half-letter.toml")),
+    ("board-a3", include_str!("../../templates/cards/board-a3.toml")),
+];
+
+/// A rectangle on the card.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Area {
+    /// Left edge.
+    pub left_pt: f32,
+    /// Top edge.
+    pub top_pt: f32,
+    /// Right edge.
+    pub right_pt: f32,
+    /// Bottom edge.
+    pub bottom_pt: f32,
+}
+
+impl Area {
+    /// Across.
+    pub fn width_pt(self) -> f32 {
+        self.right_pt - self.left_pt
+    }
+
+    /// Down.
+    pub fn height_pt(self) -> f32 {
+        self.bottom_pt - self.top_pt
+    }
+}
+
+/// Minutes of arc a swim line subtends at least (ISO 9241-303, preferred).
+const SWIM_ARC_MINUTES: f64 = 20.0;
+/// Minutes of arc of anything else read in the water (ISO 9241-303, minimum).
+const LEAST_ARC_MINUTES: f64 = 16.0;
+/// Paper kept between a hole and the print.
+const HOLE_CLEARANCE_MM: f32 = 2.0;
+/// The least side of the area printed in.
+const LEAST_SIDE_PT: f32 = 100.0;
+
+impl Stock {
+    /// Reads a stock file.
+    pub fn read(text: &str) -> Result<Stock, StockError> {
+        let stock: Stock =
+            toml::from_str(text).map_err(|e| StockError::Unreadable(e.to_string()))?;
+        if stock.margin < Extent(3 * Extent::PER_MM as u32) {
+            return Err(StockError::NarrowMargin(stock.margin.0 / Extent::PER_MM as u32));
+        }
+        if stock.footnotes == Extent(0) || stock.footnotes > stock.reading {
+            return Err(StockError::ReadingDistance);
+        }
+        let safe = stock.safe();
+        if safe.width_pt() < LEAST_SIDE_PT || safe.height_pt() < LEAST_SIDE_PT {
+            return Err(StockError::NoRoom);
+        }
+        Ok(stock)
+    }
+
+    /// The names of the stocks that come with the program.
+    pub fn names() -> impl Iterator<Item = &'static str> {
+        BUILT_IN.iter().map(|(name, _)| *name)
+    }
+
+    /// A stock that comes with the program.
+    pub fn named(name: &str) -> Option<Result<Stock, StockError>> {
+        let name = name.to_lowercase();
+        BUILT_IN.iter().find(|(own, _)| *own == name).map(|(_, text)| Stock::read(text))
+    }
+
+    /// The size after cutting.
+    pub fn trim(&self) -> Size {
+        let (short, long) = (self.width.min(self.height), self.width.max(self.height));
+        let (width, height) = match self.orientation {
+            Orientation::Portrait => (short, long),
+            Orientation::Landscape => (long, short),
+        };
+        Size { width_pt: width.points(), height_pt: height.points() }
+    }
+
+    /// Where print may go: inside the seal, clear of holes.
+    pub fn safe(&self) -> Area {
+        let (trim, margin_pt) = (self.trim(), self.margin.points());
+        let mut area = Area {
+            left_pt: margin_pt,
+            top_pt: margin_pt,
+            right_pt: trim.width_pt - margin_pt,
+            bottom_pt: trim.height_pt - margin_pt,
+        };
+        for hole in &self.holes {
+            keep_clear(&mut area, trim, *hole);
+        }
+        area
+    }
+
+    /// Size of `font` whose capitals subtend the least angle of a swim line.
+    pub fn swim_pt(&self, font: Font) -> f32 {
+        size_pt(self.reading, SWIM_ARC_MINUTES, font)
+    }
+
+    /// Size of `font` whose capitals subtend the least angle of all that is read in the water.
+    pub fn body_pt(&self, font: Font) -> f32 {
+        size_pt(self.reading, LEAST_ARC_MINUTES, font)
+    }
+
+    /// Size of `font` for what is read with the card in the hand.
+    pub fn footnote_pt(&self, font: Font) -> f32 {
+        size_pt(self.footnotes, LEAST_ARC_MINUTES, font)
+    }
+}
+
+/// The cap height that subtends `arc_minutes` at `distance`: h = 2 d tan(a/2).
+pub fn cap_height_mm(distance: Extent, arc_minutes: f64) -> f64 {
+    let half_angle = (arc_minutes / 60.0).to_radians() / 2.0;
+    2.0 * f64::from(distance.mm()) * half_angle.tan()
+}
+
+fn size_pt(distance: Extent, arc_minutes: f64, font: Font) -> f32 {
+    (cap_height_mm(distance, arc_minutes) / 25.4 * 72.0 / f64::from(font.cap_ratio())) as f32
+}
+
+/// Moves the edge of `area` nearest to the hole past it.
+fn keep_clear(area: &mut Area, trim: Size, hole: Hole) {
+    let (x_pt, y_pt) = (hole.x.points(), hole.y.points());
+    let reach_pt = hole.diameter.points() / 2.0 + HOLE_CLEARANCE_MM / 25.4 * 72.0;
+    let edges = [x_pt, trim.width_pt - x_pt, y_pt, trim.height_pt - y_pt];
+    let nearest = edges.iter().copied().fold(f32::INFINITY, f32::min);
+    if nearest == edges[0] {
+        area.left_pt = area.left_pt.max(x_pt + reach_pt);
+    } else if nearest == edges[1] {
+        area.right_pt = area.right_pt.min(x_pt - reach_pt);
+    } else if nearest == edges[2] {
+        area.top_pt = area.top_pt.max(y_pt + reach_pt);
+    } else {
+        area.bottom_pt = area.bottom_pt.min(y_pt - reach_pt);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mm(text: &str) -> Extent {
+        Extent::read(text).expect("a length")
+    }
+
+    #[test]
+    fn extents_are_exact() {
+        assert_eq!(mm("1 in"), mm("25.4 mm"));
+        assert_eq!(mm("5.5 in"), mm("139.7 mm"));
+        for wrong in ["", "5", "5 cm", "-5 mm", "1e3 mm", "99999999 mm", "1.0005 mm", "mm"] {
+            assert_eq!(Extent::read(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn sizes_in_points_follow_iso_216() {
+        // ISO 216: A7 74 x 105, A6 105 x 148, A5 148 x 210, A4 210 x 297; 1 pt = 25.4/72 mm.
+        let cases = [
+            ("74 mm", 209.7638),
+            ("105 mm", 297.6378),
+            ("148 mm", 419.5276),
+            ("210 mm", 595.2756),
+            ("297 mm", 841.8898),
+            ("8.5 in", 612.0),
+            ("3 mm", 8.5039),
+        ];
+        for (text, points) in cases {
+            assert!((mm(text).points() - points).abs() < 0.0001, "{text}");
+        }
+    }
+
+    #[test]
+    fn cap_heights_follow_iso_9241_303() {
+        // h = 2 d tan(a/2), in mm, at 16' and 20'.
+        let cases = [
+            ("400 mm", 1.8617, 2.3271),
+            ("500 mm", 2.3271, 2.9089),
+            ("1000 mm", 4.6542, 5.8178),
+            ("3000 mm", 13.9627, 17.4533),
+        ];
+        for (distance, least, swim) in cases {
+            assert!((cap_height_mm(mm(distance), 16.0) - least).abs() < 0.0001);
+            assert!((cap_height_mm(mm(distance), 20.0) - swim).abs() < 0.0001);
+        }
+    }
+
+    #[test]
+    fn every_built_in_stock_reads() {
+        for name in Stock::names() {
+            let stock = Stock::named(name).expect("listed");
+            assert!(stock.is_ok(), "{name}: {stock:?}");
+        }
+    }
+
+    #[test]
+    fn a_wrong_stock_says_why() {
+        let text = include_str!("../../templates/cards/a6.toml");
+        let narrow = text.replace("\"5 mm\"", "\"1 mm\"");
+        assert_eq!(Stock::read(&narrow), Err(StockError::NarrowMargin(1)));
+        let far = text.replace("\"350 mm\"", "\"900 mm\"");
+        assert_eq!(Stock::read(&far), Err(StockError::ReadingDistance));
+        assert!(matches!(Stock::read("name = 3"), Err(StockError::Unreadable(_))));
+    }
+
+    #[test]
+    fn holes_push_the_print_inwards() {
+        let text = include_str!("../../templates/cards/a6.toml");
+        let holes = "holes = [{ x = \"12 mm\", y = \"34 mm\", diameter = \"6 mm\" }]";
+        let stock = Stock::read(&format!("{text}\n{holes}")).expect("a stock");
+        assert!((stock.safe().left_pt - mm("17 mm").points()).abs() < 0.001);
+    }
+}

@@ -1,0 +1,105 @@
+//! One set: swim line and rest in the grid, details below.
+
+use super::Role;
+use super::compose::{Job, Type};
+use super::details::details;
+use super::face::{Shaper, Weight};
+use super::frame::Frame;
+use super::grid::{Grid, count_text, distance_text};
+use super::paragraph::{Align, LEADING, Setting, bold, natural_width_pt, set, spaced};
+use super::rest::{rest_frame, rest_lines};
+use super::words::Words;
+use crate::plan::SetPlan;
+use crate::session::words::{Mode, Stroke};
+
+/// A set: swim line and rest in the grid, details below. Tells whether the swim line wrapped.
+pub(super) fn set_frame(
+    job: &Job,
+    shaper: &mut Shaper,
+    sizes: Type,
+    grid: Grid,
+    plan: &SetPlan,
+) -> (Frame, bool) {
+    let mut frame = Frame::default();
+    let rest = rest_frame(job.words, shaper, sizes, grid, plan);
+    let stroke_pt = stroke_width_pt(job.words, shaper, sizes, plan);
+    // On a card too narrow for both, the rest goes below the swim line.
+    let narrow = !rest.items.is_empty() && stroke_pt > grid.stroke_room_pt();
+    let alone = narrow || rest.items.is_empty();
+    let room_pt = if alone { grid.line_room_pt() } else { grid.stroke_room_pt() };
+    let wraps = swim_line(job, shaper, sizes, grid, plan, room_pt, &mut frame) || narrow;
+    let swim_height_pt = frame.height_pt;
+    let rest_top_pt = if narrow { swim_height_pt } else { 0.0 };
+    let rest_height_pt = rest_top_pt + rest.height_pt;
+    let lines = rest_lines(job.words, plan).len() as f32;
+    let wraps =
+        wraps || rest_height_pt > sizes.dial_pt.max((lines + 0.5) * LEADING * sizes.body_pt);
+    frame.put(rest, grid.width_pt - grid.rest_pt, rest_top_pt);
+    let x_pt = grid.gutter_pt;
+    // Beside a rest of several lines the details keep to their column.
+    let beside = !narrow && rest_height_pt > swim_height_pt + 0.5 * sizes.body_pt;
+    let whole_pt = grid.width_pt - x_pt;
+    let below_pt = swim_height_pt.max(rest_height_pt);
+    let mut below = details(job, shaper, sizes, plan, whole_pt);
+    let mut top_pt = below_pt;
+    if beside {
+        let narrow = details(job, shaper, sizes, plan, whole_pt - grid.rest_pt - grid.gap_pt);
+        if swim_height_pt + narrow.height_pt <= below_pt + below.height_pt {
+            (below, top_pt) = (narrow, swim_height_pt);
+        }
+    }
+    if !below.items.is_empty() {
+        frame.put(below, x_pt, top_pt);
+    }
+    (frame, wraps)
+}
+
+fn swim_line(
+    job: &Job,
+    shaper: &mut Shaper,
+    sizes: Type,
+    grid: Grid,
+    plan: &SetPlan,
+    stroke_room_pt: f32,
+    frame: &mut Frame,
+) -> bool {
+    let setting = |width_pt: f32, align| Setting {
+        size_pt: sizes.swim_pt,
+        width_pt: width_pt + 0.01,
+        align,
+        role: Role::Set,
+        origin: Some(plan.swim_place),
+    };
+    let space_pt = shaper.width_pt(" ", Weight::Bold, sizes.swim_pt);
+    // The swim line stands on the dial's centre line.
+    let top_pt = ((sizes.dial_pt - LEADING * sizes.swim_pt) / 2.0).max(0.0);
+    let mut x_pt = grid.gutter_pt;
+    if let Some(count) = count_text(job.words, plan) {
+        let setting = setting(grid.count_pt - space_pt, Align::Right);
+        frame.put(spaced(set(shaper, &[bold(count)], &setting).frame), x_pt, top_pt);
+    }
+    x_pt += grid.count_pt;
+    let distance = [bold(distance_text(job, plan))];
+    let lines = set(shaper, &distance, &setting(grid.distance_pt - space_pt, Align::Right));
+    frame.put(spaced(lines.frame), x_pt, top_pt);
+    x_pt += grid.distance_pt;
+    let stroke = [bold(stroke_text(job.words, plan))];
+    let lines = set(shaper, &stroke, &setting(stroke_room_pt, Align::Left));
+    frame.put(spaced(lines.frame), x_pt, top_pt);
+    frame.height_pt += top_pt * 0.5;
+    lines.count > 1
+}
+
+/// "free", "back kick"; the stroke is left out where the mode says it all.
+pub(super) fn stroke_text(words: &Words, plan: &SetPlan) -> String {
+    let (stroke, mode) = (words.trade(plan.stroke), words.trade(plan.mode));
+    match (plan.stroke, plan.mode) {
+        (_, Mode::Swim) => stroke.to_owned(),
+        (Stroke::Free, Mode::Kick | Mode::Scull) => mode.to_owned(),
+        _ => format!("{stroke} {mode}"),
+    }
+}
+
+fn stroke_width_pt(words: &Words, shaper: &mut Shaper, sizes: Type, plan: &SetPlan) -> f32 {
+    natural_width_pt(shaper, &[bold(stroke_text(words, plan))], sizes.swim_pt)
+}

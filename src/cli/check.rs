@@ -1,0 +1,80 @@
+//! `deckcard check FILE…`
+
+use std::path::Path;
+
+use super::tell::Teller;
+use super::{Exit, Input, Refusal, files, write};
+use crate::finding::{self, Finding};
+use crate::fix;
+use crate::intake::{self, Intake, Ready};
+use crate::plan::Version;
+use crate::press::Press;
+use crate::source::Source;
+
+/// A file with more faults than this is not put right by a machine.
+const MOST_FIXES: usize = 1000;
+
+/// Arguments of `check`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    #[command(flatten)]
+    input: Input,
+    /// Write the changes that are certain into the session files: quotes around a time, a
+    /// misspelt word, the nearest whole length. All else stays as it is, byte for byte
+    #[arg(long)]
+    fix: bool,
+}
+
+/// Checks every file and tells what is found.
+pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+    let mut teller = Teller::new(arguments.input.format);
+    if arguments.fix && arguments.input.files.iter().any(|file| file == Path::new("-")) {
+        return Err(Refusal::FixOfInput);
+    }
+    for path in files::expand(&arguments.input.files)? {
+        let opened = intake::open(&path).map_err(Refusal::from).and_then(|intake| {
+            if arguments.fix { fixed(&path, intake, &teller) } else { Ok(intake) }
+        });
+        match opened {
+            Ok(intake) => {
+                let findings = proofed(intake.ready.as_ref(), intake.findings, &intake.sources);
+                teller.tell(&findings, &intake.sources);
+            }
+            Err(error) => teller.refused(&error),
+        }
+    }
+    Ok(teller.finish())
+}
+
+/// The file with its certain faults put right, written back if there were any.
+fn fixed(path: &Path, mut intake: Intake, teller: &Teller) -> Result<Intake, Refusal> {
+    let mut count = 0;
+    // What is put right can uncover the next fault: the quotes first, then the time in them.
+    while let Some((text, applied)) = fix::apply(&intake) {
+        count += applied;
+        let path =
+            intake.sources.first().map(|source| source.path().to_owned()).unwrap_or_default();
+        intake = intake::take(Source::new(path, text));
+        if count > MOST_FIXES {
+            break;
+        }
+    }
+    if count > 0
+        && let Some(source) = intake.sources.first()
+    {
+        write::whole(path, source.text().as_bytes())?;
+        teller.note(format_args!("{}: {count} put right", path.display()));
+    }
+    Ok(intake)
+}
+
+/// The findings, with what the print would find: a missing badge, a sign no font has.
+fn proofed(ready: Option<&Ready>, mut findings: Vec<Finding>, sources: &[Source]) -> Vec<Finding> {
+    let Some(Ready { session, written }) = ready else { return findings };
+    if let Some(press) = Press::set_up(session, sources, &mut findings) {
+        press.cards(written, &mut findings);
+        press.cards(&Version::of(session, session.other_pool), &mut findings);
+    }
+    finding::in_file_order(&mut findings);
+    findings
+}

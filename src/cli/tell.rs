@@ -1,0 +1,66 @@
+//! Tells findings on standard error, in the format asked for.
+
+use std::env;
+use std::io::{self, IsTerminal};
+
+use serde_json::Value;
+
+use super::{Exit, Format};
+use crate::finding::{self, Finding};
+use crate::source::Source;
+
+/// Findings of a run, told as they come or, as JSON, all at its end.
+pub(super) struct Teller {
+    format: Format,
+    colour: bool,
+    objects: Vec<Value>,
+    exit: Exit,
+}
+
+impl Teller {
+    /// A teller in `format`; colour only on a terminal, and never with NO_COLOR.
+    pub fn new(format: Format) -> Self {
+        let wanted = env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
+        let colour = wanted && io::stderr().is_terminal();
+        Self { format, colour, objects: Vec::new(), exit: Exit::Clean }
+    }
+
+    /// Tells the findings of one session.
+    pub fn tell(&mut self, findings: &[Finding], sources: &[Source]) {
+        if findings.iter().any(Finding::is_error) {
+            self.exit = self.exit.max(Exit::Errors);
+        }
+        match self.format {
+            Format::Human => eprint!("{}", finding::human::render(findings, sources, self.colour)),
+            Format::Short => eprint!("{}", finding::short::render(findings, sources)),
+            Format::Json => self.objects.extend(finding::json::array(findings, sources)),
+        }
+    }
+
+    /// Tells that a file could not be read; the others are still worked on.
+    pub fn refused(&mut self, refusal: &impl std::fmt::Display) {
+        self.exit = Exit::Refused;
+        // Standard error stays one array for whoever reads it as JSON.
+        match self.format {
+            Format::Json => self.objects.push(serde_json::json!({
+                "file": null, "id": null, "severity": "error", "title": refusal.to_string(),
+            })),
+            Format::Human | Format::Short => eprintln!("deckcard: {refusal}"),
+        }
+    }
+
+    /// Tells what is no finding, where a person reads along.
+    pub fn note(&self, note: impl std::fmt::Display) {
+        if self.format == Format::Human {
+            eprintln!("{note}");
+        }
+    }
+
+    /// Ends the run: the array, if JSON was asked for, and the worst that happened.
+    pub fn finish(self) -> Exit {
+        if self.format == Format::Json {
+            eprintln!("{:#}", Value::from(self.objects));
+        }
+        self.exit
+    }
+}

@@ -1,0 +1,74 @@
+//! Findings drawn over the lines of the file.
+
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+
+use super::{Finding, Severity};
+use crate::source::Source;
+
+/// Draws findings one below the other, in colour if asked.
+pub fn render(findings: &[Finding], sources: &[Source], colour: bool) -> String {
+    let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
+    let mut out = String::new();
+    for finding in findings {
+        out.push_str(&renderer.render(&[group(finding, sources)]));
+        out.push_str("\n\n");
+    }
+    out
+}
+
+fn group<'a>(finding: &'a Finding, sources: &'a [Source]) -> Group<'a> {
+    let level = match finding.rule.severity {
+        Severity::Error => Level::ERROR,
+        Severity::Warning => Level::WARNING,
+    };
+    let mut group =
+        Group::with_title(level.primary_title(finding.title.as_str()).id(finding.rule.id));
+    // One snippet for each file, the main place's file first.
+    let mut files: Vec<usize> = Vec::new();
+    for label in &finding.labels {
+        if !files.contains(&label.place.file.0) {
+            files.push(label.place.file.0);
+        }
+    }
+    for file in files {
+        if let Some(source) = sources.get(file) {
+            group = group.element(snippet(finding, source, file));
+        }
+    }
+    for help in &finding.help {
+        group = group.element(Level::HELP.message(help.as_str()));
+    }
+    group
+}
+
+fn snippet<'a>(
+    finding: &'a Finding,
+    source: &'a Source,
+    file: usize,
+) -> Snippet<'a, annotate_snippets::Annotation<'a>> {
+    let main = finding.place();
+    let annotations =
+        finding.labels.iter().filter(|label| label.place.file.0 == file).map(|label| {
+            let kind = if Some(label.place) == main {
+                AnnotationKind::Primary
+            } else {
+                AnnotationKind::Context
+            };
+            let annotation = kind.span(inside(label.place.span(), source.text()));
+            if label.text.is_empty() { annotation } else { annotation.label(label.text.as_str()) }
+        });
+    Snippet::source(source.text()).path(source.path()).annotations(annotations)
+}
+
+/// The span, kept inside the text and on its letters.
+fn inside(span: std::ops::Range<usize>, text: &str) -> std::ops::Range<usize> {
+    let on_letter = |mut at: usize| {
+        at = at.min(text.len());
+        while !text.is_char_boundary(at) {
+            at -= 1;
+        }
+        at
+    };
+    let start = on_letter(span.start);
+    start..on_letter(span.end).max(start)
+}

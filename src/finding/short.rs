@@ -1,0 +1,32 @@
+//! Findings one a line: `path:line:col: severity[id]: title`.
+
+use std::fmt::Write;
+
+use super::Finding;
+use crate::source::Source;
+
+/// One line for each finding.
+pub fn render(findings: &[Finding], sources: &[Source]) -> String {
+    let mut out = String::new();
+    for finding in findings {
+        let place = finding.place();
+        let source = sources.get(place.map_or(0, |place| place.file.0));
+        let path = source.map_or("", Source::path);
+        // Writing to a string cannot fail.
+        let _ = match (source, place) {
+            (Some(source), Some(place)) => {
+                let at = source.position(place.start);
+                write!(out, "{path}:{}:{}: ", at.line, at.column)
+            }
+            _ => write!(out, "{path}: "),
+        };
+        let _ = writeln!(
+            out,
+            "{}[{}]: {}",
+            finding.rule.severity.text(),
+            finding.rule.id,
+            finding.title
+        );
+    }
+    out
+}

@@ -1,0 +1,70 @@
+//! Files in, checked sessions out: the first stages in one call.
+
+use std::path::Path;
+
+use crate::advice;
+use crate::check::{self, CheckedSession};
+use crate::finding::{self, Finding};
+use crate::plan::Version;
+use crate::session;
+use crate::source::{self, LoadError, Source};
+
+/// What came of one file.
+#[derive(Debug)]
+pub struct Intake {
+    /// The session file, then the club file; findings point into these.
+    pub sources: Vec<Source>,
+    /// The session worked out as written, if nothing in it is an error.
+    pub ready: Option<Ready>,
+    /// Everything noticed, in the order of the file.
+    pub findings: Vec<Finding>,
+    /// Whether the file is a club's defaults and no session at all.
+    pub is_club: bool,
+}
+
+/// A session that holds together, worked out as written.
+#[derive(Debug)]
+pub struct Ready {
+    /// The session.
+    pub session: CheckedSession,
+    /// Its plan, and each lane's, in the pool it is written for.
+    pub written: Version,
+}
+
+/// Loads, reads and checks a session file. Only a refusal of the system is an error here;
+/// everything wrong with the file itself is a finding.
+pub fn open(path: &Path) -> Result<Intake, LoadError> {
+    match source::load(path) {
+        Ok(source) => Ok(take(source)),
+        Err(LoadError::Rejected(rejected)) => {
+            let (source, finding) = *rejected;
+            Ok(Intake {
+                sources: vec![source],
+                ready: None,
+                findings: vec![finding],
+                is_club: false,
+            })
+        }
+        Err(error) => Err(error),
+    }
+}
+
+/// Reads and checks a source at hand; the club file is looked for beside it.
+pub fn take(source: Source) -> Intake {
+    if session::is_club(&source) {
+        let mut findings = session::check_club(&source);
+        finding::in_file_order(&mut findings);
+        return Intake { sources: vec![source], ready: None, findings, is_club: true };
+    }
+    let folder = source.folder();
+    let reading = session::read(source, &|name| source::load(&folder.join(name)));
+    let mut findings = reading.findings;
+    let session = reading.session.and_then(|session| check::check(session, &mut findings));
+    let ready = session.map(|session| {
+        let written = Version::of(&session, session.pool.value);
+        advice::advise(&session, &written, &mut findings);
+        Ready { session, written }
+    });
+    finding::in_file_order(&mut findings);
+    Intake { sources: reading.sources, ready, findings, is_club: false }
+}

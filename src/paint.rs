@@ -1,0 +1,4 @@
+//! Painting: cards to bytes.
+
+pub mod pdf;
+mod xmp;

@@ -1,0 +1,44 @@
+//! A session worked out in full: each pool, each lane.
+
+use super::Plan;
+use super::timing::make;
+use crate::check::CheckedSession;
+use crate::measure::Pool;
+
+/// One session worked out in full: as written, for each lane, and for the other pool.
+#[derive(Debug)]
+pub struct Worked {
+    /// As written.
+    pub written: Version,
+    /// For the other pool.
+    pub other: Version,
+}
+
+/// A session in one pool.
+#[derive(Debug)]
+pub struct Version {
+    /// At the session's own pace.
+    pub plan: Plan,
+    /// Each lane at its own.
+    pub lanes: Vec<Plan>,
+}
+
+impl Version {
+    /// Works a session out for one pool.
+    pub fn of(session: &CheckedSession, pool: Pool) -> Self {
+        let lanes = session.lanes.iter().map(|lane| make(session, pool, Some(lane)));
+        Self { plan: make(session, pool, None), lanes: lanes.collect() }
+    }
+
+    /// What is printed: a card for each lane, or one where there are no lanes.
+    pub fn printed(&self) -> &[Plan] {
+        if self.lanes.is_empty() { std::slice::from_ref(&self.plan) } else { &self.lanes }
+    }
+}
+
+impl Worked {
+    /// Works a session out for its other pool as well.
+    pub fn of(session: &CheckedSession, written: Version) -> Self {
+        Self { written, other: Version::of(session, session.other_pool) }
+    }
+}

@@ -1,0 +1,4 @@
+//! A session told on a screen: the table a coach reads, and the JSON a script reads.
+
+pub mod json;
+pub mod table;

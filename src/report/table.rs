@@ -1,0 +1,147 @@
+//! The table of a session: parts, totals, times.
+
+use std::fmt::Write;
+
+use crate::measure::{Distance, with_commas};
+use crate::plan::{LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
+use crate::session::chalk::Chalked;
+use crate::session::words::TradeWord;
+
+/// The whole table, with a line for each lane and the other pool's table below.
+pub fn session(worked: &Worked) -> String {
+    let mut out = String::new();
+    for version in [&worked.written, &worked.other] {
+        if !out.is_empty() {
+            out.push('\n');
+        }
+        one_version(version, &mut out);
+    }
+    out
+}
+
+/// Writing to a string cannot fail; the result of each `write!` is dropped for that.
+fn one_version(version: &Version, out: &mut String) {
+    let plan = &version.plan;
+    let _ = writeln!(out, "{}", plan.title.value);
+    let mut facts = vec![
+        format!("{} pool", plan.pool),
+        plan.level.to_string(),
+        plan.goal.to_string(),
+        format!("focus: {}", plan.focus.value),
+        format!("pace {}", plan.pace),
+    ];
+    if let Some(from) = plan.recut {
+        facts.push(format!("recut from {}", distance(from.distance)));
+    }
+    let _ = writeln!(out, "{}\n", facts.join(", "));
+    for part in &plan.parts {
+        part_lines(part, plan, out);
+    }
+    foot(plan, out);
+    for lane in &version.lanes {
+        lane_line(lane, out);
+    }
+}
+
+fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
+    let total = plan.pool.distance(part.lengths);
+    let density = density_tenths(total, part.seconds);
+    let mut name = part.kind.text().to_owned();
+    if let Some(title) = &part.title {
+        let _ = write!(name, ": {}", title.value);
+    }
+    if let Some(starts) = part.starts {
+        let _ = write!(name, ", {starts}");
+    }
+    let _ = writeln!(
+        out,
+        "{name:<44} {:>10} {:>4} lengths {:>3}.{} % {:>8} {:>4}.{} m/min",
+        distance(total),
+        part.lengths.get(),
+        part.share_permille / 10,
+        part.share_permille % 10,
+        part.seconds.to_string(),
+        density / 10,
+        density % 10,
+    );
+    for line in &part.lines {
+        line_rows(line, plan, 1, out);
+    }
+}
+
+fn line_rows(line: &LinePlan, plan: &Plan, depth: usize, out: &mut String) {
+    match line {
+        LinePlan::Set(set) => set_row(set, plan, depth, out),
+        LinePlan::Rounds { count, lines } => {
+            let _ = writeln!(out, "{:indent$}{count} rounds of", "", indent = 2 * depth);
+            for line in lines {
+                line_rows(line, plan, depth + 1, out);
+            }
+        }
+    }
+}
+
+fn set_row(set: &SetPlan, plan: &Plan, depth: usize, out: &mut String) {
+    let chalked = Chalked {
+        repeats: set.repeats,
+        number: &plan.pool.distance(set.each).number_text(),
+        stroke: set.stroke,
+        mode: set.mode,
+    };
+    let effort = set.effort.map_or("", TradeWord::text);
+    let spacing = match &set.spacing {
+        Spacing::Rest { .. } => format!("rest {}", set.rest.spoken()),
+        Spacing::SendOff { every, .. } => format!("on {every} (rest {})", set.rest.spoken()),
+    };
+    let swim = format!("{:indent$}{chalked}", "", indent = 2 * depth);
+    let _ = writeln!(
+        out,
+        "{swim:<29} {effort:<7} {spacing:<24} swim {:>5} {:>20}",
+        set.swim.to_string(),
+        set.seconds.to_string()
+    );
+}
+
+fn foot(plan: &Plan, out: &mut String) {
+    let pauses = plan.line_count().saturating_sub(1);
+    let changeovers = format!("changeovers, {pauses} x {}", plan.changeover.spoken());
+    let _ = writeln!(out, "{changeovers:<44} {:>41}", plan.changeovers().to_string());
+    let _ = write!(
+        out,
+        "{:<44} {:>10} {:>4} lengths {:>16}",
+        "total",
+        distance(plan.distance()),
+        plan.lengths.get(),
+        plan.seconds.to_string()
+    );
+    out.push_str(&against_booking(plan));
+    out.push('\n');
+}
+
+/// ", 2:00 left of 45 min" where there is a booking.
+fn against_booking(plan: &Plan) -> String {
+    let Some(booked) = &plan.booked else { return String::new() };
+    let booked = booked.value;
+    if plan.seconds <= booked {
+        format!("  ({} left of {})", booked.less(plan.seconds), booked.spoken())
+    } else {
+        format!("  ({} over {})", plan.seconds.less(booked), booked.spoken())
+    }
+}
+
+fn lane_line(plan: &Plan, out: &mut String) {
+    let Some(lane) = &plan.lane else { return };
+    let ends = plan.starts.map(|starts| format!(", ends {}", starts.after(plan.seconds)));
+    let name = format!("{}, pace {}{}", lane.name.value, plan.pace, ends.unwrap_or_default());
+    let _ = writeln!(
+        out,
+        "{name:<44} {:>10} {:>4} lengths {:>16}",
+        distance(plan.distance()),
+        plan.lengths.get(),
+        plan.seconds.to_string()
+    );
+}
+
+fn distance(distance: Distance) -> String {
+    format!("{} {}", with_commas(&distance.number_text()), distance.unit())
+}

@@ -1,0 +1,20 @@
+//! Every rule there is, from the tables of the stages that find by them.
+
+use crate::finding::Rule;
+use crate::{advice, check, press, session, source};
+
+/// All rules, in the order of the stages.
+pub fn all() -> impl Iterator<Item = &'static Rule> {
+    let gates = [source::RULES, session::RULES, check::RULES, press::RULES];
+    gates.into_iter().flatten().copied().chain(advice::rules())
+}
+
+/// The rule of an id.
+pub fn by_id(id: &str) -> Option<&'static Rule> {
+    all().find(|rule| rule.id == id)
+}
+
+/// The id nearest to one that does not exist, if one is near enough.
+pub fn nearest(id: &str) -> Option<&'static str> {
+    session::nearest(id, all().map(|rule| rule.id))
+}

@@ -1,0 +1,131 @@
+//! A JSON Schema (draft-07) of the session file, for editors, from the vocabulary.
+
+use serde_json::{Map, Value, json};
+
+use super::vocabulary::{Entry, Form, Need, SESSION, Table};
+use crate::measure::LIMITS;
+
+/// The schema of a session file.
+pub fn schema() -> Value {
+    let mut definitions = Map::new();
+    define(&SESSION, &mut definitions);
+    json!({
+        "$schema": "http://json-schema.org/draft-07/schema#",
+        "title": "A swimming session",
+        "$ref": reference(&SESSION),
+        "definitions": definitions,
+    })
+}
+
+fn reference(table: &Table) -> String {
+    format!("#/definitions/{}", name(table))
+}
+
+/// What a table is, with signs that a reference may hold.
+fn name(table: &Table) -> String {
+    table.what.replace([' ', '\''], "-")
+}
+
+/// Adds a table and, once each, the tables in it.
+fn define(table: &'static Table, definitions: &mut Map<String, Value>) {
+    if definitions.contains_key(&name(table)) {
+        return;
+    }
+    definitions.insert(name(table), Value::Null);
+    let mut properties = Map::new();
+    for entry in table.entries {
+        properties.insert(entry.name.to_owned(), property(entry, definitions));
+    }
+    let required: Vec<&str> = table
+        .entries
+        .iter()
+        .filter(|entry| entry.need == Need::Required)
+        .map(|entry| entry.name)
+        .collect();
+    let value = json!({
+        "type": "object",
+        "properties": properties,
+        "required": required,
+        "additionalProperties": false,
+    });
+    definitions.insert(name(table), value);
+}
+
+fn property(entry: &Entry, definitions: &mut Map<String, Value>) -> Value {
+    let mut value = form(entry.form, definitions);
+    if let (Some(bound), Some(object)) = (entry.bound, value.as_object_mut()) {
+        match entry.form {
+            Form::Count => {
+                object.insert("minimum".into(), bound.least.into());
+                object.insert("maximum".into(), bound.most.into());
+            }
+            Form::List(_) => {
+                object.insert("maxItems".into(), bound.most.into());
+            }
+            // Times are bounded too, which a schema cannot say of text.
+            _ => {}
+        }
+    }
+    if let Some(object) = value.as_object_mut().filter(|object| !object.contains_key("$ref")) {
+        object.insert("description".into(), entry.doc.into());
+    }
+    value
+}
+
+fn form(form: Form, definitions: &mut Map<String, Value>) -> Value {
+    match form {
+        Form::Text => {
+            json!({"type": "string", "minLength": 1, "maxLength": LIMITS.text_characters.most})
+        }
+        Form::Word(words) => json!({"type": "string", "enum": words()}),
+        Form::Time => json!({"type": "string", "pattern": "[0-9]"}),
+        Form::Booking => json!({"type": "string", "pattern": "^[^:]*[0-9][^:]*$"}),
+        Form::TimeOfDay => json!({"type": "string", "pattern": "^[0-9]{1,2}:[0-9]{2}$"}),
+        Form::Date => json!({"type": "string", "format": "date"}),
+        Form::Pool | Form::Swim => json!({"type": "string", "pattern": "^\\s*[0-9]"}),
+        Form::Aim => json!({"type": "string", "pattern": "^(count|hold|[-\u{2212}][0-9]+)$"}),
+        Form::Band => json!({"type": "string", "pattern": "^[0-9]+ *- *[0-9]+$"}),
+        Form::Count => json!({"type": "integer"}),
+        Form::Flag => json!({"type": "boolean"}),
+        Form::Factor => json!({"type": "number"}),
+        Form::List(item) => json!({"type": "array", "items": self::form(*item, definitions)}),
+        Form::Table(table) => {
+            define(table, definitions);
+            json!({"$ref": reference(table)})
+        }
+        Form::AnyTable(tables) => {
+            let all = tables().map(|table| {
+                define(table, definitions);
+                json!({"$ref": reference(table)})
+            });
+            json!({"anyOf": all})
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::super::vocabulary::TABLES;
+    use super::*;
+
+    #[test]
+    fn every_table_has_a_name_of_its_own() {
+        let names: BTreeSet<String> = TABLES.iter().map(|table| name(table)).collect();
+        assert_eq!(names.len(), TABLES.len());
+    }
+
+    #[test]
+    fn every_example_of_the_vocabulary_is_toml() {
+        for entry in TABLES.iter().flat_map(|table| table.entries) {
+            let key = if entry.name.contains(' ') {
+                format!("\"{}\"", entry.name)
+            } else {
+                entry.name.to_owned()
+            };
+            let text = format!("{key} = {}\n", entry.example);
+            assert!(toml::de::DeTable::parse(&text).is_ok(), "{text}");
+        }
+    }
+}

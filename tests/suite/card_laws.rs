@@ -1,0 +1,294 @@
+//! What holds for every card, over sessions of every size.
+
+use std::sync::LazyLock;
+
+use crate::support::plans::{self, Sets};
+use deckcard::card::face;
+use deckcard::card::stock::{Area, Stock};
+use deckcard::card::words::Words;
+use deckcard::card::{Card, Composed, Extras, Fault, Font, Mark, Path, Point, Role, Step, compose};
+use deckcard::plan::{LinePlan, Plan, SetPlan};
+use deckcard::session::words::{Effort, Mode, PartKind, Pattern, Stroke};
+
+fn stocks() -> Vec<Stock> {
+    Stock::names().map(|name| Stock::named(name).expect("listed").expect("reads")).collect()
+}
+
+fn composed(plan: &Plan, stock: &Stock) -> Composed {
+    compose(plan, &Extras::default(), stock, &Words::named("en").expect("listed").expect("reads"))
+}
+
+/// Numbers that look like chance and are the same every time.
+struct Dice(u64);
+
+impl Dice {
+    fn roll(&mut self, below: u32) -> u32 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        ((self.0 >> 33) % u64::from(below)) as u32
+    }
+
+    fn words(&mut self, most: u32) -> String {
+        const WORDS: [&str; 8] =
+            ["long", "kick", "from", "hip,", "Überwasserzug", "1 ½ s", "reach/roll", "été"];
+        let count = 1 + self.roll(most);
+        let words = (0..count).map(|_| WORDS[self.roll(8) as usize]).collect::<Vec<_>>();
+        words.join(" ")
+    }
+
+    fn set(&mut self) -> Sets {
+        let mut set = plans::swim(1 + self.roll(16), 1 + self.roll(8));
+        set = match self.roll(4) {
+            0 => set.on(60 + self.roll(20) * 5, &[60, 45, 30, 15]),
+            1 => set.rest(5 + self.roll(100)).lane_leaves_on(95),
+            _ => set.rest(self.roll(3) * 15),
+        };
+        if self.roll(2) == 0 {
+            set = set.cue(&self.words(12));
+        }
+        if self.roll(3) == 0 {
+            set = set.effort(Effort::Strong).pattern(Pattern::NegativeSplit);
+        }
+        if self.roll(4) == 0 {
+            set = set.stroke(Stroke::Breast).mode(Mode::Drill).gear("fins");
+        }
+        if self.roll(4) == 0 {
+            set = set.strokes(deckcard::plan::StrokePlan::Count);
+        }
+        set
+    }
+
+    fn lines(&mut self, most: u32, depth: u32) -> Vec<LinePlan> {
+        let count = 1 + self.roll(most);
+        let line = |_| match self.roll(5) {
+            0 if depth < 2 => plans::rounds(2, self.lines(4, depth + 1)),
+            _ => self.set().into(),
+        };
+        (0..count).map(line).collect()
+    }
+
+    fn plan(&mut self) -> Plan {
+        let kinds = [PartKind::WarmUp, PartKind::MainSet, PartKind::CoolDown];
+        let sets = 1 + self.roll(9);
+        let parts = kinds.map(|kind| plans::part(kind, self.lines(sets, 0)));
+        plans::session(&self.words(5), &self.words(6), plans::metres(25), parts.to_vec())
+    }
+}
+
+fn sessions() -> Vec<(String, Plan)> {
+    let mut sessions: Vec<_> =
+        plans::all().into_iter().map(|(name, plan)| (name.to_owned(), plan)).collect();
+    let mut dice = Dice(20270112);
+    sessions.extend((0..30).map(|index| (format!("generated {index}"), dice.plan())));
+    sessions
+}
+
+struct Case {
+    name: String,
+    stock: Stock,
+    plan: Plan,
+    composed: Composed,
+}
+
+/// Every session on every stock, composed once for all the laws.
+fn cases() -> &'static [Case] {
+    static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
+        let mut cases = Vec::new();
+        for stock in stocks() {
+            for (name, plan) in sessions() {
+                let composed = composed(&plan, &stock);
+                let name = format!("{name} on {}", stock.name);
+                cases.push(Case { name, stock: stock.clone(), plan, composed });
+            }
+        }
+        cases
+    });
+    &CASES
+}
+
+fn for_each_card(mut law: impl FnMut(&str, &Stock, &Plan, &Card)) {
+    for case in cases() {
+        for card in &case.composed.cards {
+            law(&case.name, &case.stock, &case.plan, card);
+        }
+    }
+}
+
+fn box_of_path(path: &Path, grow_pt: f32) -> Area {
+    let mut area =
+        Area { left_pt: f32::MAX, top_pt: f32::MAX, right_pt: f32::MIN, bottom_pt: f32::MIN };
+    let mut see = |p: Point| {
+        area.left_pt = area.left_pt.min(p.x_pt - grow_pt);
+        area.top_pt = area.top_pt.min(p.y_pt - grow_pt);
+        area.right_pt = area.right_pt.max(p.x_pt + grow_pt);
+        area.bottom_pt = area.bottom_pt.max(p.y_pt + grow_pt);
+    };
+    for step in &path.0 {
+        match step {
+            Step::Move(p) | Step::Line(p) | Step::Curve(_, _, p) => see(*p),
+            Step::Close => {}
+        }
+    }
+    area
+}
+
+fn box_of(mark: &Mark) -> Option<Area> {
+    match mark {
+        Mark::Text(run) => face::ink_box(run).map(|(left_pt, top_pt, right_pt, bottom_pt)| Area {
+            left_pt,
+            top_pt,
+            right_pt,
+            bottom_pt,
+        }),
+        Mark::Fill(path, _) => Some(box_of_path(path, 0.0)),
+        Mark::Stroke(path, width_pt, _) => Some(box_of_path(path, width_pt / 2.0)),
+        Mark::Picture(at, size) => Some(Area {
+            left_pt: at.x_pt,
+            top_pt: at.y_pt,
+            right_pt: at.x_pt + size.width_pt,
+            bottom_pt: at.y_pt + size.height_pt,
+        }),
+    }
+}
+
+#[test]
+fn everything_is_inside_the_safe_area() {
+    for_each_card(|name, stock, _, card| {
+        // A letter's side bearing may be negative by a fraction of a point.
+        let (safe, hair) = (stock.safe(), 0.6);
+        for item in &card.items {
+            let Some(area) = box_of(&item.mark) else { continue };
+            let inside = area.left_pt >= safe.left_pt - hair
+                && area.top_pt >= safe.top_pt - hair
+                && area.right_pt <= safe.right_pt + hair
+                && area.bottom_pt <= safe.bottom_pt + hair;
+            assert!(inside, "{name}: {:?} outside {safe:?}: {area:?}", item.mark);
+        }
+    });
+}
+
+#[test]
+fn nothing_overlaps_text() {
+    for_each_card(|name, _, _, card| {
+        let boxes: Vec<Option<Area>> = card.items.iter().map(|item| box_of(&item.mark)).collect();
+        for (index, item) in card.items.iter().enumerate() {
+            let (Mark::Text(run), Some(a)) = (&item.mark, boxes[index]) else { continue };
+            for (other_index, other) in card.items.iter().enumerate() {
+                let Some(b) = boxes[other_index].filter(|_| other_index != index) else {
+                    continue;
+                };
+                let apart = a.right_pt <= b.left_pt + 0.3
+                    || b.right_pt <= a.left_pt + 0.3
+                    || a.bottom_pt <= b.top_pt + 0.05
+                    || b.bottom_pt <= a.top_pt + 0.05;
+                assert!(apart, "{name}: {:?} overlaps {:?}", run.text, other.mark);
+            }
+        }
+    });
+}
+
+fn sets(lines: &[LinePlan]) -> Vec<SetPlan> {
+    let of_line = |line: &LinePlan| match line {
+        LinePlan::Set(set) => vec![set.clone()],
+        LinePlan::Rounds { lines, .. } => sets(lines),
+    };
+    lines.iter().flat_map(of_line).collect()
+}
+
+fn squeezed(text: &str) -> String {
+    face::composed(text).split_whitespace().collect()
+}
+
+#[test]
+fn every_word_of_the_plan_is_on_some_card() {
+    for Case { name, plan, composed, .. } in cases() {
+        let lost = |fault: &Fault| !matches!(fault, Fault::BelowReadingSize { .. });
+        assert!(!composed.faults.iter().any(lost), "{name}: {:?}", composed.faults);
+        let text: String = composed
+            .cards
+            .iter()
+            .flat_map(|card| &card.items)
+            .filter_map(|item| match &item.mark {
+                Mark::Text(run) => Some(squeezed(&run.text)),
+                _ => None,
+            })
+            .collect();
+        let mut from = 0;
+        for part in &plan.parts {
+            for set in sets(&part.lines) {
+                // In the order they are swum.
+                let distance = set.each.get() as u64 * plan.pool.length().thirds() / 3;
+                let swim = match set.repeats {
+                    1 => distance.to_string(),
+                    many => format!("{many}×{distance}"),
+                };
+                let at = text[from..]
+                    .find(&swim)
+                    .unwrap_or_else(|| panic!("{name}: {swim} is missing after {}", &text[..from]));
+                from += at + swim.len();
+                if let Some(cue) = &set.cue {
+                    let cue = squeezed(&cue.value);
+                    let at = text[from..].find(&cue);
+                    from += at.unwrap_or_else(|| panic!("{name}: {cue} is missing"));
+                    from += cue.len();
+                }
+            }
+        }
+        for words in [&plan.title, &plan.focus].into_iter().chain(&plan.gear) {
+            assert!(text.contains(&squeezed(&words.value)), "{name}: {}", words.value);
+        }
+        let safety = composed.cards.len();
+        assert_eq!(text.matches("Alifeguardoraqualifiedperson").count(), safety);
+        assert_eq!(text.matches("shortofbreath").count(), safety);
+    }
+}
+
+#[test]
+fn type_is_never_smaller_than_the_reading_distance_asks() {
+    // Or a fault that says how small it is.
+    let told = |case: &&Case| case.composed.scale < 1.0 && !case.composed.faults.is_empty();
+    let told: Vec<&str> = cases().iter().filter(told).map(|case| case.name.as_str()).collect();
+    assert!(told.iter().all(|name| name.contains("board")), "{told:?}");
+    for_each_card(|name, stock, plan, card| {
+        if told.contains(&name) {
+            return;
+        }
+        let places: Vec<_> = plan
+            .parts
+            .iter()
+            .flat_map(|part| sets(&part.lines))
+            .map(|set| set.swim_place)
+            .collect();
+        for item in &card.items {
+            let Mark::Text(run) = &item.mark else { continue };
+            let is_swim = item.origin.is_some_and(|place| places.contains(&place));
+            let least_pt = match item.role {
+                Role::Set if is_swim => stock.swim_pt(run.font),
+                Role::Set | Role::PartHeading | Role::Title => stock.body_pt(run.font),
+                _ => stock.footnote_pt(run.font),
+            };
+            // The other scripts' font has taller capitals at the same size.
+            let same = !matches!(run.font, Font::Other | Font::OtherBold);
+            assert!(!same || run.size_pt >= least_pt - 0.001, "{name}: {:?}", run.text);
+        }
+    });
+}
+
+#[test]
+fn a_part_heading_is_never_the_last_thing_above_the_foot() {
+    for_each_card(|name, _, _, card| {
+        let mut roles = card.items.iter().rev().map(|item| &item.role);
+        let last = roles.find(|role| matches!(role, Role::PartHeading | Role::Set));
+        assert_eq!(last, Some(&Role::Set), "{name}");
+    });
+}
+
+#[test]
+fn no_glyph_is_missing_on_paper() {
+    for_each_card(|name, _, _, card| {
+        for item in &card.items {
+            if let Mark::Text(run) = &item.mark {
+                assert!(run.glyphs.iter().all(|glyph| glyph.id != 0), "{name}: {:?}", run.text);
+            }
+        }
+    });
+}

@@ -1,0 +1,146 @@
+//! Every rule has its words, its demo and its place on the page of findings.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write;
+use std::path::{Path, PathBuf};
+
+use deckcard::finding::Severity;
+use deckcard::source::Source;
+use deckcard::{fix, intake, rules};
+use expect_test::expect_file;
+
+use crate::command::{Desk, GOOD, stem};
+
+/// Rules that no small file of a coach's can show, with the test that shows them.
+const SHOWN_ELSEWHERE: [&str; 2] = [
+    "file-too-large", // strange_input
+    "does-not-fit",   // the layout holds everything a session may hold on every stock tried
+];
+
+fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/findings")
+}
+
+/// The bad sessions by the id they are named for.
+fn demos() -> BTreeMap<String, PathBuf> {
+    std::fs::read_dir(folder())
+        .expect("the findings")
+        .map(|entry| entry.expect("an entry").path())
+        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
+        .map(|path| (stem(&path), path))
+        .collect()
+}
+
+/// What `check` tells of a demo, under its bare name.
+fn told(path: &Path, format: &str) -> (i32, String) {
+    let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+    let ran = Desk::new().run_with(&["check", "--format", format, &name], |command| {
+        command.current_dir(folder());
+    });
+    (ran.exit, ran.err)
+}
+
+#[test]
+fn every_rule_has_words_and_a_name_of_its_own() {
+    let mut ids = BTreeSet::new();
+    for rule in rules::all() {
+        assert!(ids.insert(rule.id), "{} twice", rule.id);
+        let kebab = rule.id.chars().all(|c| c.is_ascii_lowercase() || c == '-');
+        assert!(kebab || rule.id == "not-utf8", "{}", rule.id);
+        for words in [rule.summary, rule.why, rule.unworried, rule.before, rule.after, rule.source]
+        {
+            assert!(!words.trim().is_empty(), "{}", rule.id);
+        }
+        assert!(rule.summary.chars().count() <= 80, "{}: one line", rule.id);
+        let page = Desk::new().run(&["explain", rule.id]);
+        assert_eq!(page.exit, 0);
+        assert!(page.out.contains(rule.summary), "{}", rule.id);
+    }
+    let list = Desk::new().run(&["explain"]);
+    assert_eq!(list.out.lines().count(), ids.len());
+}
+
+#[test]
+fn every_rule_has_a_demo_that_raises_it_and_no_other() {
+    let demos = demos();
+    for rule in rules::all().filter(|rule| !SHOWN_ELSEWHERE.contains(&rule.id)) {
+        let path = demos.get(rule.id).unwrap_or_else(|| panic!("no demo of {}", rule.id));
+        let (exit, err) = told(path, "short");
+        assert_eq!(exit, i32::from(rule.severity == Severity::Error), "{}: {err}", rule.id);
+        let tag = format!("{}[{}]: ", rule.severity.text(), rule.id);
+        assert!(
+            !err.is_empty() && err.lines().all(|line| line.contains(&tag)),
+            "{}: {err}",
+            rule.id
+        );
+    }
+    for id in demos.keys() {
+        assert!(rules::by_id(id).is_some(), "{id} is no rule");
+    }
+}
+
+#[test]
+fn the_page_of_findings_is_up_to_date() {
+    let mut page = String::from(
+        "# Findings\n\nWhat `deckcard check` tells of each file in this folder. Each has one fault; \
+         `deckcard explain ID` says why it matters and when it is wrong to worry.\n",
+    );
+    for (id, path) in demos() {
+        let (_, err) = told(&path, "human");
+        let summary = rules::by_id(&id).map_or("", |rule| rule.summary);
+        // Writing to a string cannot fail.
+        let _ = write!(page, "\n## {id}\n\n{summary}\n\n```text\n{}\n```\n", err.trim_end());
+    }
+    expect_file![folder().join("README.md")].assert_eq(&page);
+}
+
+#[test]
+fn what_is_certain_is_put_right_and_twice_is_once() {
+    let mut mended = 0;
+    for (id, path) in demos() {
+        let Ok(text) = std::fs::read_to_string(&path) else { continue };
+        let take = |text: &str| intake::take(Source::new(path.display().to_string(), text));
+        let mut now = text.clone();
+        while let Some((fixed, _)) = fix::apply(&take(&now)) {
+            now = fixed;
+        }
+        assert!(fix::apply(&take(&now)).is_none(), "{id}");
+        if now != text {
+            mended += 1;
+            let left = take(&now);
+            // What an edit uncovers, an allow that is needless say, is for the coach to decide.
+            let own = left.findings.iter().filter(|finding| finding.rule.id == id);
+            let errors = left.findings.iter().filter(|finding| finding.is_error());
+            assert_eq!(own.count() + errors.count(), 0, "{id}: {:?}", left.findings);
+        }
+    }
+    assert!(mended >= 6, "{mended} demos were put right");
+}
+
+#[test]
+fn fix_leaves_every_other_byte() {
+    let odd = GOOD.replace("rest = \"20 s\", cue = \"kick", "rest = 1:30,   cue=\"kick")
+        + "# a note,  kept\r\n";
+    let desk = Desk::new().file("s.toml", &odd);
+    assert_eq!(desk.run(&["check", "--fix", "s.toml"]).exit, 0);
+    let after = std::fs::read_to_string(desk.path("s.toml")).expect("the session");
+    assert_eq!(after, odd.replace("1:30", "\"1:30\""));
+}
+
+#[test]
+fn an_allowed_warning_is_silent_and_an_error_is_not() {
+    let short = GOOD.replace("4 x 25 free", "16 x 25 free");
+    let check = |text: &str| {
+        let ran = Desk::new().file("s.toml", text).run(&["check", "--format", "short", "s.toml"]);
+        (ran.exit, ran.err)
+    };
+    assert!(check(&short).1.contains("[part-share]"), "{}", check(&short).1);
+    let allow = "allow = [{ finding = \"part-share\", because = \"a first evening\" }]\ntitle";
+    assert_eq!(check(&short.replacen("title", allow, 1)), (0, String::new()));
+    let error = short.replace("8 x 50", "8 x 60").replacen(
+        "title",
+        "allow = [{ finding = \"not-whole-lengths\", because = \"no reason\" }]\ntitle",
+        1,
+    );
+    assert!(check(&error).1.contains("error[not-whole-lengths]"));
+}

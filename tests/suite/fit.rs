@@ -1,0 +1,108 @@
+//! Fitting session files: the text keeps what is not changed, and reads back as it should.
+
+use std::path::Path;
+
+use deckcard::check::{CheckedSession, check};
+use deckcard::fit::{FitError, Fitted, Note, Wanted, fit};
+use deckcard::measure::{Distance, Pool, Seconds, Unit};
+use deckcard::plan;
+use deckcard::session::read;
+use deckcard::session::words::Level;
+use deckcard::source::{self, Source};
+
+use crate::command::{demo_sessions, stem};
+
+fn checked(source: &Source) -> CheckedSession {
+    let folder = source.folder();
+    let reading = read(source.clone(), &|name| source::load(&folder.join(name)));
+    let mut findings = reading.findings;
+    let session = reading.session.and_then(|session| check(session, &mut findings));
+    session.unwrap_or_else(|| panic!("{findings:?}\n{}", source.text()))
+}
+
+fn pool(text: &str) -> Pool {
+    text.parse().expect("a pool")
+}
+
+/// Fits a demo session, and reads the text back.
+fn fitted(path: &Path, wanted: &Wanted) -> (Source, Result<(Fitted, CheckedSession), FitError>) {
+    let source = source::load(path).expect("a demo session");
+    let session = checked(&source);
+    let fitted = fit(&source, &session, wanted).map(|fitted| {
+        let again = checked(&Source::new(source.path(), fitted.text.clone()));
+        (fitted, again)
+    });
+    (source, fitted)
+}
+
+#[test]
+fn fitted_demos_read_back_as_they_were_cut() {
+    let wishes = [
+        Wanted { pool: Some(pool("25 yd")), ..Wanted::default() },
+        Wanted { pool: Some(pool("50 m")), ..Wanted::default() },
+        Wanted { pool: Some(pool("25 m")), time: Some(Seconds::new(50 * 60)), ..Wanted::default() },
+        Wanted { time: Some(Seconds::new(55 * 60)), ..Wanted::default() },
+        Wanted { level: Some(Level::Beginner), ..Wanted::default() },
+    ];
+    let mut read_back = 0;
+    for path in demo_sessions() {
+        for wanted in &wishes {
+            let (source, fitted) = fitted(&path, wanted);
+            let (fitted, again) = match fitted {
+                Ok(fitted) => fitted,
+                Err(FitError::Impossible(_)) => continue,
+                Err(error) => panic!("{}: {error}", stem(&path)),
+            };
+            read_back += 1;
+            let about = format!("{} to {wanted:?}", stem(&path));
+            let plan = plan::make(&again, again.pool.value, None);
+            assert_eq!(plan.distance(), fitted.recut.distance(), "{about}");
+            assert_eq!(plan.seconds, fitted.recut.seconds, "{about}");
+            assert!(!fitted.notes.contains(&Note::SeeByHand), "{about}");
+            let comments = |text: &str| -> Vec<String> {
+                text.lines().filter(|line| line.starts_with('#')).map(str::to_owned).collect()
+            };
+            assert_eq!(comments(source.text()), comments(&fitted.text), "{about}");
+            assert_eq!(source.text().lines().count(), fitted.text.lines().count(), "{about}");
+        }
+    }
+    assert!(read_back > 45, "{read_back}");
+}
+
+#[test]
+fn only_what_changes_is_edited() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions");
+    let wanted = Wanted {
+        distance: Some(Distance::whole(1500, Unit::Metre)),
+        level: Some(Level::Advanced),
+        ..Wanted::default()
+    };
+    let (source, fitted) = fitted(&folder.join("guest-night.toml"), &wanted);
+    let (fitted, _) = fitted.expect("1,500 m");
+    let changed: Vec<(&str, &str)> = source
+        .text()
+        .lines()
+        .zip(fitted.text.lines())
+        .filter(|(before, after)| before != after)
+        .collect();
+    assert_eq!(changed[0], ("level  = \"improver\"", "level  = \"advanced\""));
+    assert_eq!(changed.len(), 1 + fitted.recut.changes.len());
+    // The coach's own sign between the numbers stays.
+    assert!(changed[1..].iter().all(|(_, after)| after.contains(" \u{d7} ")), "{changed:?}");
+}
+
+#[test]
+fn what_cannot_be_is_told() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions");
+    let path = folder.join("guest-night.toml");
+    let (_, nothing) = fitted(&path, &Wanted::default());
+    assert!(matches!(nothing, Err(FitError::NothingWanted)));
+    let wanted = Wanted {
+        distance: Some(Distance::whole(1500, Unit::Metre)),
+        time: Some(Seconds::new(30 * 60)),
+        ..Wanted::default()
+    };
+    let (_, long) = fitted(&path, &wanted);
+    let error = long.expect_err("1,500 m take longer than half an hour");
+    assert!(error.to_string().starts_with("1500 m takes "), "{error}");
+}

@@ -1,0 +1,109 @@
+//! Demo files with bytes dropped, lines doubled and values swapped: no panic, every place
+//! inside its text, and the same findings the second time.
+
+use deckcard::finding::Finding;
+use deckcard::intake::{self, Intake};
+use deckcard::source::{self, LoadError};
+
+use crate::command::demo_sessions;
+
+/// Files in one run of the suite; `MUTATIONS=100000 cargo test --release` for a long one.
+const USUAL_COUNT: usize = 3_000;
+
+/// Numbers that look like chance and are the same every time (a linear congruence with
+/// Knuth's MMIX constants, from memory).
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, most: usize) -> usize {
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        ((self.0 >> 33) as usize) % most.max(1)
+    }
+}
+
+fn mutated(original: &[u8], dice: &mut Dice) -> Vec<u8> {
+    let mut bytes = original.to_vec();
+    for _ in 0..=dice.below(3) {
+        let at = dice.below(bytes.len());
+        match dice.below(6) {
+            0 => {
+                bytes.remove(at);
+            }
+            1 => bytes.insert(at, b"\"[]{}=,.:#-x0 9\n\\'\xc3\x00"[dice.below(20)]),
+            2 => {
+                let end = (at + dice.below(40)).min(bytes.len());
+                bytes.drain(at..end);
+            }
+            3 => double_a_line(&mut bytes, at),
+            4 => {
+                let other = dice.below(bytes.len());
+                bytes.swap(at, other);
+            }
+            _ => bytes[at] = b"0123456789"[dice.below(10)],
+        }
+        if bytes.is_empty() {
+            break;
+        }
+    }
+    bytes
+}
+
+fn double_a_line(bytes: &mut Vec<u8>, at: usize) {
+    let start = bytes[..at].iter().rposition(|b| *b == b'\n').map_or(0, |i| i + 1);
+    let end = bytes[at..].iter().position(|b| *b == b'\n').map_or(bytes.len(), |i| at + i + 1);
+    let line = bytes[start..end].to_vec();
+    bytes.splice(end..end, line);
+}
+
+fn taken(path: &str, bytes: &[u8]) -> Intake {
+    match source::from_bytes(path, bytes.to_vec()) {
+        Ok(source) => intake::take(source),
+        Err(LoadError::Rejected(rejected)) => {
+            let (source, finding) = *rejected;
+            Intake { sources: vec![source], ready: None, findings: vec![finding], is_club: false }
+        }
+        Err(LoadError::Io { .. }) => unreachable!("bytes at hand are not read from anywhere"),
+    }
+}
+
+fn places_are_inside(intake: &Intake) -> bool {
+    let inside = |finding: &Finding| {
+        let edits = finding.edit.iter().map(|edit| edit.place);
+        finding
+            .labels
+            .iter()
+            .map(|label| label.place)
+            .chain(edits)
+            .all(|place| intake.sources[place.file.0].text().get(place.span()).is_some())
+    };
+    intake.findings.iter().all(inside)
+}
+
+#[test]
+fn mutated_demos_are_taken_calmly() {
+    let count = std::env::var("MUTATIONS").ok().and_then(|n| n.parse().ok()).unwrap_or(USUAL_COUNT);
+    let demos: Vec<(String, Vec<u8>)> = demo_sessions()
+        .into_iter()
+        .map(|path| (path.display().to_string(), std::fs::read(&path).expect("a demo")))
+        .collect();
+    let mut dice = Dice(2027);
+    let mut faulty = 0;
+    for round in 0..count {
+        let (path, original) = &demos[round % demos.len()];
+        let bytes = mutated(original, &mut dice);
+        let intake = taken(path, &bytes);
+        assert!(places_are_inside(&intake), "{}", String::from_utf8_lossy(&bytes));
+        faulty += usize::from(!intake.findings.is_empty());
+        if round % 50 == 0 {
+            assert_eq!(
+                intake.findings,
+                taken(path, &bytes).findings,
+                "the same file, other findings"
+            );
+            // Drawing must not stumble over a place either.
+            deckcard::finding::human::render(&intake.findings, &intake.sources, false);
+        }
+    }
+    assert!(faulty * 2 > count, "{faulty} of {count} mutated files were at fault");
+}

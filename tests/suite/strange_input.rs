@@ -1,0 +1,52 @@
+//! Input that is no session: a clear error or a finding, never a panic or a long wait.
+
+use crate::command::{Desk, GOOD};
+
+#[test]
+fn strange_files_are_told_and_end_with_one_or_two() {
+    let deep = format!("title = {}", "[".repeat(20_000));
+    let tables = format!("title = {}", "{a=".repeat(20_000));
+    let dotted = format!("{}a = 1", "a.".repeat(20_000));
+    let large = format!("title = \"{}\"", "x".repeat(2 * 1024 * 1024));
+    let digits = GOOD.replace("8 x 50", &format!("{} x 50", "9".repeat(400)));
+    let rounds = GOOD.replace(
+        "{ swim = \"8 x 50 free\", rest = \"20 s\", cue = \"kick from the hip\" }",
+        "{ rounds = 99999999999999999999, sets = [{ swim = \"50\", rest = \"5 s\" }] }",
+    );
+    for (name, bytes, id) in [
+        ("not UTF-8", b"title = \"\xff\"".to_vec(), "not-utf8"),
+        ("NUL", GOOD.replace("Legs", "L\0gs").into_bytes(), "bad-toml"),
+        ("nested lists", deep.into_bytes(), "bad-toml"),
+        ("nested tables", tables.into_bytes(), "bad-toml"),
+        ("dotted keys", dotted.into_bytes(), "bad-toml"),
+        ("2 MiB", large.into_bytes(), "file-too-large"),
+        ("a number of 400 digits", digits.into_bytes(), "unreadable-swim"),
+        ("rounds beyond any integer", rounds.into_bytes(), "over-limit"),
+        ("nothing", Vec::new(), "missing-key"),
+        ("a picture", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR".to_vec(), "not-utf8"),
+    ] {
+        let ran = Desk::new().file("s.toml", bytes).run(&["check", "--format", "short", "s.toml"]);
+        assert_eq!(ran.exit, 1, "{name}: {}", ran.err);
+        assert!(ran.err.contains(&format!("error[{id}]")), "{name}: {}", ran.err);
+        let human = Desk::new().run(&["check", "s.toml"]);
+        assert_eq!(human.exit, 2, "a file that is not there");
+    }
+}
+
+#[test]
+fn a_wrong_path_and_an_empty_folder_are_refused() {
+    let desk = Desk::new().file("empty/readme.txt", "no sessions");
+    let ran = desk.run(&["check", "nowhere.toml"]);
+    assert_eq!(ran.exit, 2);
+    assert!(ran.err.contains("cannot read nowhere.toml"), "{}", ran.err);
+    let ran = desk.run(&["check", "empty"]);
+    assert_eq!((ran.exit, ran.err.as_str()), (2, "deckcard: no session files in empty\n"));
+    assert_eq!(desk.run(&["chekc"]).exit, 2);
+    assert_eq!(desk.run(&["--version"]).exit, 0);
+}
+
+#[test]
+fn windows_line_ends_and_a_byte_order_mark_are_read() {
+    let text = format!("\u{feff}{}", GOOD.replace('\n', "\r\n"));
+    assert_eq!(Desk::new().file("s.toml", text).run(&["check", "s.toml"]).exit, 0);
+}

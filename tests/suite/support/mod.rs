@@ -1,0 +1,5 @@
+//! Shared by the tests of the paper side.
+#![allow(dead_code, reason = "each test binary uses a part of it")]
+
+pub mod plans;
+pub mod reader;
