@@ -132,18 +132,21 @@ fn table(
 mod tests {
     use super::*;
 
-    /// The least (widest, all, squares) of every split, tried one by one.
-    fn by_force(paces: &[u32], lanes: usize, most: usize) -> Option<(u32, u32, usize)> {
-        if paces.is_empty() {
-            return (lanes == 0).then_some((0, 0, 0));
+    /// (widest, all, squares) of every split of `paces`, tried one by one after `before`.
+    fn by_force(
+        paces: &[u32],
+        lanes: usize,
+        most: usize,
+        before: (u32, u32, usize),
+    ) -> Option<(u32, u32, usize)> {
+        if paces.is_empty() || lanes == 0 {
+            return (paces.is_empty() && lanes == 0).then_some(before);
         }
-        if lanes == 0 {
-            return None;
-        }
+        let (widest, all, squares) = before;
         let tries = (1..=most.min(paces.len())).filter_map(|size| {
-            let (widest, all, squares) = by_force(&paces[size..], lanes - 1, most)?;
             let width = paces[0] - paces[size - 1];
-            Some((widest.max(width), all + width, squares + size * size))
+            let so_far = (widest.max(width), all + width, squares + size * size);
+            by_force(&paces[size..], lanes - 1, most, so_far)
         });
         tries.min()
     }
@@ -170,7 +173,7 @@ mod tests {
                 at += size;
             }
             assert_eq!(at, paces.len());
-            let forced = by_force(&paces, lanes.min(paces.len()), most);
+            let forced = by_force(&paces, lanes.min(paces.len()), most, (0, 0, 0));
             assert_eq!(Some((widest, all, squares)), forced, "{paces:?} {lanes} {most}");
         }
     }

@@ -108,6 +108,9 @@ pub enum Obstacle {
     /// There is nothing left to add.
     #[error("more repeats or rounds than this are over the limits of a session")]
     AtMost,
+    /// It would leave swimmers at the wrong wall.
+    #[error("a set that ended where it began would end at the far wall")]
+    Walls,
     /// The steps are too large.
     #[error("its sets and rounds only go in larger steps")]
     Steps,
@@ -239,7 +242,7 @@ fn in_time(desk: Desk<'_>, wanted: Seconds, most_lengths: u32) -> Result<Recut, 
     let for_lines = wanted.less(build::changeovers(desk.written));
     let cap = fair_lengths(desk, for_lines);
     let cap = stretched(desk, cap, for_lines.get()).min(most_lengths);
-    let Some((board, lengths)) = longest(desk, cap, for_lines.get()) else {
+    let Some(Longest { board, lengths, keeps_walls }) = longest(desk, cap, for_lines.get()) else {
         let nearest = Box::new(shortest(desk));
         return Err(Impossible::Time { wanted, nearest, why: Obstacle::AtLeast });
     };
@@ -247,6 +250,10 @@ fn in_time(desk: Desk<'_>, wanted: Seconds, most_lengths: u32) -> Result<Recut, 
     let found = search::best(&board, aim).unwrap_or_else(|| search::first_of(&board));
     let why = if desk.for_lane { Why::Lane } else { Why::Time };
     let cut = build::of(desk, &board, &found, why);
+    if !keeps_walls {
+        let why = Obstacle::Walls;
+        return Err(Impossible::Time { wanted, nearest: Box::new(cut), why });
+    }
     let unused = wanted.less(cut.seconds);
     let limited = most_lengths < u32::MAX;
     if !limited && unused.get() > wishes::IDLE_FREE_S && unused >= least_more(&cut, desk) {
@@ -325,11 +332,19 @@ fn stretched(desk: Desk<'_>, cap: u32, seconds: u32) -> u32 {
     cap
 }
 
+/// The most lengths that fit a time.
+struct Longest {
+    board: Board,
+    lengths: u32,
+    /// Whether every set that ended where it began still does.
+    keeps_walls: bool,
+}
+
 /// The most lengths up to `cap` that can be swum in `seconds`, with the board for them.
 ///
 /// Whether a number of lengths can be swum does not hang on how much longer the time might
 /// be, so that more time never means fewer lengths.
-fn longest(desk: Desk<'_>, cap: u32, seconds: u32) -> Option<(Board, u32)> {
+fn longest(desk: Desk<'_>, cap: u32, seconds: u32) -> Option<Longest> {
     let ladder = Ladder::new(desk);
     for keeps_walls in [true, false] {
         let mut lengths = ladder.at_or_below(cap);
@@ -340,7 +355,7 @@ fn longest(desk: Desk<'_>, cap: u32, seconds: u32) -> Option<(Board, u32)> {
                 quickest <= seconds && (!keeps_walls || walls <= board.fewest_walls())
             });
             if fits {
-                return Some((board, lengths));
+                return Some(Longest { board, lengths, keeps_walls });
             }
             lengths = lengths.saturating_sub(ladder.step);
         }
