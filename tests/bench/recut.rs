@@ -7,7 +7,7 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 use deckcard::check::{CheckedSession, check};
-use deckcard::measure::Seconds;
+use deckcard::measure::{Distance, Seconds};
 use deckcard::plan::{self, recut::Target, recut::recut};
 use deckcard::session::read;
 use deckcard::source::{self, Source};
@@ -43,6 +43,16 @@ fn report(name: &str, session: &CheckedSession) {
         time(|| drop(recut(session, session.pool.value, None, target)))
     });
     let slowest = slowest.max().unwrap_or_default();
+    let home = session.pool.value;
+    let whole = plan::make(session, home, None).distance().thirds();
+    let distances = [20, 70, 130].map(|percent| {
+        let wanted = Distance::from_thirds(whole * percent / 100, home.unit());
+        time(|| drop(recut(session, home, None, Target::Distance(wanted))))
+    });
+    let distance = distances.into_iter().max().unwrap_or_default();
+    let twelve_hours = Target::Time(Seconds::new(12 * 3600));
+    let long = time(|| drop(recut(session, home, None, twelve_hours)));
+    println!("{name:>20}: a distance {distance:>10.1?}, twelve hours {long:>10.1?}");
     println!(
         "{name:>20}: other pool {version:>10.1?}, lanes {lanes:>10.1?}, a time {slowest:>10.1?}"
     );

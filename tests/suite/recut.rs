@@ -350,7 +350,7 @@ fn demos_come_out_within_a_minute_of_the_wanted_time() {
         let session = demo(&stem);
         let home = session.pool.value;
         let own = plan::make(&session, home, None).seconds.get() / 60;
-        for minutes in own * 3 / 4..=own + own / 3 {
+        for minutes in own * 5 / 6..=own + own / 3 {
             let wanted = Seconds::new(minutes * 60);
             let cut = recut(&session, home, None, Target::Time(wanted));
             let cut = cut.unwrap_or_else(|error| panic!("{stem} in {minutes} min: {error}"));
