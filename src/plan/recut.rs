@@ -155,8 +155,8 @@ pub(super) fn for_plan(session: &CheckedSession, pool: Pool, lane: Option<&Lane>
         Keep::Lengths => build::length_for_length(desk),
         Keep::Distance => equal(desk),
     };
-    let Some(lane) = lane else { return base };
     let booked = session.booked.as_ref().map(|booked| booked.value);
+    let Some(lane) = lane else { return inside_booking(session, pool, base, booked) };
     let stretch = lane.stretch.as_ref().is_some_and(|stretch| stretch.value);
     let wanted =
         if session.together { together(session, pool, booked) } else { booked.filter(|_| stretch) };
@@ -170,6 +170,22 @@ pub(super) fn for_plan(session: &CheckedSession, pool: Pool, lane: Option<&Lane>
         _ => Ok(base),
     };
     cut.unwrap_or_else(Impossible::nearest)
+}
+
+/// The other pool's version inside the booking. As written, a session is never cut: that it
+/// runs over is told to the coach instead; length for length is a wish of its own.
+fn inside_booking(
+    session: &CheckedSession,
+    pool: Pool,
+    base: Recut,
+    booked: Option<Seconds>,
+) -> Recut {
+    match booked.filter(|booked| base.seconds > *booked) {
+        Some(booked) if pool != session.pool.value && session.keep == Keep::Distance => {
+            recut(session, pool, None, Target::AtMost(booked)).unwrap_or_else(Impossible::nearest)
+        }
+        _ => base,
+    }
 }
 
 /// Whether a time is used but for a minute, and not passed.

@@ -125,17 +125,18 @@ fn three_lanes_by_hand() {
 }
 
 /// By hand. 400 m = 437.4 yd: 450 yd (411.48 m) is nearer than 400 (365.76 m). One pair of
-/// lengths to add, in the set that is largest beside the swims by twos: 4 x 25 kick wished
-/// 109 yd; five would end at the far wall, so six.
+/// lengths to add. As kick, 6 x 25, it takes 2 x (78 + 20) = 196 s more and ends at 1832 s, past
+/// the 30 min booked; as a third 50 free it takes 121 s and ends at 1757 s, inside.
 #[test]
 fn first_400_by_hand() {
     let plan = plan::make(&demo("first-400"), pool("25 yd"), None);
     assert_eq!(
         chalked(&plan),
-        "warm-up: 2 x 25 choice | main set: 6 x 25 free kick, 2 x 25 free, 2 x 50 free, \
+        "warm-up: 2 x 25 choice | main set: 4 x 25 free kick, 2 x 25 free, 3 x 50 free, \
          2 x 25 free | cool-down: 2 x 25 back"
     );
     assert_eq!(plan.distance().to_string(), "450 yd");
+    assert_eq!(plan.seconds.get(), 1757);
 }
 
 /// By hand. 2,200 m = 2405.9 yd: 2,400 yd, 200 yd more than length for length. Three rounds
