@@ -18,7 +18,7 @@ mod wording;
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet};
 use crate::finding::{Finding, Rule};
 use crate::plan::Version;
-use crate::plan::{LinePlan, PartPlan, Plan, SetPlan};
+use crate::plan::{PartPlan, Plan, SetPlan};
 use crate::session::words::{Effort, PartKind};
 
 /// A rule with the function that finds by it.
@@ -104,14 +104,6 @@ pub(crate) fn first_set(line: &CheckedLine) -> Option<&CheckedSet> {
     match line {
         CheckedLine::Set(set) => Some(set),
         CheckedLine::Rounds { lines, .. } => lines.iter().find_map(first_set),
-    }
-}
-
-/// Lengths of a line, all rounds.
-pub(crate) fn line_lengths(line: &LinePlan) -> u32 {
-    match line {
-        LinePlan::Set(set) => set.lengths.get(),
-        LinePlan::Rounds { lines, .. } => lines.iter().map(line_lengths).sum(),
     }
 }
 

@@ -11,7 +11,7 @@ pub use rules::RULES;
 pub use speed::Factors;
 
 use crate::finding::{Finding, Place, Placed};
-use crate::measure::{Date, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Effort, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
 use crate::session::{Aim, Allow, Club, Lane, Session};
 
@@ -140,6 +140,48 @@ impl CheckedSet {
     pub fn factor_permille(&self, factors: &Factors) -> [u32; 3] {
         let effort = self.effort.as_ref().map(|effort| effort.value);
         factors.of(self.stroke, self.mode, effort)
+    }
+}
+
+impl CheckedLine {
+    /// Lengths of the line, all rounds counted.
+    pub fn lengths(&self) -> u32 {
+        let mut lengths: u32 = 0;
+        each_set(std::slice::from_ref(self), 1, &mut |set, rounds| {
+            let repeats = set.repeats.saturating_mul(rounds);
+            lengths = lengths.saturating_add(set.each.get().saturating_mul(repeats));
+        });
+        lengths
+    }
+}
+
+impl CheckedSession {
+    /// Every line of every part, in order.
+    pub fn lines(&self) -> impl Iterator<Item = &CheckedLine> {
+        self.parts.iter().flat_map(|part| &part.lines)
+    }
+
+    /// All lengths.
+    pub fn lengths(&self) -> Lengths {
+        Lengths::new(self.lines().map(CheckedLine::lengths).fold(0, u32::saturating_add))
+    }
+
+    /// All lengths as a distance of the pool it is written for.
+    pub fn distance(&self) -> Distance {
+        self.pool.value.distance(self.lengths())
+    }
+
+    /// A lane's pace, or its own; both per 100 of the written pool's unit.
+    pub fn pace_of(&self, lane: Option<&Lane>) -> Pace {
+        let per_100 = lane.map_or(self.pace.per_100, |lane| lane.pace.value);
+        Pace { per_100, unit: self.pace.unit }
+    }
+
+    /// The time to swim `distance` as `set` asks, at `pace`.
+    pub fn swim_time(&self, pace: Pace, distance: Distance, set: &CheckedSet) -> Seconds {
+        // The limits keep every swim time inside its integer.
+        let factors = set.factor_permille(&self.factors);
+        pace.swim_time(distance, factors).unwrap_or(Seconds::new(u32::MAX))
     }
 }
 

@@ -274,14 +274,8 @@ impl<'a> Editor<'a> {
 
     /// The edited text.
     fn done(mut self) -> (String, Vec<Note>) {
-        self.edits.sort_by_key(|(span, _)| span.start);
-        let (mut text, mut at) = (String::new(), 0);
-        for (span, new) in &self.edits {
-            text.push_str(self.source.slice(at..span.start));
-            text.push_str(new);
-            at = span.end;
-        }
-        text.push_str(self.source.slice(at..self.source.text().len()));
+        let edits = self.edits.iter().map(|(span, new)| (span.clone(), new.as_str())).collect();
+        let (text, _) = self.source.edited(edits);
         self.notes.dedup();
         (text, self.notes)
     }

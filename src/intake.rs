@@ -34,16 +34,17 @@ pub struct Ready {
 /// Loads, reads and checks a session file. Only a refusal of the system is an error here;
 /// everything wrong with the file itself is a finding.
 pub fn open(path: &Path) -> Result<Intake, LoadError> {
-    match source::load(path) {
+    of_loaded(source::load(path))
+}
+
+/// The same for what loading a file came to.
+pub fn of_loaded(loaded: Result<Source, LoadError>) -> Result<Intake, LoadError> {
+    match loaded {
         Ok(source) => Ok(take(source)),
         Err(LoadError::Rejected(rejected)) => {
             let (source, finding) = *rejected;
-            Ok(Intake {
-                sources: vec![source],
-                ready: None,
-                findings: vec![finding],
-                is_club: false,
-            })
+            let (sources, findings) = (vec![source], vec![finding]);
+            Ok(Intake { sources, ready: None, findings, is_club: false })
         }
         Err(error) => Err(error),
     }
@@ -51,11 +52,6 @@ pub fn open(path: &Path) -> Result<Intake, LoadError> {
 
 /// Reads and checks a source at hand; the club file is looked for beside it.
 pub fn take(source: Source) -> Intake {
-    if session::is_club(&source) {
-        let mut findings = session::check_club(&source);
-        finding::in_file_order(&mut findings);
-        return Intake { sources: vec![source], ready: None, findings, is_club: true };
-    }
     let folder = source.folder();
     let reading = session::read(source, &|name| source::load(&folder.join(name)));
     let mut findings = reading.findings;
@@ -66,5 +62,5 @@ pub fn take(source: Source) -> Intake {
         Ready { session, written }
     });
     finding::in_file_order(&mut findings);
-    Intake { sources: reading.sources, ready, findings, is_club: false }
+    Intake { sources: reading.sources, ready, findings, is_club: reading.is_club }
 }

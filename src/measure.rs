@@ -53,34 +53,12 @@ impl fmt::Display for Pace {
     }
 }
 
-/// A number with a comma between thousands: "1,500". Fractions stay behind.
-pub fn with_commas(number: &str) -> String {
-    let digits = number.find(|c: char| !c.is_ascii_digit()).unwrap_or(number.len());
-    let mut out = String::new();
-    for (index, digit) in number.chars().enumerate() {
-        if index > 0 && index < digits && (digits - index).is_multiple_of(3) {
-            out.push(',');
-        }
-        out.push(digit);
-    }
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn pace(per_100: u32, unit: Unit) -> Pace {
         Pace { per_100: Seconds::new(per_100), unit }
-    }
-
-    #[test]
-    fn thousands_are_parted() {
-        for (plain, parted) in
-            [("400", "400"), ("1500", "1,500"), ("100000", "100,000"), ("1066 2/3", "1,066 2/3")]
-        {
-            assert_eq!(with_commas(plain), parted);
-        }
     }
 
     #[test]

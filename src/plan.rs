@@ -216,6 +216,28 @@ impl Plan {
     }
 }
 
+impl LinePlan {
+    /// Lengths of all its repeats in all rounds.
+    pub fn lengths(&self) -> Lengths {
+        match self {
+            LinePlan::Set(set) => set.lengths,
+            LinePlan::Rounds { lines, .. } => {
+                Lengths::new(lines.iter().map(|line| line.lengths().get()).sum())
+            }
+        }
+    }
+
+    /// Time of all its repeats in all rounds, last rests counted.
+    pub fn seconds(&self) -> Seconds {
+        match self {
+            LinePlan::Set(set) => set.seconds,
+            LinePlan::Rounds { lines, .. } => {
+                lines.iter().fold(Seconds::ZERO, |sum, line| sum.plus(line.seconds()))
+            }
+        }
+    }
+}
+
 impl PartPlan {
     /// The part's sets in order, those in rounds once each.
     pub fn sets(&self) -> Vec<&SetPlan> {

@@ -12,7 +12,7 @@ pub mod words;
 
 pub use chalk::{Asked, Swim};
 pub use leaf::{Aim, Factor, ShareBand};
-pub use read::{Reading, check_club, is_club, read};
+pub use read::{Reading, read};
 pub(crate) use rules::OVER_LIMIT;
 pub use rules::{RULES, nearest};
 pub use vocabulary::Booking;

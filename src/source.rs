@@ -2,6 +2,7 @@
 
 use std::fs::File;
 use std::io::{self, Read};
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 
 use thiserror::Error;
@@ -46,7 +47,7 @@ impl Source {
     }
 
     /// The text of a span, empty where the span is not inside the text.
-    pub fn slice(&self, span: std::ops::Range<usize>) -> &str {
+    pub fn slice(&self, span: Range<usize>) -> &str {
         self.text.get(span).unwrap_or_default()
     }
 
@@ -57,6 +58,24 @@ impl Source {
         let start = self.line_starts.get(line.saturating_sub(1)).copied().unwrap_or(0);
         let before = self.text.get(start..byte).unwrap_or_default();
         Position { line, column: before.chars().count() + 1 }
+    }
+
+    /// The text with the bytes of each span replaced, and how many were. Of two spans that
+    /// overlap the first is replaced; a span that is not inside the text is left alone.
+    pub fn edited(&self, mut edits: Vec<(Range<usize>, &str)>) -> (String, usize) {
+        edits.sort_by_key(|(span, _)| (span.start, span.end));
+        let (mut out, mut at, mut count) = (String::with_capacity(self.text.len()), 0, 0);
+        for (span, new) in edits {
+            if span.start < at || self.text.get(span.clone()).is_none() {
+                continue;
+            }
+            out.push_str(self.slice(at..span.start));
+            out.push_str(new);
+            at = span.end;
+            count += 1;
+        }
+        out.push_str(self.slice(at..self.text.len()));
+        (out, count)
     }
 
     /// The folder that names inside the file are relative to.

@@ -2,10 +2,10 @@
 
 use super::{Advice, Desk};
 use crate::finding::{Finding, Rule, Severity};
-use crate::measure::{Distance, Lengths, with_commas};
-use crate::plan::bands::{KINDS, band};
+use crate::measure::Lengths;
+use crate::plan::bands::band;
 use crate::session::ShareBand;
-use crate::session::words::PartKind;
+use crate::session::words::{PartKind, TradeWord};
 
 pub(super) static RULES: &[Advice] = &[Advice { rule: &PART_SHARE, look: part_share }];
 
@@ -24,7 +24,7 @@ static PART_SHARE: Rule = Rule {
 
 fn part_share(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let whole = desk.plan.lengths.get();
-    for kind in KINDS {
+    for (kind, _) in PartKind::ALL.iter().copied() {
         let parts: Vec<_> = desk.parts().filter(|(part, _)| part.kind.value == kind).collect();
         // Pre-set and post set may be missing; a session without a warm-up or cool-down is told.
         let may_miss = matches!(kind, PartKind::PreSet | PartKind::PostSet);
@@ -60,7 +60,7 @@ fn told(desk: &Desk<'_>, kind: PartKind, lengths: u32, band: ShareBand) -> Findi
     };
     let text = |lengths: u64| {
         let distance = pool.distance(Lengths::new(u32::try_from(lengths).unwrap_or(u32::MAX)));
-        with_unit(distance)
+        distance.with_commas()
     };
     // Pairs of lengths, so that the part still ends at its own wall.
     let pairs_up = |percent: u32| (u64::from(percent) * u64::from(whole)).div_ceil(200) * 2;
@@ -72,13 +72,9 @@ fn told(desk: &Desk<'_>, kind: PartKind, lengths: u32, band: ShareBand) -> Findi
     }
     finding.help(format!(
         "of {} that is {} to {}; it has {}",
-        with_unit(desk.plan.distance()),
+        desk.plan.distance().with_commas(),
         text(least),
         text(most),
         text(u64::from(lengths))
     ))
-}
-
-fn with_unit(distance: Distance) -> String {
-    format!("{} {}", with_commas(&distance.number_text()), distance.unit())
 }

@@ -1,8 +1,7 @@
 //! Which wall a line ends at.
 
-use super::{Advice, Desk, first_set, line_lengths};
+use super::{Advice, Desk, first_set};
 use crate::finding::{Finding, Rule, Severity};
-use crate::measure::Lengths;
 
 pub(super) static RULES: &[Advice] = &[Advice { rule: &FAR_WALL, look: far_wall }];
 
@@ -21,7 +20,7 @@ fn far_wall(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let mut away = false;
     for (part, plan) in desk.parts() {
         for (written, line) in part.lines.iter().zip(&plan.lines) {
-            let lengths = Lengths::new(line_lengths(line));
+            let lengths = line.lengths();
             if lengths.ends_at_start() {
                 continue;
             }

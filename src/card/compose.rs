@@ -159,23 +159,13 @@ fn smaller(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, 
 /// Characters of the coach's own text that no font has.
 fn missing_glyphs(plan: &Plan) -> Vec<Fault> {
     use crate::finding::Placed;
-    use crate::plan::{LinePlan, SetPlan};
-    fn sets(lines: &[LinePlan]) -> Vec<&SetPlan> {
-        fn of_line(line: &LinePlan) -> Vec<&SetPlan> {
-            match line {
-                LinePlan::Set(set) => vec![set],
-                LinePlan::Rounds { lines, .. } => sets(lines),
-            }
-        }
-        lines.iter().flat_map(of_line).collect()
-    }
     let mut texts: Vec<&Placed<String>> = vec![&plan.title, &plan.focus];
     texts.extend(&plan.club);
     texts.extend(plan.lane.as_ref().map(|lane| &lane.name));
     texts.extend(&plan.gear);
     for part in &plan.parts {
         texts.extend(&part.title);
-        for set in sets(&part.lines) {
+        for set in part.sets() {
             texts.extend(&set.cue);
             texts.extend(&set.gear);
         }

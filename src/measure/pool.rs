@@ -139,6 +139,26 @@ impl Distance {
     }
 }
 
+impl Distance {
+    /// As read on a screen, with a comma between thousands: "1,500 m".
+    pub fn with_commas(self) -> String {
+        format!("{} {}", with_commas(&self.number_text()), self.unit)
+    }
+}
+
+/// A number with a comma between thousands: "1,500". Fractions stay behind.
+fn with_commas(number: &str) -> String {
+    let digits = number.find(|c: char| !c.is_ascii_digit()).unwrap_or(number.len());
+    let mut out = String::new();
+    for (index, digit) in number.chars().enumerate() {
+        if index > 0 && index < digits && (digits - index).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
 impl fmt::Display for Distance {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} {}", self.number_text(), self.unit)
@@ -285,6 +305,15 @@ fn thirds_of(number: &str) -> Result<u32, PoolError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn thousands_are_parted() {
+        for (plain, parted) in
+            [("400", "400"), ("1500", "1,500"), ("100000", "100,000"), ("1066 2/3", "1,066 2/3")]
+        {
+            assert_eq!(with_commas(plain), parted);
+        }
+    }
 
     #[test]
     fn pools_are_read_in_every_spelling() {

@@ -2,7 +2,7 @@
 
 use crate::check::CheckedSession;
 use crate::session::ShareBand;
-use crate::session::words::{Level, PartKind};
+use crate::session::words::{Level, PartKind, TradeWord};
 
 /// One range for each kind of part, in the order they are swum.
 type LevelShares = [Option<(u32, u32)>; 5];
@@ -21,10 +21,6 @@ const BANDS: [(Level, LevelShares); 3] = [
     ),
 ];
 
-/// The kinds of part, in the order they are swum.
-pub const KINDS: [PartKind; 5] =
-    [PartKind::WarmUp, PartKind::PreSet, PartKind::MainSet, PartKind::PostSet, PartKind::CoolDown];
-
 /// The band of the parts of one kind: the club's own, else the program's.
 pub fn band(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
     let level = judged_as(session);
@@ -34,7 +30,7 @@ pub fn band(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
     });
     let usual = || {
         let (_, bands) = BANDS.iter().find(|(known, _)| *known == level)?;
-        let at = KINDS.iter().position(|known| *known == kind)?;
+        let at = PartKind::ALL.iter().position(|(known, _)| *known == kind)?;
         bands.get(at).copied().flatten().map(|(least, most)| ShareBand { least, most })
     };
     club.or_else(usual)

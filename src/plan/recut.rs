@@ -23,7 +23,7 @@ use crate::check::CheckedSession;
 use crate::measure::{Distance, Lengths, Pool, Seconds};
 use crate::session::Lane;
 use crate::session::words::Keep;
-use board::{Board, Scale, free_and_held, lines};
+use board::{Board, Scale, free_and_held};
 use choices::Chooser;
 use desk::Desk;
 use in_time::in_time;
@@ -210,7 +210,7 @@ fn equal(desk: Desk<'_>) -> Recut {
     if desk.same_pool() {
         return build::length_for_length(desk);
     }
-    let own = lines(desk.written).map(|line| desk.own_length(line).grid()).sum();
+    let own = desk.written.lines().map(|line| desk.own_length(line).grid()).sum();
     let (board, found) = toward(desk, own, BREADTH_IN_TIME);
     build::of(desk, &board, &found, Why::Pool(desk.pool))
 }

@@ -6,13 +6,13 @@ use super::{
 };
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing, each_set};
 use crate::finding::Placed;
-use crate::measure::{Distance, Lengths, Pace, Pool, Seconds};
+use crate::measure::{Lengths, Pace, Pool, Seconds};
 use crate::session::{Aim, Lane};
 
 /// Works `session` out for `pool`, and for one lane of it or at its own pace.
 pub fn make(session: &CheckedSession, pool: Pool, lane: Option<&Lane>) -> Plan {
     let cut = recut::for_plan(session, pool, lane);
-    let desk = Desk { written: session, pool, pace: pace_of(session, lane), lane };
+    let desk = Desk { written: session, pool, pace: session.pace_of(lane), lane };
     let mut parts: Vec<PartPlan> = cut.session.parts.iter().map(|part| desk.part(part)).collect();
     let lengths = Lengths::new(parts.iter().map(|part| part.lengths.get()).sum());
     for part in &mut parts {
@@ -34,7 +34,7 @@ pub fn make(session: &CheckedSession, pool: Pool, lane: Option<&Lane>) -> Plan {
             gap: lane.gap.clone(),
         }),
         recut: (pool != session.pool.value || cut.changes_swims())
-            .then(|| RecutFrom { pool: session.pool.value, distance: written_distance(session) }),
+            .then(|| RecutFrom { pool: session.pool.value, distance: session.distance() }),
         changes: cut.changes,
         parts,
         changeover: session.changeover,
@@ -44,11 +44,6 @@ pub fn make(session: &CheckedSession, pool: Pool, lane: Option<&Lane>) -> Plan {
         starts: session.starts,
         gear: gear(session),
     }
-}
-
-fn pace_of(session: &CheckedSession, lane: Option<&Lane>) -> Pace {
-    let per_100 = lane.map_or(session.pace.per_100, |lane| lane.pace.value);
-    Pace { per_100, unit: session.pace.unit }
 }
 
 /// Sets when each part begins, and gives the time of the whole.
@@ -64,7 +59,7 @@ fn tell_time(parts: &mut [PartPlan], session: &CheckedSession) -> Seconds {
             if index == 0 {
                 part.starts = session.starts.map(|start| start.after(clock));
             }
-            clock = clock.plus(line_seconds(line));
+            clock = clock.plus(line.seconds());
             lines_before += 1;
         }
     }
@@ -75,17 +70,6 @@ fn tell_time(parts: &mut [PartPlan], session: &CheckedSession) -> Seconds {
 fn share_permille(part: Lengths, whole: Lengths) -> u32 {
     let (part, whole) = (u64::from(part.get()), u64::from(whole.get()).max(1));
     u32::try_from((2000 * part + whole) / (2 * whole)).unwrap_or(u32::MAX)
-}
-
-fn written_distance(session: &CheckedSession) -> Distance {
-    let mut lengths: u32 = 0;
-    for part in &session.parts {
-        each_set(&part.lines, 1, &mut |set, rounds| {
-            lengths = lengths
-                .saturating_add(set.each.get().saturating_mul(set.repeats).saturating_mul(rounds));
-        });
-    }
-    session.pool.value.distance(Lengths::new(lengths))
 }
 
 /// Gear as listed, then what sets use besides, each once.
@@ -103,22 +87,6 @@ fn gear(session: &CheckedSession) -> Vec<Placed<String>> {
     all
 }
 
-fn line_seconds(line: &LinePlan) -> Seconds {
-    match line {
-        LinePlan::Set(set) => set.seconds,
-        LinePlan::Rounds { lines, .. } => {
-            lines.iter().fold(Seconds::ZERO, |sum, line| sum.plus(line_seconds(line)))
-        }
-    }
-}
-
-fn line_lengths(line: &LinePlan) -> u32 {
-    match line {
-        LinePlan::Set(set) => set.lengths.get(),
-        LinePlan::Rounds { lines, .. } => lines.iter().map(line_lengths).sum(),
-    }
-}
-
 /// What sets are worked out against.
 struct Desk<'a> {
     written: &'a CheckedSession,
@@ -133,8 +101,8 @@ impl Desk<'_> {
         PartPlan {
             kind: part.kind.value,
             title: part.title.clone(),
-            lengths: Lengths::new(lines.iter().map(line_lengths).sum()),
-            seconds: lines.iter().fold(Seconds::ZERO, |sum, line| sum.plus(line_seconds(line))),
+            lengths: Lengths::new(lines.iter().map(|line| line.lengths().get()).sum()),
+            seconds: lines.iter().fold(Seconds::ZERO, |sum, line| sum.plus(line.seconds())),
             lines,
             share_permille: 0,
             starts: None,
@@ -156,7 +124,8 @@ impl Desk<'_> {
     }
 
     fn set(&self, set: &CheckedSet, rounds: u32) -> SetPlan {
-        let swim = self.swim_time(set);
+        let distance = self.pool.distance(set.each);
+        let swim = self.written.swim_time(self.pace, distance, set);
         let (rest, spacing) = self.spacing(set, swim);
         let all_repeats = set.repeats.saturating_mul(rounds);
         SetPlan {
@@ -178,12 +147,6 @@ impl Desk<'_> {
             place: set.place,
             swim_place: set.swim_place,
         }
-    }
-
-    fn swim_time(&self, set: &CheckedSet) -> Seconds {
-        let factors = set.factor_permille(&self.written.factors);
-        // The limits keep every swim time inside its integer.
-        self.pace.swim_time(self.pool.distance(set.each), factors).unwrap_or(Seconds::new(u32::MAX))
     }
 
     /// The rest after a repeat, and how the repeats are spaced; a recut's send-offs are

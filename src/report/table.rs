@@ -2,7 +2,6 @@
 
 use std::fmt::Write;
 
-use crate::measure::{Distance, with_commas};
 use crate::plan::{LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
 use crate::session::chalk::Chalked;
 use crate::session::words::TradeWord;
@@ -31,7 +30,7 @@ fn one_version(version: &Version, out: &mut String) {
         format!("pace {}", plan.pace),
     ];
     if let Some(from) = plan.recut {
-        facts.push(format!("recut from {}", distance(from.distance)));
+        facts.push(format!("recut from {}", from.distance.with_commas()));
     }
     let _ = writeln!(out, "{}\n", facts.join(", "));
     for part in &plan.parts {
@@ -56,7 +55,7 @@ fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
     let _ = writeln!(
         out,
         "{name:<44} {:>10} {:>4} lengths {:>3}.{} % {:>8} {:>4}.{} m/min",
-        distance(total),
+        total.with_commas(),
         part.lengths.get(),
         part.share_permille / 10,
         part.share_permille % 10,
@@ -110,7 +109,7 @@ fn foot(plan: &Plan, out: &mut String) {
         out,
         "{:<44} {:>10} {:>4} lengths {:>16}",
         "total",
-        distance(plan.distance()),
+        plan.distance().with_commas(),
         plan.lengths.get(),
         plan.seconds.to_string()
     );
@@ -136,12 +135,8 @@ fn lane_line(plan: &Plan, out: &mut String) {
     let _ = writeln!(
         out,
         "{name:<44} {:>10} {:>4} lengths {:>16}",
-        distance(plan.distance()),
+        plan.distance().with_commas(),
         plan.lengths.get(),
         plan.seconds.to_string()
     );
-}
-
-fn distance(distance: Distance) -> String {
-    format!("{} {}", with_commas(&distance.number_text()), distance.unit())
 }

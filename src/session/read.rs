@@ -3,6 +3,7 @@
 use toml::de::DeValue;
 
 use super::leaf::{Leaf, Node};
+use super::syntax::Tree;
 use super::table::TableReader;
 use super::vocabulary::{self as keys, Form};
 use super::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
@@ -22,37 +23,33 @@ pub struct Reading {
     pub session: Option<Session>,
     /// Everything wrong so far.
     pub findings: Vec<Finding>,
+    /// Whether the file is a club's defaults and no session at all.
+    pub is_club: bool,
 }
 
-/// Reads a session. `open` gives the club file, by its name as written.
+/// Reads a session. `open` gives the club file, by its name as written. A club file read in
+/// a session's place is checked by itself.
 pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> Reading {
     let mut findings = Vec::new();
-    let mut session = read_session(&source, &mut findings);
+    let tree = syntax::parse(&source, FileId::SESSION, &mut findings);
+    if tree.is_club {
+        read_club(tree, &source, FileId::SESSION, &mut findings);
+        return Reading { sources: vec![source], session: None, findings, is_club: true };
+    }
+    let mut session = read_session(tree, &source, &mut findings);
     let mut sources = vec![source];
     if let Some((session, Some(name))) = &mut session {
         match open(&name.value) {
             Ok(club_source) => {
-                session.club = read_club(&club_source, FileId(sources.len()), &mut findings);
+                let file = FileId(sources.len());
+                let tree = syntax::parse(&club_source, file, &mut findings);
+                session.club = read_club(tree, &club_source, file, &mut findings);
                 sources.push(club_source);
             }
             Err(error) => findings.push(club_unreadable(name, &error)),
         }
     }
-    Reading { sources, session: session.map(|(session, _)| session), findings }
-}
-
-/// Whether a file is a club's defaults: it has a name, and neither title nor parts.
-pub fn is_club(source: &Source) -> bool {
-    let (root, _) = toml::de::DeTable::parse_recoverable(source.text());
-    let root = root.get_ref();
-    root.contains_key("name") && !root.contains_key("part") && !root.contains_key("title")
-}
-
-/// What is wrong with a club file on its own.
-pub fn check_club(source: &Source) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    read_club(source, FileId::SESSION, &mut findings);
-    findings
+    Reading { sources, session: session.map(|(session, _)| session), findings, is_club: false }
 }
 
 fn club_unreadable(name: &Placed<String>, error: &LoadError) -> Finding {
@@ -72,10 +69,11 @@ fn stand_in<T>(value: T) -> Placed<T> {
 
 /// The session and the name of its club file.
 fn read_session(
+    tree: Tree<'_>,
     source: &Source,
     found: &mut Vec<Finding>,
 ) -> Option<(Session, Option<Placed<String>>)> {
-    let root = syntax::parse(source, FileId::SESSION, found).root?;
+    let root = tree.root?;
     let table = root_reader(root.get_ref(), &keys::SESSION, source, FileId::SESSION, found);
     use keys::session as key;
     let (title, date) = (table.take(&key::TITLE, found), table.take(&key::DATE, found));
@@ -121,8 +119,13 @@ fn read_session(
     Some((session, club))
 }
 
-fn read_club(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<Club> {
-    let root = syntax::parse(source, file, found).root?;
+fn read_club(
+    tree: Tree<'_>,
+    source: &Source,
+    file: FileId,
+    found: &mut Vec<Finding>,
+) -> Option<Club> {
+    let root = tree.root?;
     let table = root_reader(root.get_ref(), &keys::CLUB, source, file, found);
     use keys::club as key;
     let name = table.take(&key::NAME, found);

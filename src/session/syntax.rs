@@ -18,6 +18,8 @@ const MOST_FAULTS: usize = 20;
 pub(super) struct Tree<'a> {
     /// The root table; `None` where the faults may have torn it.
     pub root: Option<Spanned<DeTable<'a>>>,
+    /// Whether it is a club's defaults: it has a name, and neither title nor parts.
+    pub is_club: bool,
 }
 
 /// Parses a file and tells what is wrong with its TOML.
@@ -38,7 +40,9 @@ pub(super) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Findin
         });
     }
     found.extend(faults.into_iter().take(MOST_FAULTS).filter_map(|fault| fault.told(source, file)));
-    Tree { root: torn.is_none().then_some(root) }
+    let has = |key| root.get_ref().contains_key(key);
+    let is_club = has("name") && !has("part") && !has("title");
+    Tree { root: torn.is_none().then_some(root), is_club }
 }
 
 /// What a parser's error means to the coach.

@@ -3,7 +3,7 @@
 
 use deckcard::finding::Finding;
 use deckcard::intake::{self, Intake};
-use deckcard::source::{self, LoadError};
+use deckcard::source;
 
 use crate::command::demo_sessions;
 
@@ -57,14 +57,8 @@ fn double_a_line(bytes: &mut Vec<u8>, at: usize) {
 }
 
 fn taken(path: &str, bytes: &[u8]) -> Intake {
-    match source::from_bytes(path, bytes.to_vec()) {
-        Ok(source) => intake::take(source),
-        Err(LoadError::Rejected(rejected)) => {
-            let (source, finding) = *rejected;
-            Intake { sources: vec![source], ready: None, findings: vec![finding], is_club: false }
-        }
-        Err(LoadError::Io { .. }) => unreachable!("bytes at hand are not read from anywhere"),
-    }
+    let loaded = source::from_bytes(path, bytes.to_vec());
+    intake::of_loaded(loaded).expect("bytes at hand are not read from anywhere")
 }
 
 fn places_are_inside(intake: &Intake) -> bool {

@@ -1,7 +1,7 @@
 //! Everything a search chooses from: each line's choices, and what each part is wished to be.
 
 use super::choices::{Choice, Chooser};
-use super::desk::{Desk, is_held_line, line_lengths};
+use super::desk::{Desk, is_held_line};
 use super::wishes::{Cost, SHARE_FREE_PERMILLE, drift_mm};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession};
 use crate::measure::TrueLength;
@@ -56,7 +56,7 @@ pub(super) struct LineBoard {
 pub(super) fn free_and_held(desk: Desk<'_>) -> (u64, u64) {
     let chooser = Chooser { desk, breadth: 0 };
     let (mut free, mut held) = (0, 0);
-    for line in lines(desk.written) {
+    for line in desk.written.lines() {
         let own = desk.own_length(line);
         if is_held_line(line) {
             held += chooser.line(line, own).first().map_or(0, |only| u64::from(only.lengths))
@@ -66,11 +66,6 @@ pub(super) fn free_and_held(desk: Desk<'_>) -> (u64, u64) {
         }
     }
     (free, held)
-}
-
-/// All lines in order.
-pub(super) fn lines(session: &CheckedSession) -> impl Iterator<Item = &CheckedLine> {
-    session.parts.iter().flat_map(|part| &part.lines)
 }
 
 impl Board {
@@ -85,7 +80,7 @@ impl Board {
         let parts = desk.written.parts.iter().map(|part| {
             let mut wish_grid: u64 = 0;
             let lines = part.lines.iter().map(|line| {
-                so_far = so_far.saturating_add(line_lengths(line));
+                so_far = so_far.saturating_add(line.lengths());
                 let wish = wish(chooser, line, scale);
                 wish_grid = wish_grid.saturating_add(wish.grid());
                 LineBoard { choices: chooser.line(line, wish), home: so_far.is_multiple_of(2) }

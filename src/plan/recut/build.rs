@@ -1,9 +1,9 @@
 //! Makes the recut session of what was picked, and tells what changed.
 
-use super::board::{Board, Scale, lines};
+use super::board::{Board, Scale};
 use super::change::{Change, Changed, CutSwim, Why};
 use super::choices::{Numbers, Pick, sets_of};
-use super::desk::{Desk, line_lengths};
+use super::desk::Desk;
 use super::search::{self, Found};
 use super::{Chooser, Recut};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing};
@@ -13,7 +13,7 @@ use crate::session::words::PartKind;
 
 /// All pauses between set lines together.
 pub(super) fn changeovers(session: &CheckedSession) -> Seconds {
-    let pauses = lines(session).count().saturating_sub(1);
+    let pauses = session.lines().count().saturating_sub(1);
     session.changeover.times(u32::try_from(pauses).unwrap_or(u32::MAX))
 }
 
@@ -84,16 +84,16 @@ fn from_lines(
     if !desk.same_pool() {
         session.other_pool = desk.home_pool();
     }
-    let lengths = lines(&session).map(line_lengths).fold(0, u32::saturating_add);
     let seconds = spaced_seconds(desk, &session).plus(changeovers(&session));
-    Recut { session, changes, lengths: Lengths::new(lengths), seconds }
+    let lengths = session.lengths();
+    Recut { session, changes, lengths, seconds }
 }
 
 /// Time of all sets of a session whose send-offs are those to be swum.
 fn spaced_seconds(desk: Desk<'_>, session: &CheckedSession) -> Seconds {
     // In its own water no send-off changes any more.
     let here = Desk { written: session, for_lane: false, ..desk };
-    lines(session).flat_map(sets_of).fold(Seconds::ZERO, |sum, (set, rounds)| {
+    session.lines().flat_map(sets_of).fold(Seconds::ZERO, |sum, (set, rounds)| {
         sum.plus(here.repeat_seconds(set, set.each).times(set.repeats).times(rounds))
     })
 }

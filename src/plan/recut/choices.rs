@@ -1,6 +1,6 @@
 //! What each line of a session may become.
 
-use super::desk::{Desk, is_held, is_held_line, line_lengths};
+use super::desk::{Desk, is_held, is_held_line};
 use super::wishes::{Cost, LONG_SWIM, awkward, drift_mm};
 use crate::check::{CheckedLine, CheckedSet, each_set};
 use crate::measure::{Distance, LIMITS, Lengths, Seconds, TrueLength};
@@ -196,7 +196,7 @@ impl Chooser<'_> {
     fn as_choice(&self, line: &CheckedLine, pick: Pick, awkward_mm: u64) -> Choice {
         let lengths = self.pick_lengths(line, pick);
         let mut seconds = Seconds::ZERO;
-        let mut walls = u32::from(line_lengths(line).is_multiple_of(2) && lengths % 2 == 1);
+        let mut walls = u32::from(line.lengths().is_multiple_of(2) && lengths % 2 == 1);
         for (set, new, rounds) in self.picked(line, pick) {
             let repeat = self.desk.repeat_seconds(set, new.each);
             seconds = seconds.plus(repeat.times(new.repeats).times(rounds));

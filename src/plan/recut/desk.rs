@@ -2,7 +2,7 @@
 //! cut for.
 
 use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set};
-use crate::measure::{Distance, Lengths, Pace, Pool, Seconds, TrueLength};
+use crate::measure::{Lengths, Pace, Pool, Seconds, TrueLength};
 use crate::plan::send_off;
 use crate::session::Lane;
 use crate::session::words::Mode;
@@ -18,9 +18,7 @@ pub(super) struct Desk<'a> {
 
 impl<'a> Desk<'a> {
     pub fn new(written: &'a CheckedSession, pool: Pool, lane: Option<&Lane>) -> Self {
-        let per_100 = lane.map_or(written.pace.per_100, |lane| lane.pace.value);
-        let pace = Pace { per_100, unit: written.pace.unit };
-        Self { written, pool, pace, for_lane: lane.is_some() }
+        Self { written, pool, pace: written.pace_of(lane), for_lane: lane.is_some() }
     }
 
     pub fn home_pool(&self) -> Pool {
@@ -40,7 +38,7 @@ impl<'a> Desk<'a> {
         let untouched = self.same_pool() && !self.for_lane && each == set.each;
         match set.timing.value {
             Timing::SendOff(written) if !untouched => {
-                let swim = self.swim_time(self.pace, self.pool.distance(each), set);
+                let swim = self.written.swim_time(self.pace, self.pool.distance(each), set);
                 Timing::SendOff(send_off::carried(written, self.home_swim(set), swim))
             }
             timing => timing,
@@ -51,7 +49,7 @@ impl<'a> Desk<'a> {
     pub fn repeat_seconds(&self, set: &CheckedSet, each: Lengths) -> Seconds {
         match self.timing(set, each) {
             Timing::Rest(rest) => {
-                self.swim_time(self.pace, self.pool.distance(each), set).plus(rest)
+                self.written.swim_time(self.pace, self.pool.distance(each), set).plus(rest)
             }
             Timing::SendOff(every) => every,
         }
@@ -62,7 +60,7 @@ impl<'a> Desk<'a> {
         if self.same_pool() {
             return self.repeat_seconds(set, set.each).times(set.repeats);
         }
-        let swim = self.swim_time(self.pace, self.home_pool().distance(set.each), set);
+        let swim = self.written.swim_time(self.pace, self.home_pool().distance(set.each), set);
         let repeat = match set.timing.value {
             Timing::Rest(rest) => swim.plus(rest),
             Timing::SendOff(every) => send_off::carried(every, self.home_swim(set), swim),
@@ -71,13 +69,7 @@ impl<'a> Desk<'a> {
     }
 
     fn home_swim(&self, set: &CheckedSet) -> Seconds {
-        self.swim_time(self.written.pace, self.home_pool().distance(set.each), set)
-    }
-
-    fn swim_time(&self, pace: Pace, distance: Distance, set: &CheckedSet) -> Seconds {
-        // The limits keep every swim time inside its integer.
-        let factors = set.factor_permille(&self.written.factors);
-        pace.swim_time(distance, factors).unwrap_or(Seconds::new(u32::MAX))
+        self.written.swim_time(self.written.pace, self.home_pool().distance(set.each), set)
     }
 
     /// The true length of `lengths` here.
@@ -87,7 +79,7 @@ impl<'a> Desk<'a> {
 
     /// The true length of a line as written.
     pub fn own_length(&self, line: &CheckedLine) -> TrueLength {
-        self.home_pool().distance(Lengths::new(line_lengths(line))).true_length()
+        self.home_pool().distance(Lengths::new(line.lengths())).true_length()
     }
 }
 
@@ -110,14 +102,4 @@ pub(super) fn is_held_line(line: &CheckedLine) -> bool {
             any_fixed || all_held
         }
     }
-}
-
-/// Lengths of a line, all rounds counted.
-pub(super) fn line_lengths(line: &CheckedLine) -> u32 {
-    let mut lengths: u32 = 0;
-    each_set(std::slice::from_ref(line), 1, &mut |set, rounds| {
-        let repeats = set.repeats.saturating_mul(rounds);
-        lengths = lengths.saturating_add(set.each.get().saturating_mul(repeats));
-    });
-    lengths
 }

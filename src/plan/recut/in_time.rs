@@ -1,6 +1,6 @@
 //! The recut that comes out in a time: as many lengths as fit, then the best of that many.
 
-use super::board::{Board, Scale, free_and_held, lines};
+use super::board::{Board, Scale, free_and_held};
 use super::change::Why;
 use super::choices::{self, Chooser};
 use super::desk::{self, Desk, is_held_line};
@@ -42,7 +42,7 @@ pub(super) fn in_time(
 fn fair_lengths(desk: Desk<'_>, for_lines: Seconds) -> u32 {
     let chooser = Chooser { desk, breadth: 0 };
     let (mut free_s, mut held_s): (u64, u64) = (0, 0);
-    for line in lines(desk.written) {
+    for line in desk.written.lines() {
         if is_held_line(line) {
             let own = desk.own_length(line);
             held_s += chooser.line(line, own).first().map_or(0, |only| u64::from(only.seconds));
@@ -73,7 +73,7 @@ struct Ladder<'a> {
 impl<'a> Ladder<'a> {
     fn new(desk: Desk<'a>) -> Self {
         let (free, held) = free_and_held(desk);
-        let own = lines(desk.written).map(desk::line_lengths).fold(0, u32::saturating_add);
+        let own = desk.written.lengths().get();
         Self { desk, free, held, step: if own.is_multiple_of(2) { 2 } else { 1 } }
     }
 
@@ -152,7 +152,7 @@ fn shortest(desk: Desk<'_>) -> Recut {
 fn least_more(cut: &Recut, desk: Desk<'_>) -> Seconds {
     // The recut's own sets are spaced already; only their swims are worked out again.
     let here = Desk { written: &cut.session, for_lane: false, ..desk };
-    let free = lines(&cut.session).filter(|line| !is_held_line(line)).flat_map(choices::sets_of);
+    let free = cut.session.lines().filter(|line| !is_held_line(line)).flat_map(choices::sets_of);
     let more = free.filter(|(set, _)| !desk::is_held(set)).map(|(set, rounds)| {
         let repeats = if set.each.ends_at_start() { 1 } else { 2 };
         here.repeat_seconds(set, set.each).times(repeats).times(rounds)
