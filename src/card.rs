@@ -6,6 +6,7 @@
 use std::sync::Arc;
 
 use crate::finding::Place;
+use badge::Badge;
 
 pub mod badge;
 mod compose;
@@ -92,7 +93,7 @@ pub enum Mark {
     /// A path stroked.
     Stroke(Path, f32, Ink),
     /// A picture, by its top left corner and its printed size.
-    Picture(Point, Size),
+    Picture(Point, Size, Arc<Badge>),
 }
 
 /// Grey from black (0) to white (255); cards are printed in black.

@@ -10,6 +10,7 @@
 //! | [`check`] | [`check::CheckedSession`] | Every swim is whole lengths and can make its send-off, numbers are in bounds, there is a main set. |
 //! | [`plan`] | [`plan::Plan`] | Whole lengths and seconds for one pool and one pace; card, table and JSON need nothing else. |
 //! | [`card`] | [`card::Card`] | A display list in points, every item inside the trim and with its place in the file. |
+//! | [`sheet`] | [`sheet::Sheet`] | Cards placed on paper, each inside it. |
 //! | [`paint`] | bytes | The same cards give the same PDF, byte for byte. |
 //!
 //! Beside the road:
@@ -47,4 +48,5 @@ pub mod press;
 pub mod report;
 pub mod rules;
 pub mod session;
+pub mod sheet;
 pub mod source;

@@ -1,4 +1,5 @@
 //! Painting: cards to bytes.
 
+mod outline;
 pub mod pdf;
 mod xmp;

@@ -4,6 +4,7 @@ mod rules;
 
 use std::fs;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 pub use rules::RULES;
 
@@ -17,6 +18,7 @@ use crate::measure::{LIMITS, Pool};
 use crate::paint::pdf::{self, Meta, PaintError};
 use crate::plan::Plan;
 use crate::plan::Version;
+use crate::sheet::Sheet;
 use crate::source::{Source, reason};
 
 /// The stock cards are printed on unless the club says otherwise.
@@ -31,7 +33,6 @@ pub struct Press<'a> {
     session: &'a CheckedSession,
     stock: Stock,
     words: Words,
-    badge: Option<Badge>,
     extras: Extras,
 }
 
@@ -52,11 +53,8 @@ impl<'a> Press<'a> {
         if findings.len() > before {
             return None;
         }
-        let extras = Extras {
-            badge_px: badge.as_ref().map(Badge::size_px),
-            cautions: wording::cautions(session),
-        };
-        Some(Self { session, stock: stock?, words: words?, badge, extras })
+        let extras = Extras { badge: badge.map(Arc::new), cautions: wording::cautions(session) };
+        Some(Self { session, stock: stock?, words: words?, extras })
     }
 
     /// The cards of one version: each lane's, or the session's own.
@@ -71,13 +69,14 @@ impl<'a> Press<'a> {
     }
 
     /// Cards of `pool` as the bytes of a PDF.
-    pub fn pdf(&self, cards: &[Card], pool: Pool) -> Result<Vec<u8>, PaintError> {
+    pub fn pdf(&self, cards: Vec<Card>, pool: Pool) -> Result<Vec<u8>, PaintError> {
         let meta = Meta {
             title: format!("{}, {pool}", self.session.title.value),
             language: self.words.language.clone(),
             date: self.session.date,
         };
-        pdf::write(cards, &meta, self.badge.as_ref())
+        let sheets: Vec<Sheet> = cards.into_iter().map(Sheet::of).collect();
+        pdf::write(&sheets, &[], &meta)
     }
 
     fn faults(&self, plan: &Plan, composed: &Composed) -> Vec<Finding> {

@@ -1,7 +1,10 @@
 //! From a plan to cards.
 
+use std::sync::Arc;
+
 use thiserror::Error;
 
+use super::badge::Badge;
 use super::face::{self, Shaper};
 use super::fit::{self, Layout};
 use super::stock::Stock;
@@ -14,8 +17,8 @@ use crate::plan::Plan;
 /// What a card shows beside its plan.
 #[derive(Clone, Debug, Default)]
 pub struct Extras {
-    /// Width and height of the club's badge, in pixels.
-    pub badge_px: Option<(u32, u32)>,
+    /// The club's badge.
+    pub badge: Option<Arc<Badge>>,
     /// Cautions to print below the sets whose wording calls for them.
     pub cautions: Vec<Caution>,
 }

@@ -1,5 +1,6 @@
 //! The foot of a card: what to bring, safety, version, club and badge.
 
+use super::badge::Badge;
 use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::frame::Frame;
@@ -36,16 +37,17 @@ pub(super) fn foot(
     let rule_pt = 0.07 * sizes.note_pt;
     frame.bar(0.0, frame.height_pt, width_pt, rule_pt, Ink::BLACK);
     let top_pt = frame.height_pt + rule_pt + 0.25 * sizes.note_pt;
-    let badge = badge_size(job, sizes);
-    let text_pt = badge.map_or(width_pt, |size| width_pt - size.width_pt - sizes.note_pt);
+    let badge =
+        job.extras.badge.as_ref().and_then(|badge| Some((badge, badge_size(badge, sizes)?)));
+    let text_pt = badge.map_or(width_pt, |(_, size)| width_pt - size.width_pt - sizes.note_pt);
     frame.put(notes(job, shaper, sizes, text_pt, number), 0.0, top_pt);
-    if let Some(size) = badge {
+    if let Some((badge, size)) = badge {
         let at = Point { x_pt: width_pt - size.width_pt, y_pt: 0.0 };
         let label = match &job.plan.club {
             Some(club) => filled(&job.words.figure.badge, &[("club", &club.value)]),
             None => job.words.figure.badge_alone.clone(),
         };
-        let mark = Mark::Picture(at, size);
+        let mark = Mark::Picture(at, size, badge.clone());
         let item = Item { mark, role: Role::Figure(label), origin: None };
         frame.put(Frame { height_pt: size.height_pt, items: vec![item] }, 0.0, top_pt);
     }
@@ -101,8 +103,8 @@ fn version(job: &Job) -> String {
 }
 
 /// The badge's printed size, in its own proportions.
-fn badge_size(job: &Job, sizes: Type) -> Option<Size> {
-    let (width_px, height_px) = job.extras.badge_px.filter(|(w, h)| *w > 0 && *h > 0)?;
+fn badge_size(badge: &Badge, sizes: Type) -> Option<Size> {
+    let (width_px, height_px) = Some(badge.size_px()).filter(|(w, h)| *w > 0 && *h > 0)?;
     let ratio = width_px as f32 / height_px as f32;
     let height_pt = BADGE_LINES * sizes.note_pt * super::paragraph::LEADING;
     let widest_pt = BADGE_WIDEST_LINES * sizes.note_pt * super::paragraph::LEADING;

@@ -52,7 +52,7 @@ fn moved(item: Item, dx_pt: f32, dy_pt: f32) -> Item {
         }
         Mark::Fill(shape, ink) => Mark::Fill(path(shape), ink),
         Mark::Stroke(shape, width_pt, ink) => Mark::Stroke(path(shape), width_pt, ink),
-        Mark::Picture(at, size) => Mark::Picture(by(at), size),
+        Mark::Picture(at, size, badge) => Mark::Picture(by(at), size, badge),
     };
     Item { mark, ..item }
 }

@@ -148,6 +148,11 @@ pub struct Area {
 }
 
 impl Area {
+    /// All of a card or paper of this size.
+    pub fn whole(size: Size) -> Self {
+        Area { left_pt: 0.0, top_pt: 0.0, right_pt: size.width_pt, bottom_pt: size.height_pt }
+    }
+
     /// Across.
     pub fn width_pt(self) -> f32 {
         self.right_pt - self.left_pt

@@ -115,7 +115,7 @@ fn pdfs(
             press.cards(&Version::of(session, *pool), findings)
         };
         if !findings.iter().any(Finding::is_error) {
-            files.push((*pool, press.pdf(&cards, *pool)?));
+            files.push((*pool, press.pdf(cards, *pool)?));
         }
     }
     Ok(files)

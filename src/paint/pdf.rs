@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 use std::io::Write;
+use std::sync::Arc;
 
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
@@ -18,10 +19,12 @@ use subsetter::GlyphRemapper;
 use thiserror::Error;
 use xxhash_rust::xxh3::Xxh3;
 
-use super::xmp;
+use super::{outline, xmp};
 use crate::card::badge::Badge;
-use crate::card::{Card, Font, Ink, Item, Mark, Path, Point, Run, Size, Step};
+use crate::card::stock::Area;
+use crate::card::{Font, Ink, Item, Mark, Path, Point, Run, Size, Step};
 use crate::measure::Date;
+use crate::sheet::{Bookmark, Placement, Sheet, Turn};
 
 /// What a document says about itself.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -41,9 +44,6 @@ pub enum PaintError {
     /// There is nothing to paint.
     #[error("there are no cards to paint")]
     NoCards,
-    /// A card shows a badge and none was given.
-    #[error("a card shows a badge, and there is none")]
-    NoBadge,
     /// A font could not be cut down to what the cards use.
     #[error("the font {0} could not be embedded")]
     Font(&'static str),
@@ -53,29 +53,27 @@ pub enum PaintError {
 }
 
 const PRODUCER: &str = concat!("deckcard ", env!("CARGO_PKG_VERSION"));
-const BADGE_ID: &str = "Badge";
 /// Zlib's own middle way; the highest level takes thrice the time for 1 %.
 const COMPRESSION: u32 = 6;
 
-/// Paints `cards` as the pages of one document.
-pub fn write(cards: &[Card], meta: &Meta, badge: Option<&Badge>) -> Result<Vec<u8>, PaintError> {
-    if cards.is_empty() {
+/// Paints `sheets` as the pages of one document, with `bookmarks` as its outline.
+pub fn write(sheets: &[Sheet], bookmarks: &[Bookmark], meta: &Meta) -> Result<Vec<u8>, PaintError> {
+    if sheets.is_empty() {
         return Err(PaintError::NoCards);
     }
-    let subsets = subsets(cards)?;
+    let subsets = subsets(sheets)?;
     let mut pdf = PdfDocument::new(&meta.title);
     for subset in subsets.values() {
         let mut font = PdfFont::new(subset.parsed.clone());
         font.meta.embedding_mode = FontEmbeddingMode::Full;
         pdf.resources.fonts.map.insert(subset.id.clone(), font);
     }
-    if let Some(printed) = picture_size(cards) {
-        let badge = badge.ok_or(PaintError::NoBadge)?;
-        let id = XObjectId(BADGE_ID.to_owned());
-        pdf.resources.xobjects.map.insert(id, picture(badge, printed)?);
+    let pictures = pictures(sheets);
+    for (index, (badge, printed)) in pictures.iter().enumerate() {
+        pdf.resources.xobjects.map.insert(picture_id(index), picture(badge, *printed)?);
     }
-    for card in cards {
-        pdf.pages.push(page(card, &subsets));
+    for sheet in sheets {
+        pdf.pages.push(page(sheet, &subsets, &pictures));
     }
     // The paths below are operators the writer passes on as they are.
     let options = PdfSaveOptions { secure: false, ..PdfSaveOptions::default() };
@@ -84,7 +82,7 @@ pub fn write(cards: &[Card], meta: &Meta, badge: Option<&Badge>) -> Result<Vec<u
     if let Some(warning) = warnings.first() {
         return Err(PaintError::Writer(warning.msg.clone()));
     }
-    finish(document, cards, meta)
+    finish(document, sheets, bookmarks, meta)
 }
 
 /// A font cut down to the glyphs that the cards use.
@@ -94,16 +92,23 @@ struct Subset {
     parsed: ParsedFont,
 }
 
-fn runs(cards: &[Card]) -> impl Iterator<Item = &Run> {
-    cards.iter().flat_map(|card| &card.items).filter_map(|item| match &item.mark {
+fn items(sheets: &[Sheet]) -> impl Iterator<Item = &Item> {
+    sheets.iter().flat_map(|sheet| {
+        let placed = sheet.placed.iter().flat_map(|placed| &placed.card.items);
+        placed.chain(&sheet.marks)
+    })
+}
+
+fn runs(sheets: &[Sheet]) -> impl Iterator<Item = &Run> {
+    items(sheets).filter_map(|item| match &item.mark {
         Mark::Text(run) => Some(run),
         _ => None,
     })
 }
 
-fn subsets(cards: &[Card]) -> Result<BTreeMap<Font, Subset>, PaintError> {
+fn subsets(sheets: &[Sheet]) -> Result<BTreeMap<Font, Subset>, PaintError> {
     let mut used: BTreeMap<Font, Vec<u16>> = BTreeMap::new();
-    for run in runs(cards) {
+    for run in runs(sheets) {
         used.entry(run.font).or_default().extend(run.glyphs.iter().map(|glyph| glyph.id));
     }
     let mut subsets = BTreeMap::new();
@@ -145,27 +150,72 @@ fn subset_tag(font: Font, ids: &[u16]) -> String {
     (0..6).map(|_| letter()).collect()
 }
 
-fn page(card: &Card, subsets: &BTreeMap<Font, Subset>) -> PdfPage {
-    let pen = Pen { height_pt: card.trim.height_pt, subsets };
+fn page(sheet: &Sheet, subsets: &BTreeMap<Font, Subset>, pictures: &[Picture]) -> PdfPage {
     let mut ops = Vec::new();
-    for item in &card.items {
-        pen.draw(item, &mut ops);
+    for placed in &sheet.placed {
+        let height_pt = placed.card.trim.height_pt;
+        let pen = Pen { height_pt, subsets, pictures };
+        ops.push(Op::SaveGraphicsState);
+        ops.push(operator("cm", &matrix(placed, sheet.paper)));
+        placed.card.items.iter().for_each(|item| pen.draw(item, &mut ops));
+        ops.push(Op::RestoreGraphicsState);
     }
+    let pen = Pen { height_pt: sheet.paper.height_pt, subsets, pictures };
+    sheet.marks.iter().for_each(|item| pen.draw(item, &mut ops));
     let whole = Rect {
         x: Pt(0.0),
         y: Pt(0.0),
-        width: Pt(card.trim.width_pt),
-        height: Pt(card.trim.height_pt),
+        width: Pt(sheet.paper.width_pt),
+        height: Pt(sheet.paper.height_pt),
         mode: None,
         winding_order: None,
     };
     PdfPage { media_box: whole.clone(), trim_box: whole.clone(), crop_box: whole, ops }
 }
 
+/// From a card's own coordinates, upwards from its bottom left, to those of its page.
+fn matrix(placed: &Placement, paper: Size) -> [f32; 6] {
+    let area = placed.area();
+    let (left, right) = (area.left_pt, area.right_pt);
+    let (top, bottom) = (paper.height_pt - area.top_pt, paper.height_pt - area.bottom_pt);
+    match placed.turn {
+        Turn::None => [1.0, 0.0, 0.0, 1.0, left, bottom],
+        Turn::Quarter => [0.0, -1.0, 1.0, 0.0, left, top],
+        Turn::Half => [-1.0, 0.0, 0.0, -1.0, right, top],
+        Turn::ThreeQuarters => [0.0, 1.0, -1.0, 0.0, right, bottom],
+    }
+}
+
+/// A badge, and the size it is printed in.
+type Picture = (Arc<Badge>, Size);
+
+/// Every badge once in each of its sizes.
+fn pictures(sheets: &[Sheet]) -> Vec<Picture> {
+    let mut pictures: Vec<Picture> = Vec::new();
+    for item in items(sheets) {
+        if let Mark::Picture(_, size, badge) = &item.mark
+            && position(&pictures, badge, *size).is_none()
+        {
+            pictures.push((badge.clone(), *size));
+        }
+    }
+    pictures
+}
+
+fn position(pictures: &[Picture], badge: &Arc<Badge>, printed: Size) -> Option<usize> {
+    let same = |other: &Arc<Badge>| Arc::ptr_eq(other, badge) || other == badge;
+    pictures.iter().position(|(other, size)| *size == printed && same(other))
+}
+
+fn picture_id(index: usize) -> XObjectId {
+    XObjectId(format!("Badge{index}"))
+}
+
 /// Turns marks into the operators of one page.
 struct Pen<'a> {
     height_pt: f32,
     subsets: &'a BTreeMap<Font, Subset>,
+    pictures: &'a [Picture],
 }
 
 impl Pen<'_> {
@@ -183,7 +233,7 @@ impl Pen<'_> {
                 self.path(path, ops);
                 ops.push(operator("S", &[]));
             }
-            Mark::Picture(at, size) => ops.push(self.picture(*at, *size)),
+            Mark::Picture(at, size, badge) => ops.extend(self.picture(*at, *size, badge)),
         }
     }
 
@@ -206,7 +256,8 @@ impl Pen<'_> {
         [point.x_pt, self.height_pt - point.y_pt]
     }
 
-    fn picture(&self, at: Point, size: Size) -> Op {
+    fn picture(&self, at: Point, size: Size, badge: &Arc<Badge>) -> Option<Op> {
+        let index = position(self.pictures, badge, size)?;
         let transform = XObjectTransform {
             translate_x: Some(Pt(rounded(at.x_pt))),
             translate_y: Some(Pt(rounded(self.height_pt - at.y_pt - size.height_pt))),
@@ -215,7 +266,7 @@ impl Pen<'_> {
             no_auto_scale: true,
             ..XObjectTransform::default()
         };
-        Op::UseXobject { id: XObjectId(BADGE_ID.to_owned()), transform }
+        Some(Op::UseXobject { id: picture_id(index), transform })
     }
 
     fn text(&self, run: &Run, ops: &mut Vec<Op>) {
@@ -291,13 +342,6 @@ fn grey(ink: Ink) -> f32 {
     f32::from(ink.0) / 255.0
 }
 
-fn picture_size(cards: &[Card]) -> Option<Size> {
-    cards.iter().flat_map(|card| &card.items).find_map(|item| match item.mark {
-        Mark::Picture(_, size) => Some(size),
-        _ => None,
-    })
-}
-
 fn picture(badge: &Badge, printed: Size) -> Result<XObject, PaintError> {
     let pixels = badge.for_print(printed);
     let (width, height) = pixels.dimensions();
@@ -328,20 +372,31 @@ fn deflated(bytes: &[u8]) -> Result<Vec<u8>, PaintError> {
 }
 
 /// Sets what the writer leaves wrong, to chance or to the clock, and writes the file.
-fn finish(mut document: Document, cards: &[Card], meta: &Meta) -> Result<Vec<u8>, PaintError> {
+fn finish(
+    mut document: Document,
+    sheets: &[Sheet],
+    bookmarks: &[Bookmark],
+    meta: &Meta,
+) -> Result<Vec<u8>, PaintError> {
     let fault = |e: lopdf::Error| PaintError::Writer(e.to_string());
     document.version = "1.7".to_owned();
     let packet = xmp::packet(meta, PRODUCER).into_bytes();
     let xmp = Stream::new(dictionary! { "Type" => "Metadata", "Subtype" => "XML" }, packet);
     let xmp = document.add_object(xmp.with_compression(false));
     let pages: Vec<ObjectId> = document.get_pages().into_values().collect();
-    for (id, card) in pages.into_iter().zip(cards) {
-        let page = document.get_dictionary_mut(id).map_err(fault)?;
-        for name in ["MediaBox", "CropBox", "TrimBox"] {
-            page.set(name, page_box(card.trim));
+    for (id, sheet) in pages.iter().zip(sheets) {
+        let page = document.get_dictionary_mut(*id).map_err(fault)?;
+        let whole = Area::whole(sheet.paper);
+        page.set("MediaBox", page_box(whole, sheet.paper));
+        page.set("CropBox", page_box(whole, sheet.paper));
+        page.set("TrimBox", page_box(sheet.trim, sheet.paper));
+        if let Some(bleed) = sheet.bleed {
+            page.set("BleedBox", page_box(bleed, sheet.paper));
         }
         page.remove(b"Annots");
+        add_links(&mut document, *id, outline::annotations(sheet, &pages))?;
     }
+    outline::add_bookmarks(&mut document, bookmarks, &pages);
     let catalog = document.catalog_mut().map_err(fault)?;
     catalog.set("Metadata", xmp);
     catalog.set("Lang", Object::string_literal(meta.language.as_str()));
@@ -359,9 +414,24 @@ fn finish(mut document: Document, cards: &[Card], meta: &Meta) -> Result<Vec<u8>
     Ok(bytes)
 }
 
+fn add_links(
+    document: &mut Document,
+    page: ObjectId,
+    links: Vec<Dictionary>,
+) -> Result<(), PaintError> {
+    if links.is_empty() {
+        return Ok(());
+    }
+    let ids: Vec<Object> = links.into_iter().map(|link| document.add_object(link).into()).collect();
+    let page = document.get_dictionary_mut(page);
+    page.map_err(|e| PaintError::Writer(e.to_string()))?.set("Annots", ids);
+    Ok(())
+}
+
 /// A box from corner to corner; the writer gives a corner and a size.
-fn page_box(trim: Size) -> Vec<Object> {
-    [0.0, 0.0, trim.width_pt, trim.height_pt].map(Object::Real).to_vec()
+pub(super) fn page_box(area: Area, paper: Size) -> Vec<Object> {
+    let (bottom, top) = (paper.height_pt - area.bottom_pt, paper.height_pt - area.top_pt);
+    [area.left_pt, bottom, area.right_pt, top].map(Object::Real).to_vec()
 }
 
 fn info(meta: &Meta) -> Dictionary {

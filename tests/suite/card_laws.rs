@@ -141,7 +141,7 @@ fn box_of(mark: &Mark) -> Option<Area> {
         }),
         Mark::Fill(path, _) => Some(box_of_path(path, 0.0)),
         Mark::Stroke(path, width_pt, _) => Some(box_of_path(path, width_pt / 2.0)),
-        Mark::Picture(at, size) => Some(Area {
+        Mark::Picture(at, size, _) => Some(Area {
             left_pt: at.x_pt,
             top_pt: at.y_pt,
             right_pt: at.x_pt + size.width_pt,

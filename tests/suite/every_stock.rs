@@ -4,6 +4,7 @@ use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
 use deckcard::card::{Extras, compose};
 use deckcard::paint::pdf::{self, Meta};
+use deckcard::sheet::Sheet;
 
 #[test]
 fn every_plan_prints() {
@@ -16,10 +17,11 @@ fn every_plan_prints() {
             let composed = compose(&plan, &Extras::default(), &stock, &words);
             let (cards, scale) = (composed.cards.len(), composed.scale);
             println!("{plan_name} on {name}: {cards} cards at {scale:.2}, {:?}", composed.faults);
+            let sheets: Vec<Sheet> = composed.cards.into_iter().map(Sheet::of).collect();
             let meta =
                 Meta { title: plan.title.value.clone(), language: "en".into(), date: plan.date };
-            let bytes = pdf::write(&composed.cards, &meta, None).expect("a PDF");
-            let again = pdf::write(&composed.cards, &meta, None).expect("a PDF");
+            let bytes = pdf::write(&sheets, &[], &meta).expect("a PDF");
+            let again = pdf::write(&sheets, &[], &meta).expect("a PDF");
             assert!(bytes == again, "{plan_name}: other bytes the second time");
             std::fs::write(folder.join(format!("{plan_name}-{name}.pdf")), bytes).expect("written");
         }

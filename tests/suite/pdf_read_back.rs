@@ -6,6 +6,7 @@ use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
 use deckcard::card::{Card, Extras, Mark, compose};
 use deckcard::paint::pdf::{self, Meta, PaintError};
+use deckcard::sheet::{Bookmark, Link, Sheet};
 
 fn stock() -> Stock {
     Stock::named("a6").expect("listed").expect("reads")
@@ -17,6 +18,11 @@ fn meta(title: &str) -> Meta {
 
 fn cards(plan: &deckcard::plan::Plan, extras: &Extras) -> Vec<Card> {
     compose(plan, extras, &stock(), &Words::named("en").expect("listed").expect("reads")).cards
+}
+
+fn write(cards: Vec<Card>, meta: &Meta) -> Result<Vec<u8>, PaintError> {
+    let sheets: Vec<Sheet> = cards.into_iter().map(Sheet::of).collect();
+    pdf::write(&sheets, &[], meta)
 }
 
 fn text_of(card: &Card) -> String {
@@ -31,7 +37,7 @@ fn text_of(card: &Card) -> String {
 fn every_character_reads_back_in_order() {
     for (name, plan) in plans::all() {
         let cards = cards(&plan, &Extras::default());
-        let bytes = pdf::write(&cards, &meta(name), None).expect("a PDF");
+        let bytes = write(cards.clone(), &meta(name)).expect("a PDF");
         let pages = reader::read(&bytes);
         assert_eq!(pages.len(), cards.len());
         for (page, card) in pages.iter().zip(&cards) {
@@ -42,7 +48,7 @@ fn every_character_reads_back_in_order() {
 
 #[test]
 fn pages_have_the_size_of_iso_216() {
-    let bytes = pdf::write(&cards(&plans::short(), &Extras::default()), &meta("x"), None);
+    let bytes = write(cards(&plans::short(), &Extras::default()), &meta("x"));
     for page in reader::read(&bytes.expect("a PDF")) {
         // A6 is 105 x 148 mm.
         assert!((page.size_pt.0 - 297.6378).abs() < 0.001);
@@ -56,7 +62,7 @@ fn ink_stays_inside_the_seal() {
     // 5 mm, less one pixel for antialiasing.
     let margin = (5.0 / 25.4 * 72.0 * scale) as usize - 1;
     for (name, plan) in plans::all() {
-        let bytes = pdf::write(&cards(&plan, &Extras::default()), &meta(name), None);
+        let bytes = write(cards(&plan, &Extras::default()), &meta(name));
         for picture in reader::rasters(&bytes.expect("a PDF"), scale) {
             let (left, top, right, bottom) = picture.ink().expect("a card is not blank");
             assert!(left >= margin && top >= margin, "{name}: {left} {top}");
@@ -70,7 +76,7 @@ fn ink_stays_inside_the_seal() {
 
 #[test]
 fn fonts_are_embedded_as_subsets() {
-    let bytes = pdf::write(&cards(&plans::words(), &Extras::default()), &meta("x"), None);
+    let bytes = write(cards(&plans::words(), &Extras::default()), &meta("x"));
     let document = lopdf::Document::load_mem(&bytes.expect("a PDF")).expect("reads");
     let descriptors: Vec<_> = document
         .objects
@@ -97,7 +103,7 @@ fn fonts_are_embedded_as_subsets() {
 fn the_document_says_what_it_is() {
     let mut meta = meta("Easy <evening> & “more”");
     meta.date = deckcard::measure::Date::new(2027, 1, 12).ok();
-    let bytes = pdf::write(&cards(&plans::short(), &Extras::default()), &meta, None);
+    let bytes = write(cards(&plans::short(), &Extras::default()), &meta);
     let bytes = bytes.expect("a PDF");
     assert!(bytes.starts_with(b"%PDF-1.7"));
     let document = lopdf::Document::load_mem(&bytes).expect("reads");
@@ -126,12 +132,11 @@ fn badge() -> Badge {
 
 #[test]
 fn a_badge_is_printed_on_every_card() {
-    let badge = badge();
-    let extras = Extras { badge_px: Some(badge.size_px()), ..Extras::default() };
+    let badge = std::sync::Arc::new(badge());
+    let extras = Extras { badge: Some(badge), ..Extras::default() };
     let cards = cards(&plans::crowded(), &extras);
-    assert_eq!(pdf::write(&cards, &meta("x"), None), Err(PaintError::NoBadge));
-    let bytes = pdf::write(&cards, &meta("x"), Some(&badge)).expect("a PDF");
-    assert_eq!(bytes, pdf::write(&cards, &meta("x"), Some(&badge)).expect("a PDF"));
+    let bytes = write(cards.clone(), &meta("x")).expect("a PDF");
+    assert_eq!(bytes, write(cards.clone(), &meta("x")).expect("a PDF"));
     for page in reader::read(&bytes) {
         assert_eq!(page.pictures, 1);
     }
@@ -142,12 +147,33 @@ fn a_badge_is_printed_on_every_card() {
 #[test]
 fn the_same_card_gives_the_same_bytes_whatever_was_printed_before() {
     let card = cards(&plans::short(), &Extras::default());
-    let first = pdf::write(&card, &meta("x"), None).expect("a PDF");
-    pdf::write(&cards(&plans::words(), &Extras::default()), &meta("y"), None).expect("a PDF");
-    assert!(first == pdf::write(&card, &meta("x"), None).expect("a PDF"));
+    let first = write(card.clone(), &meta("x")).expect("a PDF");
+    write(cards(&plans::words(), &Extras::default()), &meta("y")).expect("a PDF");
+    assert!(first == write(card.clone(), &meta("x")).expect("a PDF"));
 }
 
 #[test]
 fn no_cards_are_a_fault() {
-    assert_eq!(pdf::write(&[], &meta("x"), None), Err(PaintError::NoCards));
+    assert_eq!(write(Vec::new(), &meta("x")), Err(PaintError::NoCards));
+}
+
+#[test]
+fn bookmarks_and_links_lead_to_their_pages() {
+    let cards = cards(&plans::crowded(), &Extras::default());
+    let mut sheets: Vec<Sheet> = cards.into_iter().map(Sheet::of).collect();
+    sheets.push(sheets[0].clone());
+    let mark = |title: &str, page, depth| Bookmark { title: title.to_owned(), page, depth };
+    let bookmarks = [mark("Week 1", 0, 0), mark("Session ½", 0, 1), mark("Week 2", 1, 0)];
+    let area = sheets[0].trim;
+    sheets[0].links.push(Link { area, page: 1, label: "on".to_owned() });
+    let bytes = pdf::write(&sheets, &bookmarks, &meta("x")).expect("a PDF");
+    let mut document = lopdf::Document::load_mem(&bytes).expect("reads");
+    let toc = document.get_toc().expect("an outline").toc;
+    let read: Vec<_> = toc.iter().map(|e| (e.level, e.title.as_str(), e.page)).collect();
+    assert_eq!(read, [(1, "Week 1", 1), (2, "Session ½", 1), (1, "Week 2", 2)]);
+    let pages = document.get_pages();
+    let annotations = document.get_page_annotations(pages[&1]).expect("annotations");
+    let target = annotations[0].get(b"Dest").and_then(|d| d.as_array()).expect("a target");
+    assert_eq!(target[0].as_reference().expect("a page"), pages[&2]);
+    document.prune_objects();
 }

@@ -1,0 +1,115 @@
+//! Stage 5, the sheet: cards placed on one side of paper.
+//!
+//! A card printed by itself is a sheet of its own size. As on a card, the origin is the top
+//! left corner, y downwards, in points.
+
+use std::sync::Arc;
+
+use crate::card::stock::Area;
+use crate::card::{Card, Item, Point, Size};
+
+/// One side of paper.
+#[derive(Clone, Debug)]
+pub struct Sheet {
+    /// The paper.
+    pub paper: Size,
+    /// What is left of it after cutting.
+    pub trim: Area,
+    /// How far ink may reach beyond the trim; `None` where nothing is drawn outside it.
+    pub bleed: Option<Area>,
+    /// Cards, in reading order.
+    pub placed: Vec<Placement>,
+    /// Crop and fold marks: nothing to hear.
+    pub marks: Vec<Item>,
+    /// Where a reader may jump from.
+    pub links: Vec<Link>,
+}
+
+/// A card on a sheet.
+#[derive(Clone, Debug)]
+pub struct Placement {
+    /// The card. The same one may lie on several sheets.
+    pub card: Arc<Card>,
+    /// Top left corner of the area it takes, turned as it is.
+    pub at: Point,
+    /// How it lies.
+    pub turn: Turn,
+}
+
+/// Turns by right angles, clockwise.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Turn {
+    /// Upright.
+    #[default]
+    None,
+    /// Its top to the right.
+    Quarter,
+    /// Upside down.
+    Half,
+    /// Its top to the left.
+    ThreeQuarters,
+}
+
+/// An area that leads to another page of the document.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Link {
+    /// Where to press.
+    pub area: Area,
+    /// The page it leads to, counted from 0.
+    pub page: usize,
+    /// Where it leads, in words.
+    pub label: String,
+}
+
+/// An entry of a document's outline.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Bookmark {
+    /// What readers list.
+    pub title: String,
+    /// The page it leads to, counted from 0.
+    pub page: usize,
+    /// How deep it stands, from 0; at most one deeper than the entry before.
+    pub depth: usize,
+}
+
+impl Sheet {
+    /// A card that is its own paper.
+    pub fn of(card: impl Into<Arc<Card>>) -> Self {
+        let card = card.into();
+        let paper = card.trim;
+        let at = Point { x_pt: 0.0, y_pt: 0.0 };
+        Sheet {
+            paper,
+            trim: Area::whole(paper),
+            bleed: None,
+            placed: vec![Placement { card, at, turn: Turn::None }],
+            marks: Vec::new(),
+            links: Vec::new(),
+        }
+    }
+}
+
+impl Placement {
+    /// The area the card takes on the sheet.
+    pub fn area(&self) -> Area {
+        let size = self.turn.of(self.card.trim);
+        Area {
+            left_pt: self.at.x_pt,
+            top_pt: self.at.y_pt,
+            right_pt: self.at.x_pt + size.width_pt,
+            bottom_pt: self.at.y_pt + size.height_pt,
+        }
+    }
+}
+
+impl Turn {
+    /// A size after turning.
+    pub fn of(self, size: Size) -> Size {
+        match self {
+            Turn::None | Turn::Half => size,
+            Turn::Quarter | Turn::ThreeQuarters => {
+                Size { width_pt: size.height_pt, height_pt: size.width_pt }
+            }
+        }
+    }
+}
