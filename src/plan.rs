@@ -209,6 +209,11 @@ impl Plan {
         self.parts.iter().map(|part| part.lines.len()).sum()
     }
 
+    /// When it ends on the clock, if it says when it starts.
+    pub fn ends(&self) -> Option<TimeOfDay> {
+        self.starts.map(|starts| starts.after(self.seconds))
+    }
+
     /// All pauses between set lines together.
     pub fn changeovers(&self) -> Seconds {
         let pauses = self.line_count().saturating_sub(1);

@@ -178,6 +178,11 @@ impl TimeOfDay {
     pub fn after(self, later: Seconds) -> TimeOfDay {
         TimeOfDay { seconds: (self.seconds + later.get() % 86_400) % 86_400 }
     }
+
+    /// To the second: "19:59:36".
+    pub fn to_the_second(self) -> String {
+        format!("{self}:{:02}", self.seconds % 60)
+    }
 }
 
 /// Hours and minutes, seconds cut: "19:15".

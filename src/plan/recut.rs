@@ -71,7 +71,7 @@ impl Recut {
 #[derive(Debug, Error)]
 pub enum Impossible {
     /// The distance is more than a pair of lengths away from anything there is.
-    #[error("no recut comes to {wanted}; the nearest is {}: {why}", nearest.distance())]
+    #[error("no recut comes to {}; the nearest is {}: {why}", wanted.with_commas(), nearest.distance().with_commas())]
     Distance {
         /// What was wanted.
         wanted: Distance,
@@ -132,59 +132,90 @@ pub fn recut(
     lane: Option<&Lane>,
     target: Target,
 ) -> Result<Recut, Impossible> {
-    let desk = Desk::new(session, pool, lane);
+    cut(Desk::new(session, pool, lane), target)
+}
+
+/// The same at the session's own pace, with the parts drawn into the bands of its level, also
+/// those that were outside them.
+pub fn recut_into_bands(
+    session: &CheckedSession,
+    pool: Pool,
+    target: Target,
+) -> Result<Recut, Impossible> {
+    cut(Desk { into_bands: true, ..Desk::new(session, pool, None) }, target)
+}
+
+fn cut(desk: Desk<'_>, target: Target) -> Result<Recut, Impossible> {
     match target {
         Target::Equal => Ok(equal(desk)),
         Target::Distance(wanted) => to_distance(desk, wanted),
         Target::Time(wanted) => in_time(desk, wanted, u32::MAX),
-        Target::AtMost(most) => {
-            let equal = equal(desk);
-            if equal.seconds <= most {
-                return Ok(equal);
-            }
-            in_time(desk, most, equal.lengths.get())
-        }
+        Target::AtMost(most) => inside(desk, equal(desk), most),
     }
 }
 
-/// The session as a plan of it in `pool` and for `lane` is swum: at equal distance or length
-/// for length as it asks, and inside the booking.
-pub(super) fn for_plan(session: &CheckedSession, pool: Pool, lane: Option<&Lane>) -> Recut {
-    let desk = Desk::new(session, pool, lane);
-    let base = match session.keep {
-        Keep::Lengths => build::length_for_length(desk),
-        Keep::Distance => equal(desk),
-    };
+/// `base`, or no more lengths than it has in at most a time where it would pass that.
+fn inside(desk: Desk<'_>, base: Recut, most: Seconds) -> Result<Recut, Impossible> {
+    if base.seconds <= most {
+        return Ok(base);
+    }
+    in_time(desk, most, base.lengths.get())
+}
+
+/// The session as it is swum in `pool` at its own pace: at equal distance or length for
+/// length as it asks, and the other pool's version inside the booking.
+///
+/// As written, a session is never cut: that it runs over is told to the coach instead; and
+/// length for length is a wish of its own.
+pub(super) fn for_pool(session: &CheckedSession, pool: Pool) -> Recut {
+    let desk = Desk::new(session, pool, None);
+    let base = as_kept(desk);
+    match &session.booked {
+        Some(booked) if !desk.same_pool() && session.keep == Keep::Distance => {
+            inside(desk, base, booked.value).unwrap_or_else(Impossible::nearest)
+        }
+        _ => base,
+    }
+}
+
+/// The same for a lane, inside the booking; `together` is when all lanes are to finish.
+pub(super) fn for_lane(
+    session: &CheckedSession,
+    pool: Pool,
+    lane: &Lane,
+    together: Option<Seconds>,
+) -> Recut {
+    let desk = Desk::new(session, pool, Some(lane));
+    let base = as_kept(desk);
     let booked = session.booked.as_ref().map(|booked| booked.value);
-    let Some(lane) = lane else { return inside_booking(session, pool, base, booked) };
-    let stretch = lane.stretch.as_ref().is_some_and(|stretch| stretch.value);
-    let wanted =
-        if session.together { together(session, pool, booked) } else { booked.filter(|_| stretch) };
-    let cut = match (wanted, booked) {
-        (Some(wanted), _) if !fills(base.seconds, wanted) => {
-            recut(session, pool, Some(lane), Target::Time(wanted))
-        }
-        (None, Some(booked)) if base.seconds > booked => {
-            recut(session, pool, Some(lane), Target::AtMost(booked))
-        }
+    let cut = match (together.or(booked.filter(|_| stretches(lane))), booked) {
+        (Some(wanted), _) if !fills(base.seconds, wanted) => in_time(desk, wanted, u32::MAX),
+        (None, Some(booked)) => inside(desk, base, booked),
         _ => Ok(base),
     };
     cut.unwrap_or_else(Impossible::nearest)
 }
 
-/// The other pool's version inside the booking. As written, a session is never cut: that it
-/// runs over is told to the coach instead; length for length is a wish of its own.
-fn inside_booking(
-    session: &CheckedSession,
-    pool: Pool,
-    base: Recut,
-    booked: Option<Seconds>,
-) -> Recut {
-    match booked.filter(|booked| base.seconds > *booked) {
-        Some(booked) if pool != session.pool.value && session.keep == Keep::Distance => {
-            recut(session, pool, None, Target::AtMost(booked)).unwrap_or_else(Impossible::nearest)
-        }
-        _ => base,
+/// When lanes that finish together do, the session itself taking `own`: with the booking if
+/// one of them is to fill it or the session would pass it, else with the session. `None`
+/// where each finishes by itself.
+pub(super) fn together(session: &CheckedSession, own: Seconds) -> Option<Seconds> {
+    let booked = session.booked.as_ref().map(|booked| booked.value);
+    session.together.then(|| match booked {
+        Some(booked) if session.lanes.iter().any(stretches) || own > booked => booked,
+        _ => own,
+    })
+}
+
+fn stretches(lane: &Lane) -> bool {
+    lane.stretch.as_ref().is_some_and(|stretch| stretch.value)
+}
+
+/// At equal distance or length for length, as the session asks.
+fn as_kept(desk: Desk<'_>) -> Recut {
+    match desk.written.keep {
+        Keep::Lengths => build::length_for_length(desk),
+        Keep::Distance => equal(desk),
     }
 }
 
@@ -193,26 +224,15 @@ fn fills(seconds: Seconds, wanted: Seconds) -> bool {
     seconds <= wanted && wanted.less(seconds).get() <= wishes::IDLE_FREE_S
 }
 
-/// When lanes that finish together do: with the booking if one of them is to fill it or the
-/// session itself would pass it, else with the session at its own pace.
-fn together(session: &CheckedSession, pool: Pool, booked: Option<Seconds>) -> Option<Seconds> {
-    let stretches =
-        session.lanes.iter().any(|lane| lane.stretch.as_ref().is_some_and(|stretch| stretch.value));
-    let own = for_plan(session, pool, None).seconds;
-    Some(match booked {
-        Some(booked) if stretches || own > booked => booked,
-        _ => own,
-    })
-}
-
 /// The session at about its own distance.
 fn equal(desk: Desk<'_>) -> Recut {
-    if desk.same_pool() {
+    if desk.same_pool() && !desk.into_bands {
         return build::length_for_length(desk);
     }
     let own = desk.written.lines().map(|line| desk.own_length(line).grid()).sum();
     let (board, found) = toward(desk, own, BREADTH_IN_TIME);
-    build::of(desk, &board, &found, Why::Pool(desk.pool))
+    let why = if desk.same_pool() { Why::Bands } else { Why::Pool(desk.pool) };
+    build::of(desk, &board, &found, why)
 }
 
 fn to_distance(desk: Desk<'_>, wanted: Distance) -> Result<Recut, Impossible> {
@@ -244,7 +264,9 @@ fn toward(desk: Desk<'_>, grid: u64, first: u32) -> (Board, Found) {
     for breadth in breadths {
         let board = Board::new(desk, scale, breadth);
         let Some(found) = search::best(&board, Aim::Near { grid }) else { continue };
-        let near = found.cost.walls == 0 && found.cost.miss == 0;
+        let cost = found.cost;
+        let drawn_in = !desk.into_bands || cost.share_permille == 0;
+        let near = cost.walls == 0 && cost.miss == 0 && drawn_in;
         if best.as_ref().is_none_or(|(_, before)| found.cost < before.cost) {
             best = Some((board, found));
         }

@@ -1,6 +1,7 @@
 //! Works a checked session out: lengths, times, shares, send-offs, the clock.
 
 use super::clock::clock_positions;
+use super::recut::Recut;
 use super::{
     LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan, recut, send_off,
 };
@@ -11,7 +12,29 @@ use crate::session::{Aim, Lane};
 
 /// Works `session` out for `pool`, and for one lane of it or at its own pace.
 pub fn make(session: &CheckedSession, pool: Pool, lane: Option<&Lane>) -> Plan {
-    let cut = recut::for_plan(session, pool, lane);
+    let own = || of_cut(session, pool, None, recut::for_pool(session, pool));
+    match lane {
+        None => own(),
+        Some(lane) if session.together => {
+            let together = recut::together(session, own().seconds);
+            for_lane(session, pool, lane, together)
+        }
+        Some(lane) => for_lane(session, pool, lane, None),
+    }
+}
+
+/// Works a lane out; `together` is when all lanes are to finish.
+pub(super) fn for_lane(
+    session: &CheckedSession,
+    pool: Pool,
+    lane: &Lane,
+    together: Option<Seconds>,
+) -> Plan {
+    let cut = recut::for_lane(session, pool, lane, together);
+    of_cut(session, pool, Some(lane), cut)
+}
+
+fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut) -> Plan {
     let desk = Desk { written: session, pool, pace: session.pace_of(lane), lane };
     let mut parts: Vec<PartPlan> = cut.session.parts.iter().map(|part| desk.part(part)).collect();
     let lengths = Lengths::new(parts.iter().map(|part| part.lengths.get()).sum());

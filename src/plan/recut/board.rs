@@ -6,6 +6,7 @@ use super::wishes::{Cost, SHARE_FREE_PERMILLE, drift_mm};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession};
 use crate::measure::TrueLength;
 use crate::plan::bands::band;
+use crate::session::words::PartKind;
 
 /// How large the free lines of a recut are wished to be, against what they were.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,6 +39,7 @@ pub(super) struct Board {
 #[derive(Clone, Debug)]
 pub(super) struct PartBoard {
     pub lines: Vec<LineBoard>,
+    /// Its length as written, or what its share is drawn to.
     own_grid: u64,
     wish: TrueLength,
     /// The band its share keeps to, in per cent, where it was inside it.
@@ -73,27 +75,29 @@ impl Board {
     pub fn new(desk: Desk<'_>, scale: Scale, breadth: u32) -> Board {
         let chooser = Chooser { desk, breadth };
         let mut so_far: u32 = 0;
-        let own = |part: &CheckedPart| -> u64 {
-            part.lines.iter().map(|line| desk.own_length(line).grid()).sum()
-        };
-        let own_grid = desk.written.parts.iter().map(own).sum();
-        let parts = desk.written.parts.iter().map(|part| {
+        let own: Vec<u64> =
+            desk.written.parts.iter().map(|part| own_grid(desk, part)).collect();
+        let whole = own.iter().sum();
+        let drawn = if desk.into_bands { drawn_in(desk.written, &own) } else { own };
+        let wishes = Wishes::new(chooser, scale, desk.into_bands.then_some(drawn.as_slice()));
+        let parts = desk.written.parts.iter().zip(drawn).enumerate().map(|(at, (part, own))| {
             let mut wish_grid: u64 = 0;
             let lines = part.lines.iter().map(|line| {
                 so_far = so_far.saturating_add(line.lengths());
-                let wish = wish(chooser, line, scale);
+                let wish = wishes.of(at, line);
                 wish_grid = wish_grid.saturating_add(wish.grid());
                 LineBoard { choices: chooser.line(line, wish), home: so_far.is_multiple_of(2) }
             });
             let lines = lines.collect();
             PartBoard {
                 lines,
-                own_grid: own(part),
+                own_grid: own,
                 wish: TrueLength::from_grid(wish_grid),
-                band: kept_band(desk.written, part, own(part), own_grid),
+                band: kept_band(desk.written, part, own, whole),
             }
         });
-        Board { parts: parts.collect(), length_grid: desk.true_length(1).grid(), own_grid }
+        let parts = parts.collect();
+        Board { parts, length_grid: desk.true_length(1).grid(), own_grid: whole }
     }
 
     /// What a part of `lengths` costs in a session of `whole` lengths.
@@ -137,14 +141,100 @@ fn lengths_span(choices: &[Choice]) -> (u32, u32) {
     (lengths().min().unwrap_or(0), lengths().max().unwrap_or(0))
 }
 
-/// A free line is wished to its scale; a held one is what it is.
-fn wish(chooser: Chooser<'_>, line: &CheckedLine, scale: Scale) -> TrueLength {
-    let own = chooser.desk.own_length(line);
-    if is_held_line(line) {
-        let lengths = chooser.line(line, own).first().map_or(0, |only| only.lengths);
-        return chooser.desk.true_length(lengths);
+/// A part as written.
+fn own_grid(desk: Desk<'_>, part: &CheckedPart) -> u64 {
+    part.lines.iter().map(|line| desk.own_length(line).grid()).sum()
+}
+
+/// How long each line is wished to be.
+struct Wishes<'a> {
+    chooser: Chooser<'a>,
+    /// For each part, the scale of its free lines.
+    scales: Vec<Scale>,
+}
+
+impl<'a> Wishes<'a> {
+    /// All free lines to one scale; or each part's so that it comes to its share of the same
+    /// whole, the parts' lengths standing to each other as `drawn`.
+    fn new(chooser: Chooser<'a>, scale: Scale, drawn: Option<&[u64]>) -> Self {
+        let parts = &chooser.desk.written.parts;
+        let alike = Self { chooser, scales: vec![scale; parts.len()] };
+        let Some(drawn) = drawn else { return alike };
+        let sum = |at: usize, part: &CheckedPart, held: bool| -> u64 {
+            let lines = part.lines.iter().filter(|line| is_held_line(line) == held);
+            lines.map(|line| alike.of(at, line).grid()).sum()
+        };
+        let parts = || parts.iter().enumerate();
+        let wished = parts().map(|(at, part)| sum(at, part, true) + sum(at, part, false));
+        let whole = u128::from(wished.sum::<u64>());
+        let all_drawn = u128::from(drawn.iter().sum::<u64>().max(1));
+        let scales = parts().zip(drawn).map(|((at, part), drawn)| {
+            let wish = whole * u128::from(*drawn) / all_drawn;
+            let free = part.lines.iter().filter(|line| !is_held_line(line));
+            let free: u64 = free.map(|line| chooser.desk.own_length(line).grid()).sum();
+            Scale {
+                now: wish.saturating_sub(u128::from(sum(at, part, true))),
+                was: u128::from(free),
+            }
+        });
+        Self { chooser, scales: scales.collect() }
     }
-    scale.of(own)
+
+    /// A free line is wished to its scale; a held one is what it is.
+    fn of(&self, part: usize, line: &CheckedLine) -> TrueLength {
+        let desk = self.chooser.desk;
+        let own = desk.own_length(line);
+        if is_held_line(line) {
+            let lengths = self.chooser.line(line, own).first().map_or(0, |only| only.lengths);
+            return desk.true_length(lengths);
+        }
+        self.scales.get(part).map_or(own, |scale| scale.of(own))
+    }
+}
+
+/// The parts' lengths with the share of each kind inside its band, if all can be; the main
+/// set first takes what the others leave. Together they are what they were.
+fn drawn_in(session: &CheckedSession, own: &[u64]) -> Vec<u64> {
+    let whole: u64 = own.iter().sum();
+    let percent = |percent: u32| u128::from(whole) * u128::from(percent) / 100;
+    let mut kinds: Vec<Kind> = Vec::new();
+    for (part, own) in session.parts.iter().zip(own) {
+        let kind = part.kind.value;
+        match kinds.iter_mut().find(|known| known.kind == kind) {
+            Some(known) => known.own += u128::from(*own),
+            None => kinds.push(Kind { kind, own: u128::from(*own), room: (0, 0), now: 0 }),
+        }
+    }
+    for kind in &mut kinds {
+        let band = band(session, kind.kind);
+        kind.room = band.map_or((kind.own, kind.own), |band| {
+            (percent(band.least), percent(band.most))
+        });
+        kind.now = kind.own.clamp(kind.room.0, kind.room.1.max(kind.room.0));
+    }
+    kinds.sort_by_key(|kind| (kind.kind != PartKind::MainSet, u128::MAX - kind.own));
+    let mut left: i128 = i128::from(whole) - kinds.iter().map(|kind| kind.now as i128).sum::<i128>();
+    for kind in &mut kinds {
+        let now = kind.now as i128;
+        let new = (now + left).clamp(kind.room.0 as i128, kind.room.1.max(kind.room.0) as i128);
+        left -= new - now;
+        kind.now = u128::try_from(new).unwrap_or(0);
+    }
+    let drawn = session.parts.iter().zip(own).map(|(part, own)| {
+        let kind = kinds.iter().find(|kind| kind.kind == part.kind.value);
+        let drawn = kind.map(|kind| u128::from(*own) * kind.now / kind.own.max(1));
+        drawn.and_then(|drawn| u64::try_from(drawn).ok()).unwrap_or(*own)
+    });
+    drawn.collect()
+}
+
+/// All parts of one kind, on the grid of true lengths.
+struct Kind {
+    kind: PartKind,
+    own: u128,
+    /// The least and the most of its band.
+    room: (u128, u128),
+    now: u128,
 }
 
 /// The band of a part that stood alone of its kind and inside it.

@@ -76,6 +76,8 @@ pub enum Why {
     Time,
     /// The booking, or the pace of a lane.
     Lane,
+    /// The shares of the parts that are usual for the level.
+    Bands,
 }
 
 impl fmt::Display for CutSwim {
@@ -88,17 +90,19 @@ impl fmt::Display for CutSwim {
 
 impl fmt::Display for Change {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: ", self.part)?;
-        match &self.what {
-            Changed::Swim { from, to } => write!(f, "{from} becomes {to}")?,
+        write!(f, "{}: {}, {}", self.part, self.what, self.why)
+    }
+}
+
+impl fmt::Display for Changed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Changed::Swim { from, to } => write!(f, "{from} becomes {to}"),
             Changed::Rounds { from, to, first } => {
-                write!(f, "{from} rounds of {first} and what follows become {to}")?;
+                write!(f, "{from} rounds of {first} and what follows become {to}")
             }
-            Changed::SendOff { swim, from, to } => {
-                write!(f, "{swim} on {from} leaves on {to}")?;
-            }
+            Changed::SendOff { swim, from, to } => write!(f, "{swim} on {from} leaves on {to}"),
         }
-        write!(f, ", {}", self.why)
     }
 }
 
@@ -109,6 +113,7 @@ impl fmt::Display for Why {
             Why::Distance => f.write_str("to come to the distance"),
             Why::Time => f.write_str("to come out in the time"),
             Why::Lane => f.write_str("to suit the lane"),
+            Why::Bands => f.write_str("for the shares usual at the level"),
         }
     }
 }

@@ -14,11 +14,14 @@ pub(super) struct Desk<'a> {
     pub pool: Pool,
     pub pace: Pace,
     pub for_lane: bool,
+    /// Whether parts are drawn into the level's bands from outside them too.
+    pub into_bands: bool,
 }
 
 impl<'a> Desk<'a> {
     pub fn new(written: &'a CheckedSession, pool: Pool, lane: Option<&Lane>) -> Self {
-        Self { written, pool, pace: written.pace_of(lane), for_lane: lane.is_some() }
+        let (pace, for_lane) = (written.pace_of(lane), lane.is_some());
+        Self { written, pool, pace, for_lane, into_bands: false }
     }
 
     pub fn home_pool(&self) -> Pool {
