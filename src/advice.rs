@@ -77,8 +77,16 @@ impl Spot<'_> {
 impl<'a> Desk<'a> {
     /// Every set in order, those in rounds once each.
     pub fn spots(&self) -> Vec<Spot<'a>> {
+        self.spots_of(self.plan)
+    }
+
+    /// The same as `plan`, the session's own or a lane's, has them.
+    pub fn spots_of<'p>(&self, plan: &'p Plan) -> Vec<Spot<'p>>
+    where
+        'a: 'p,
+    {
         let mut spots = Vec::new();
-        for (part, (checked, plan)) in self.session.parts.iter().zip(&self.plan.parts).enumerate() {
+        for (part, (checked, plan)) in self.session.parts.iter().zip(&plan.parts).enumerate() {
             let sets = checked_sets(checked);
             for (set, plan) in sets.into_iter().zip(plan.sets()) {
                 spots.push(Spot { part, kind: checked.kind.value, set, plan });

@@ -32,6 +32,8 @@ pub struct CheckedSession {
     pub pool: Placed<Pool>,
     /// The other pool it is printed for.
     pub other_pool: Pool,
+    /// Where the session file names the other pool, if it does.
+    pub also_place: Option<Place>,
     /// How the other pool's version is cut.
     pub keep: Keep,
     /// Whom it is for.
@@ -46,6 +48,8 @@ pub struct CheckedSession {
     pub starts: Option<TimeOfDay>,
     /// Its own pace, per 100 of the pool's unit.
     pub pace: Pace,
+    /// Where the pace is written.
+    pub pace_place: Place,
     /// The pause between set lines.
     pub changeover: Seconds,
     /// Factors on swim time.
@@ -88,6 +92,8 @@ pub enum CheckedLine {
     Rounds {
         /// How many times.
         count: u32,
+        /// Where that number is written.
+        count_place: Place,
         /// The lines of one round.
         lines: Vec<CheckedLine>,
         /// Where the group is written.
@@ -209,17 +215,16 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
     structure::check_parts(&session.parts, read_whole, findings);
     let other_pool = pool::other_pool(&session, findings);
     let factors = Factors::of_files(session.club.as_ref().map(|club| &club.speed), &session.speed);
-    let pace = Pace { per_100: session.pace.value, unit: session.pool.value.unit() };
-    let desk = set::Desk { pool: session.pool.value, pace, factors: &factors };
-    let parts = session
-        .parts
-        .iter()
-        .map(|part| CheckedPart {
-            kind: part.kind.clone(),
-            title: part.title.clone(),
-            lines: desk.lines(&part.lines, findings),
-        })
-        .collect::<Vec<_>>();
+    // Without a pool or a pace, all that does not hang on it is still checked.
+    let pool = session.pool.as_ref().map(|pool| pool.value);
+    let pace = session.pace.as_ref().zip(pool);
+    let pace = pace.map(|(pace, pool)| Pace { per_100: pace.value, unit: pool.unit() });
+    let desk = set::Desk { pool, pace, factors: &factors };
+    let mut parts = Vec::new();
+    for part in &session.parts {
+        let (title, lines) = (part.title.clone(), desk.lines(&part.lines, findings));
+        parts.extend(part.kind.clone().map(|kind| CheckedPart { kind, title, lines }));
+    }
     structure::check_totals(&session, &parts, findings);
     if findings.iter().any(Finding::is_error) {
         return None;
@@ -231,15 +236,17 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
     Some(CheckedSession {
         title: session.title,
         date: session.date.map(|date| date.value),
-        pool: session.pool,
-        other_pool,
+        pool: session.pool?,
+        other_pool: other_pool?,
+        also_place: session.also.map(|also| also.place),
         keep: session.keep.map_or(Keep::Distance, |keep| keep.value),
         level: session.level,
         goal: session.goal,
         focus: session.focus,
         booked: session.booked,
         starts: session.starts.map(|starts| starts.value),
-        pace,
+        pace: pace?,
+        pace_place: session.pace?.place,
         changeover,
         factors,
         gear: session.gear,

@@ -30,8 +30,9 @@ pub struct Session {
     pub date: Option<Placed<Date>>,
     /// The club's defaults.
     pub club: Option<Club>,
-    /// The pool it is written for.
-    pub pool: Placed<Pool>,
+    /// The pool it is written for; `None` where it could not be read, and nothing can be
+    /// counted in lengths.
+    pub pool: Option<Placed<Pool>>,
     /// The other pool it is printed for.
     pub also: Option<Placed<Pool>>,
     /// How the other pool's version is cut.
@@ -46,8 +47,8 @@ pub struct Session {
     pub booked: Option<Placed<Seconds>>,
     /// When it starts.
     pub starts: Option<Placed<TimeOfDay>>,
-    /// Swim time per 100 of the pool's unit.
-    pub pace: Placed<Seconds>,
+    /// Swim time per 100 of the pool's unit; `None` where it could not be read.
+    pub pace: Option<Placed<Seconds>>,
     /// The pause between set lines.
     pub changeover: Option<Placed<Seconds>>,
     /// Factors on swim time.
@@ -149,12 +150,14 @@ pub struct Lane {
 /// A part.
 #[derive(Clone, Debug)]
 pub struct Part {
-    /// Which part it is.
-    pub kind: Placed<PartKind>,
+    /// Which part it is; `None` where that could not be read.
+    pub kind: Option<Placed<PartKind>>,
     /// The coach's own name for it.
     pub title: Option<Placed<String>>,
     /// Its lines.
     pub lines: Vec<Line>,
+    /// Where its heading is written.
+    pub place: Place,
 }
 
 /// A line of a part.

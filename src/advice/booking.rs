@@ -4,7 +4,8 @@ use super::{Advice, Desk, Spot};
 use crate::finding::{Finding, Placed, Rule, Severity};
 use crate::measure::Seconds;
 use crate::plan::Plan;
-use crate::session::words::{PartKind, TradeWord};
+use crate::session::chalk::Chalked;
+use crate::session::words::PartKind;
 
 pub(super) static RULES: &[Advice] = &[
     Advice { rule: &OVER_BOOKED, look: over_booked },
@@ -57,7 +58,7 @@ fn over_booked(desk: &Desk<'_>, found: &mut Vec<Finding>) {
 
 /// What to take out: repeats of the longest set of the main set.
 fn with_cure(finding: Finding, desk: &Desk<'_>, plan: &Plan, booked: &Placed<Seconds>) -> Finding {
-    let spots = desk.spots();
+    let spots = desk.spots_of(plan);
     let main = spots.iter().filter(|spot| spot.kind == PartKind::MainSet && !spot.set.fixed);
     let Some(longest) = main.max_by_key(|spot| spot.plan.seconds) else { return finding };
     let over = plan.seconds.less(booked.value).get();
@@ -71,19 +72,18 @@ fn with_cure(finding: Finding, desk: &Desk<'_>, plan: &Plan, booked: &Placed<Sec
     }
     let ends = plan.seconds.less(Seconds::new(fewer * repeat));
     finding.label(longest.set.swim_place, "the longest set").help(format!(
-        "{} fewer here, {}, ends at {ends}{}",
-        repeats(fewer),
-        chalk(longest, longest.plan.repeats - fewer),
+        "{} in place of {} here ends at {ends}{}",
+        chalked(longest, plan, longest.plan.repeats - fewer),
+        chalked(longest, plan, longest.plan.repeats),
         on_the_clock(plan, ends)
     ))
 }
 
-fn repeats(count: u32) -> String {
-    if count == 1 { "1 repeat".to_owned() } else { format!("{count} repeats") }
-}
-
-fn chalk(spot: &Spot<'_>, repeats: u32) -> String {
-    format!("{repeats} in place of {} {}", spot.plan.repeats, spot.plan.stroke.text())
+/// The set with other repeats: "3 x 100 free".
+fn chalked(spot: &Spot<'_>, plan: &Plan, repeats: u32) -> String {
+    let number = plan.pool.distance(spot.plan.each).number_text();
+    let (stroke, mode) = (spot.plan.stroke, spot.plan.mode);
+    Chalked { repeats, number: &number, stroke, mode }.to_string()
 }
 
 /// ", 20:01 on the clock" where the session says when it starts.
@@ -93,28 +93,31 @@ fn on_the_clock(plan: &Plan, ends: Seconds) -> String {
 
 fn under_booked(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let Some(booked) = &desk.session.booked else { return };
-    // Lanes are cut to fit and may stretch; the session itself is what is judged.
-    let left = booked.value.less(desk.plan.seconds);
+    // With lanes no card is printed at the session's own pace; the last lane out is judged.
+    let plan = desk.lanes.iter().max_by_key(|lane| lane.seconds).unwrap_or(desk.plan);
+    let left = booked.value.less(plan.seconds);
     if 4 * u64::from(left.get()) <= u64::from(booked.value.get()) {
         return;
     }
+    let who = if plan.lane.is_some() { "the longest lane" } else { "the session" };
     let title = format!(
-        "the session takes {}, {} less than the {} booked",
-        desk.plan.seconds,
+        "{who} takes {}, {} less than the {} booked",
+        plan.seconds,
         left.spoken(),
         booked.value.spoken()
     );
     let mut finding = Finding::new(&UNDER_BOOKED, title).label(booked.place, "the booking");
-    let spots = desk.spots();
+    let spots = desk.spots_of(plan);
     let main = spots.iter().filter(|spot| spot.kind == PartKind::MainSet && !spot.set.fixed);
     if let Some(longest) = main.max_by_key(|spot| spot.plan.seconds) {
         let repeat = longest.plan.swim.plus(longest.plan.rest).times(longest.plan.rounds).get();
         let more = left.get() / repeat.max(1);
-        let ends = desk.plan.seconds.plus(Seconds::new(more * repeat));
+        let ends = plan.seconds.plus(Seconds::new(more * repeat));
         finding = finding.label(longest.set.swim_place, "the longest set").help(format!(
-            "{} more here ends at {ends}{}",
-            repeats(more),
-            on_the_clock(desk.plan, ends)
+            "{} in place of {} here ends at {ends}{}",
+            chalked(longest, plan, longest.plan.repeats.saturating_add(more)),
+            chalked(longest, plan, longest.plan.repeats),
+            on_the_clock(plan, ends)
         ));
     }
     found.push(finding);

@@ -5,21 +5,23 @@ use crate::finding::Finding;
 use crate::measure::Pool;
 use crate::session::Session;
 
-/// The other pool: as written, else the club's, else the usual one.
-pub(super) fn other_pool(session: &Session, found: &mut Vec<Finding>) -> Pool {
-    let pool = session.pool.value;
+/// The other pool: as written, else the club's, else the usual one; `None` where the
+/// session's own is not known.
+pub(super) fn other_pool(session: &Session, found: &mut Vec<Finding>) -> Option<Pool> {
+    let written = session.pool.as_ref()?;
+    let pool = written.value;
     if let Some(also) = &session.also {
         if also.value == pool {
             found.push(
                 Finding::new(&rules::SAME_POOL, format!("the other pool is {pool} as well"))
                     .label(also.place, "")
-                    .label(session.pool.place, "the pool the session is written for")
+                    .label(written.place, "the pool the session is written for")
                     .help(format!("write: also = \"{}\"", pool.usual_other())),
             );
         }
-        return also.value;
+        return Some(also.value);
     }
     // A club's other pool may be the very pool this session is written for.
     let club = session.club.as_ref().and_then(|club| club.also.as_ref()).map(|also| also.value);
-    club.filter(|also| *also != pool).unwrap_or_else(|| pool.usual_other())
+    Some(club.filter(|also| *also != pool).unwrap_or_else(|| pool.usual_other()))
 }

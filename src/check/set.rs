@@ -7,8 +7,10 @@ use crate::session::{Asked, Line, OVER_LIMIT, Set, Swim};
 
 /// What a set is held against.
 pub(super) struct Desk<'a> {
-    pub pool: Pool,
-    pub pace: Pace,
+    /// `None` where it could not be read: nothing is then counted in lengths.
+    pub pool: Option<Pool>,
+    /// `None` where it could not be read: no send-off is then held against it.
+    pub pace: Option<Pace>,
     pub factors: &'a Factors,
 }
 
@@ -21,6 +23,7 @@ impl Desk<'_> {
                 Line::Set(set) => self.set(set, found).map(CheckedLine::Set),
                 Line::Rounds(rounds) => Some(CheckedLine::Rounds {
                     count: rounds.count.value,
+                    count_place: rounds.count.place,
                     lines: self.lines(&rounds.lines, found),
                     place: rounds.place,
                 }),
@@ -30,7 +33,11 @@ impl Desk<'_> {
 
     fn set(&self, set: &Set, found: &mut Vec<Finding>) -> Option<CheckedSet> {
         let repeats = repeats(&set.swim, found);
-        let each = self.lengths(&set.swim, found);
+        let each = match self.pool {
+            Some(pool) => lengths(pool, &set.swim, found),
+            // Stands in: nothing is made of a session without a pool.
+            None => Some(Lengths::new(1)),
+        };
         let timing = timing(set, found);
         let Swim { stroke, mode, .. } = set.swim.value;
         let checked = CheckedSet {
@@ -52,65 +59,11 @@ impl Desk<'_> {
         Some(checked)
     }
 
-    /// Lengths of one repeat.
-    fn lengths(&self, swim: &Placed<Swim>, found: &mut Vec<Finding>) -> Option<Lengths> {
-        let distance = match swim.value.asked {
-            Asked::Lengths(count) => {
-                let thirds = count.checked_mul(self.pool.length().thirds());
-                Distance::from_thirds(thirds.unwrap_or(u64::MAX), self.pool.unit())
-            }
-            Asked::Number(_, Some(unit)) if unit != self.pool.unit() => {
-                let title = format!(
-                    "the swim is in {}, the pool in {}",
-                    unit.plural(),
-                    self.pool.unit().plural()
-                );
-                found.push(
-                    Finding::new(&rules::UNIT_DISAGREES, title)
-                        .label(swim.place, format!("{unit} in a {} pool", self.pool))
-                        .help("leave the unit out: distances are in the pool's own"),
-                );
-                return None;
-            }
-            Asked::Number(thirds, _) => Distance::from_thirds(thirds, self.pool.unit()),
-        };
-        let most = Distance::whole(LIMITS.repeat_distance.most, self.pool.unit());
-        if distance.thirds() == 0 || distance.thirds() > most.thirds() {
-            found.push(
-                Finding::new(&OVER_LIMIT, format!("one repeat must be from one length to {most}"))
-                    .label(swim.place, ""),
-            );
-            return None;
-        }
-        let lengths = self.pool.lengths(distance);
-        if lengths.is_none() {
-            found.push(self.not_whole(swim, distance));
-        }
-        lengths
-    }
-
-    fn not_whole(&self, swim: &Placed<Swim>, distance: Distance) -> Finding {
-        let (below, above) = self.pool.nearest(distance);
-        let title = format!("{distance} is not a whole number of lengths of a {} pool", self.pool);
-        let finding = Finding::new(&rules::NOT_WHOLE_LENGTHS, title).label(swim.place, "");
-        if below == above {
-            return finding.help(format!("the nearest is {above}"));
-        }
-        let finding = finding.help(format!("the nearest are {} and {above}", below.number_text()));
-        let down = distance.thirds().saturating_sub(below.thirds());
-        let up = above.thirds().saturating_sub(distance.thirds());
-        let nearest = if down < up { below } else { above };
-        match swim.value.number_place {
-            // Half way between two walls, only the coach knows which.
-            Some(place) if down != up => finding.edit(place, nearest.number_text()),
-            _ => finding,
-        }
-    }
-
     fn send_off(&self, set: &CheckedSet, found: &mut Vec<Finding>) {
         let Timing::SendOff(send_off) = set.timing.value else { return };
-        let distance = self.pool.distance(set.each);
-        let Some(swim) = self.pace.swim_time(distance, set.factor_permille(self.factors)) else {
+        let (Some(pool), Some(pace)) = (self.pool, self.pace) else { return };
+        let distance = pool.distance(set.each);
+        let Some(swim) = pace.swim_time(distance, set.factor_permille(self.factors)) else {
             return;
         };
         if send_off >= swim {
@@ -130,6 +83,62 @@ impl Desk<'_> {
                 swim.plus(Seconds::new(10)).rounded_up_to(5)
             )),
         );
+    }
+}
+
+/// Lengths of one repeat.
+fn lengths(pool: Pool, swim: &Placed<Swim>, found: &mut Vec<Finding>) -> Option<Lengths> {
+    let distance = match swim.value.asked {
+        Asked::Lengths(count) => {
+            let thirds = count.checked_mul(pool.length().thirds());
+            Distance::from_thirds(thirds.unwrap_or(u64::MAX), pool.unit())
+        }
+        Asked::Number(_, Some(unit)) if unit != pool.unit() => {
+            let title =
+                format!("the swim is in {}, the pool in {}", unit.plural(), pool.unit().plural());
+            found.push(
+                Finding::new(&rules::UNIT_DISAGREES, title)
+                    .label(swim.place, format!("{unit} in a {} pool", pool))
+                    .help("leave the unit out: distances are in the pool's own"),
+            );
+            return None;
+        }
+        Asked::Number(thirds, _) => Distance::from_thirds(thirds, pool.unit()),
+    };
+    let most = Distance::whole(LIMITS.repeat_distance.most, pool.unit());
+    if distance.thirds() == 0 || distance.thirds() > most.thirds() {
+        found.push(
+            Finding::new(
+                &OVER_LIMIT,
+                format!("one repeat must be from one length to {}", most.with_commas()),
+            )
+            .label(swim.place, ""),
+        );
+        return None;
+    }
+    let lengths = pool.lengths(distance);
+    if lengths.is_none() {
+        found.push(not_whole(pool, swim, distance));
+    }
+    lengths
+}
+
+/// The finding on a distance between two walls, with the nearest that are not.
+fn not_whole(pool: Pool, swim: &Placed<Swim>, distance: Distance) -> Finding {
+    let (below, above) = pool.nearest(distance);
+    let title = format!("{distance} is not a whole number of lengths of a {} pool", pool);
+    let finding = Finding::new(&rules::NOT_WHOLE_LENGTHS, title).label(swim.place, "");
+    if below == above {
+        return finding.help(format!("the nearest is {above}"));
+    }
+    let finding = finding.help(format!("the nearest are {} and {above}", below.number_text()));
+    let down = distance.thirds().saturating_sub(below.thirds());
+    let up = above.thirds().saturating_sub(distance.thirds());
+    let nearest = if down < up { below } else { above };
+    match swim.value.number_place {
+        // Half way between two walls, only the coach knows which.
+        Some(place) if down != up => finding.edit(place, nearest.number_text()),
+        _ => finding,
     }
 }
 

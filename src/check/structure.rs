@@ -1,37 +1,41 @@
 //! Checks on the parts and on the sums over the whole session.
 
 use super::{CheckedPart, each_set, rules};
-use crate::finding::{Finding, Place};
+use crate::finding::{Finding, Place, Placed};
 use crate::measure::{Distance, LIMITS};
 use crate::session::words::PartKind;
 use crate::session::{Line, OVER_LIMIT, Part, Session};
 
 /// Order, emptiness, nesting, and that there is a main set.
 pub(super) fn check_parts(parts: &[Part], read_whole: bool, found: &mut Vec<Finding>) {
-    for pair in parts.windows(2) {
+    let kinds: Vec<&Placed<PartKind>> =
+        parts.iter().filter_map(|part| part.kind.as_ref()).collect();
+    for pair in kinds.windows(2) {
         let [first, second] = pair else { continue };
-        if second.kind.value < first.kind.value {
-            let title = format!("the {} comes after the {}", second.kind.value, first.kind.value);
+        if second.value < first.value {
+            let title = format!("the {} comes after the {}", second.value, first.value);
             found.push(
                 Finding::new(&rules::PART_ORDER, title)
-                    .label(second.kind.place, "this part comes too late")
-                    .label(first.kind.place, "or this one too early")
+                    .label(second.place, "this part comes too late")
+                    .label(first.place, "or this one too early")
                     .help("parts go: warm-up, pre-set, main set, post set, cool-down"),
             );
         }
     }
     for part in parts {
         if part.lines.is_empty() && read_whole {
-            found.push(empty(part.kind.place, &part.kind.value.to_string()));
+            let kind = part.kind.as_ref();
+            let what = kind.map_or("part".to_owned(), |kind| kind.value.to_string());
+            found.push(empty(kind.map_or(part.place, |kind| kind.place), &what));
         }
         check_nesting(&part.lines, 1, read_whole, found);
     }
-    let main = parts.iter().any(|part| part.kind.value == PartKind::MainSet);
+    let main = kinds.iter().any(|kind| kind.value == PartKind::MainSet);
     if !main && read_whole {
         let mut finding = Finding::new(&rules::NO_MAIN_SET, "the session has no main set")
             .help("write a part with kind = \"main set\"");
-        if let Some(last) = parts.last() {
-            finding = finding.label(last.kind.place, "the last part");
+        if let Some(last) = kinds.last() {
+            finding = finding.label(last.place, "the last part");
         }
         found.push(finding);
     }
@@ -72,7 +76,7 @@ pub(super) fn check_totals(session: &Session, parts: &[CheckedPart], found: &mut
             lengths = lengths.saturating_add(repeats.saturating_mul(u64::from(set.each.get())));
         });
     }
-    let first = session.parts.first().map(|part| part.kind.place);
+    let first = parts.first().map(|part| part.kind.place);
     let mut over = |title: String| {
         let finding = Finding::new(&OVER_LIMIT, title);
         found.push(match first {
@@ -83,11 +87,12 @@ pub(super) fn check_totals(session: &Session, parts: &[CheckedPart], found: &mut
     if sets > LIMITS.sets.most {
         over(format!("the session has {sets} sets; a card takes at most {}", LIMITS.sets.most));
     }
-    let pool = session.pool.value;
+    let Some(pool) = session.pool.as_ref().map(|pool| pool.value) else { return };
     let thirds = lengths.saturating_mul(pool.length().thirds());
     let most = Distance::whole(LIMITS.session_distance.most, pool.unit());
     if thirds > most.thirds() {
         let total = Distance::from_thirds(thirds, pool.unit());
+        let (total, most) = (total.with_commas(), most.with_commas());
         over(format!("the session is {total} long; at most {most} can be printed"));
     }
 }

@@ -37,7 +37,7 @@ impl<'a> Node<'a> {
         let name = self.entry.name;
         Finding::new(&rules::WRONG_KIND, format!("{name} should be {}", form.in_words()))
             .label(self.place, format!("this is {}", kind_in_words(self.value)))
-            .help(format!("write: {name} = {}", self.entry.example))
+            .help(format!("write: {}", self.entry.as_written()))
     }
 
     /// The text of a string, or of a bare time that TOML took for a time of day.

@@ -36,6 +36,10 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         read_club(tree, &source, FileId::SESSION, &mut findings);
         return Reading { sources: vec![source], session: None, findings, is_club: true };
     }
+    if findings.is_empty() && tree.root.as_ref().is_some_and(|root| root.get_ref().is_empty()) {
+        findings.push(rules::nothing_written(&source));
+        return Reading { sources: vec![source], session: None, findings, is_club: false };
+    }
     let mut session = read_session(tree, &source, &mut findings);
     let mut sources = vec![source];
     if let Some((session, Some(name))) = &mut session {
@@ -97,7 +101,7 @@ fn read_session(
         title: title.unwrap_or_else(|| stand_in(String::new())),
         date,
         club: None,
-        pool: pool?,
+        pool,
         also,
         keep,
         level: level.unwrap_or_else(|| stand_in(Level::Improver)),
@@ -105,7 +109,7 @@ fn read_session(
         focus: focus.unwrap_or_else(|| stand_in(String::new())),
         booked,
         starts,
-        pace: pace?,
+        pace,
         changeover,
         speed,
         gear,
@@ -163,7 +167,7 @@ impl Leaf for Part {
         let kind = table.take(&keys::part::KIND, found);
         let title = table.take(&keys::part::TITLE, found);
         let lines = table.take(&keys::part::SETS, found).unwrap_or_default();
-        Some(Part { kind: kind?, title, lines })
+        Some(Part { kind, title, lines, place: node.place })
     }
 }
 

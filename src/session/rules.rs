@@ -1,7 +1,8 @@
 //! The rules of reading, and the findings several readers share.
 
-use crate::finding::{Finding, Place, Rule, Severity};
+use crate::finding::{FileId, Finding, Place, Rule, Severity};
 use crate::measure::Date;
+use crate::source::Source;
 
 /// The rules this stage finds by.
 pub static RULES: &[&Rule] = &[
@@ -233,6 +234,37 @@ pub(super) fn likely_date(raw: &str) -> Option<Date> {
     }
 }
 
+/// The one finding on a file without a single key.
+pub(super) fn nothing_written(source: &Source) -> Finding {
+    let title = match source.text().trim().is_empty() {
+        true => "the file is empty",
+        false => "the file holds nothing but comments",
+    };
+    Finding::new(&MISSING_KEY, title)
+        .label(Place::new(FileId::SESSION, 0..0), "a session is missing")
+        .help(format!("begin with this, and change what is yours:\n\n{SMALLEST}"))
+}
+
+/// The least that is a session.
+const SMALLEST: &str = r#"title = "Legs that steer"
+pool  = "25 m"
+level = "improver"
+goal  = "technique"
+focus = "kick from the hip"
+pace  = "2:10"
+
+[[part]]
+kind = "warm-up"
+sets = [{ swim = "4 x 50 free", rest = "20 s", effort = "easy" }]
+
+[[part]]
+kind = "main set"
+sets = [{ swim = "12 x 50 free", rest = "20 s", cue = "kick from the hip" }]
+
+[[part]]
+kind = "cool-down"
+sets = [{ swim = "4 x 50 choice", rest = "20 s", effort = "easy" }]"#;
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -251,5 +283,13 @@ mod tests {
         assert_eq!(likely_date("11/24/2026").map(|d| d.to_string()), Some("2026-11-24".into()));
         assert_eq!(likely_date("4/5/2026"), None);
         assert_eq!(likely_date("31/2/2026"), None);
+    }
+
+    #[test]
+    fn the_smallest_session_is_one() {
+        let source = Source::new("x.toml", SMALLEST);
+        let reading = crate::session::read(source, &|_| unreachable!("no club is named"));
+        assert_eq!(reading.findings, []);
+        assert!(reading.session.is_some());
     }
 }

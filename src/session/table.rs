@@ -29,7 +29,7 @@ impl<'a> TableReader<'a> {
             found.push(
                 Finding::new(&rules::WRONG_KIND, format!("{} is missing here", vocabulary.what))
                     .label(node.place, "this is something else")
-                    .help(format!("write: {} = {}", node.entry.name, node.entry.example)),
+                    .help(format!("write: {}", node.entry.as_written())),
             );
             return None;
         };
@@ -94,7 +94,7 @@ impl<'a> TableReader<'a> {
                     format!("{} needs {}", self.vocabulary.what, entry.name),
                 )
                 .label(self.place, format!("{} is missing", entry.name))
-                .help(format!("write: {} = {}", entry.name, entry.example)),
+                .help(format!("write: {}", entry.as_written())),
             );
         }
     }

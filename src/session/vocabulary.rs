@@ -98,6 +98,24 @@ pub struct Entry {
     pub example: &'static str,
     /// The range of a number or time.
     pub bound: Option<&'static Bound>,
+    /// Whether its tables are written one by one, each under a heading: `[[part]]`.
+    pub headed: bool,
+}
+
+impl Entry {
+    /// How it is written, with a value that would do: "rest = "20 s"".
+    pub fn as_written(&self) -> String {
+        let required = |table: &Table| {
+            let keys = table.entries.iter().filter(|entry| entry.need == Need::Required);
+            keys.map(|entry| format!("\n{} = {}", entry.name, entry.example)).collect::<String>()
+        };
+        match self.form {
+            Form::List(Form::Table(table)) if self.headed => {
+                format!("\n\n[[{}]]{}", self.name, required(table))
+            }
+            _ => format!("{} = {}", self.name, self.example),
+        }
+    }
 }
 
 /// A key that is read as a `T`.
@@ -110,7 +128,7 @@ pub(super) struct Key<T> {
 
 impl<T: Leaf> Key<T> {
     const fn new(need: Need, name: &'static str, example: &'static str, doc: &'static str) -> Self {
-        let entry = Entry { name, need, form: T::FORM, doc, example, bound: None };
+        let entry = Entry { name, need, form: T::FORM, doc, example, bound: None, headed: false };
         Self { entry, read_as: PhantomData }
     }
 
@@ -124,6 +142,11 @@ impl<T: Leaf> Key<T> {
 
     const fn within(mut self, bound: &'static Bound) -> Self {
         self.entry.bound = Some(bound);
+        self
+    }
+
+    const fn headed(mut self, headed: bool) -> Self {
+        self.entry.headed = headed;
         self
     }
 }
@@ -146,11 +169,11 @@ impl Table {
 
 macro_rules! keys {
     ($($name:ident: $type:ty = $need:ident($key:literal, $example:literal, $doc:literal)
-        $(.within($bound:ident))?;)+) => {
+        $(.within($bound:ident))? $(.headed($headed:literal))?;)+) => {
         $(
             #[doc = $doc]
             pub const $name: Key<$type> =
-                Key::<$type>::$need($key, $example, $doc)$(.within(&LIMITS.$bound))?;
+                Key::<$type>::$need($key, $example, $doc)$(.within(&LIMITS.$bound))?$(.headed($headed))?;
         )+
     };
 }
@@ -198,9 +221,9 @@ pub(super) mod session {
         SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
             "Factors on swim time for strokes, modes and efforts.");
         LANES: Vec<Lane> = optional("lane", "[{ name = \"Lane 1\", pace = \"3:00\" }]",
-            "Lanes, each with its own card.").within(lanes);
+            "Lanes, each with its own card.").within(lanes).headed(true);
         PARTS: Vec<Part> = required("part", "[{ kind = \"main set\", sets = [{ swim = \"8 x 50 free\", rest = \"20 s\" }] }]",
-            "The parts of the session, in order.");
+            "The parts of the session, in order.").headed(true);
     }
 }
 
