@@ -1,8 +1,12 @@
 //! The command line: arguments to stages, stages to exit codes.
 
 mod check;
+mod completions;
 mod explain;
 mod files;
+mod fit;
+mod lanes;
+mod pace;
 mod print;
 mod schema;
 mod show;
@@ -15,6 +19,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::measure::Pool;
 use crate::source::reason;
 
 /// How a run ended.
@@ -44,10 +49,18 @@ enum Command {
     Check(check::Arguments),
     /// Show a session's parts, totals and times
     Show(show::Arguments),
+    /// Fit a session to minutes, a distance, a pool or a level, and write the session file
+    Fit(fit::Arguments),
+    /// Split a roster of swimmers into lanes, and print the lane tables of a session file
+    Lanes(lanes::Arguments),
+    /// Find the pace that timed swims come to
+    Pace(pace::Arguments),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
     /// Print a JSON Schema of the session file, for editors
     Schema,
+    /// Print what a shell needs to complete commands and options
+    Completions(completions::Arguments),
 }
 
 /// How findings are told.
@@ -87,8 +100,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Print(arguments) => print::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Show(arguments) => show::run(&arguments),
+        Command::Fit(arguments) => fit::run(&arguments),
+        Command::Lanes(arguments) => lanes::run(&arguments),
+        Command::Pace(arguments) => pace::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),
+        Command::Completions(arguments) => completions::run(&arguments),
     };
     done.unwrap_or_else(|refusal| {
         // Whoever closed the pipe has read enough.
@@ -100,6 +117,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         eprintln!("deckcard: {refusal}");
         Exit::Refused
     })
+}
+
+/// Reads a pool given as an argument.
+fn pool(text: &str) -> Result<Pool, String> {
+    text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
 }
 
 /// Why a command could not do its work.
@@ -138,6 +160,21 @@ enum Refusal {
     /// The PDF could not be made.
     #[error("{0}")]
     Paint(#[from] crate::paint::pdf::PaintError),
+    /// A file is there that nobody asked to be replaced.
+    #[error("{0} is there already; --force takes its place, -o names another file")]
+    Exists(String),
+    /// The session cannot be what is wished.
+    #[error("{0}")]
+    Fit(#[from] crate::fit::FitError),
+    /// The swimmers cannot be split.
+    #[error("{0}")]
+    Split(#[from] crate::lanes::SplitError),
+    /// Names too long for a card.
+    #[error("{0}")]
+    Names(#[from] crate::lanes::NamesTooLong),
+    /// Timed swims that give no pace.
+    #[error("{0}")]
+    Pace(#[from] crate::plan::critical::CriticalError),
     /// Standard output was refused.
     #[error("cannot write to standard output: {0}")]
     Output(#[from] io::Error),

@@ -1,16 +1,14 @@
 //! Fits a session file to a distance, a time, a pool or a level by editing its text: what
 //! is not changed stays as the coach wrote it, comments, order and spelling.
 
-use std::ops::Range;
-
 use thiserror::Error;
-use toml::de::{DeTable, DeValue};
 
 mod chalk_edit;
 
 use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing};
+use crate::finding::Place;
 use crate::measure::{Distance, Pace, Pool, Seconds, Unit};
-use crate::plan::recut::{Impossible, Recut, Target, recut};
+use crate::plan::recut::{self, Impossible, Recut, Target, recut_into_bands};
 use crate::session::words::Level;
 use crate::source::Source;
 
@@ -21,9 +19,9 @@ pub struct Wanted {
     pub time: Option<Seconds>,
     /// A distance.
     pub distance: Option<Distance>,
-    /// Another pool.
+    /// Another pool. Alone it gives the version that is printed for that pool.
     pub pool: Option<Pool>,
-    /// Another level, by whose bands the recut is judged.
+    /// Another level: parts are drawn into its bands.
     pub level: Option<Level>,
 }
 
@@ -34,13 +32,20 @@ pub struct Fitted {
     pub text: String,
     /// The session it holds, and what is other than it was.
     pub recut: Recut,
-    /// What the coach should look at besides.
+    /// What the coach should know besides.
     pub notes: Vec<Note>,
 }
 
-/// Something a fitted file needs a look at.
+/// Something besides the sets that is other in a fitted file, or needs a look.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Note {
+    /// The level is another.
+    Level {
+        /// As written.
+        from: Level,
+        /// As it is now.
+        to: Level,
+    },
     /// The pace is now per 100 of the other unit.
     PaceConverted {
         /// As written.
@@ -50,20 +55,18 @@ pub enum Note {
     },
     /// Strokes per length were counted in another pool.
     CountStrokesAgain,
-    /// The file has a changed value that could not be edited.
-    SeeByHand,
 }
 
 impl std::fmt::Display for Note {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
+            Note::Level { from, to } => write!(f, "level: {from} becomes {to}"),
             Note::PaceConverted { from, to } => {
-                write!(f, "the pace {from} is now {to}, per 100 of the new pool's unit")
+                write!(f, "pace: {from} becomes {to}, per 100 of the new pool's unit")
             }
             Note::CountStrokesAgain => {
                 f.write_str("strokes_per_length was counted in the other pool: count again")
             }
-            Note::SeeByHand => f.write_str("a changed value could not be found in the file"),
         }
     }
 }
@@ -78,7 +81,11 @@ pub enum FitError {
     #[error(transparent)]
     Impossible(#[from] Impossible),
     /// The wanted distance takes longer than the wanted time.
-    #[error("{distance} takes {takes}, longer than {wanted}")]
+    #[error(
+        "{} takes {takes}, longer than {wanted}; the most that comes out in that time is {}",
+        distance.with_commas(),
+        most.with_commas()
+    )]
     TooLong {
         /// The distance it came to.
         distance: Distance,
@@ -86,6 +93,8 @@ pub enum FitError {
         takes: Seconds,
         /// The time wanted.
         wanted: Seconds,
+        /// The longest that comes out in the time wanted.
+        most: Distance,
     },
 }
 
@@ -100,23 +109,39 @@ pub fn fit(source: &Source, session: &CheckedSession, wanted: &Wanted) -> Result
         judged.level.value = level;
     }
     judged.pace = converted(session.pace, pool.unit());
-    let recut = match (wanted.distance, wanted.time) {
-        (Some(distance), time) => {
-            let cut = recut(&judged, pool, None, Target::Distance(distance))?;
-            if let Some(wanted) = time.filter(|time| cut.seconds > *time) {
-                let (distance, takes) = (cut.distance(), cut.seconds);
-                return Err(FitError::TooLong { distance, takes, wanted });
-            }
-            cut
-        }
-        (None, Some(time)) => recut(&judged, pool, None, Target::Time(time))?,
-        (None, None) => recut(&judged, pool, None, Target::Equal)?,
-    };
-    let mut editor = Editor::new(source, session, pool);
+    let recut = cut(&judged, pool, wanted)?;
+    let mut editor = Editor { source, written: session, pool, edits: vec![], notes: vec![] };
     editor.head(&judged);
-    editor.parts(&recut.session);
-    let (text, notes) = editor.done();
-    Ok(Fitted { text, recut, notes })
+    for (part, cut) in session.parts.iter().zip(&recut.session.parts) {
+        editor.lines(&part.lines, &cut.lines);
+    }
+    let edits = editor.edits.iter().map(|(place, new)| (place.span(), new.as_str())).collect();
+    let (text, _) = source.edited(edits);
+    Ok(Fitted { text, recut, notes: editor.notes })
+}
+
+/// The session as wanted.
+fn cut(judged: &CheckedSession, pool: Pool, wanted: &Wanted) -> Result<Recut, FitError> {
+    let to = |target| match wanted.level {
+        Some(_) => recut_into_bands(judged, pool, target),
+        None => recut::recut(judged, pool, None, target),
+    };
+    match (wanted.distance, wanted.time) {
+        (Some(distance), time) => {
+            let cut = to(Target::Distance(distance))?;
+            let Some(wanted) = time.filter(|time| cut.seconds > *time) else { return Ok(cut) };
+            let most = to(Target::Time(wanted))?.distance();
+            Err(FitError::TooLong { distance: cut.distance(), takes: cut.seconds, wanted, most })
+        }
+        (None, Some(time)) => Ok(to(Target::Time(time))?),
+        (None, None) if wanted.level.is_none() => Ok(recut::for_pool(judged, pool)),
+        (None, None) => {
+            // Another level is no leave to run past a booking that was kept.
+            let own = recut::for_pool(judged, judged.pool.value).seconds;
+            let booked = judged.booked.as_ref().map(|booked| booked.value);
+            Ok(to(booked.filter(|booked| own <= *booked).map_or(Target::Equal, Target::AtMost))?)
+        }
+    }
 }
 
 /// A pace per 100 of `unit`. Seconds are dropped, not rounded up, so that every send-off
@@ -130,52 +155,43 @@ fn converted(pace: Pace, unit: Unit) -> Pace {
     Pace { per_100: Seconds::new(u32::try_from(per_100).unwrap_or(u32::MAX)), unit }
 }
 
-/// Collects edits of a file's bytes.
+/// Collects edits of a file's text.
 struct Editor<'a> {
     source: &'a Source,
     written: &'a CheckedSession,
     pool: Pool,
-    root: DeTable<'a>,
-    edits: Vec<(Range<usize>, String)>,
+    edits: Vec<(Place, String)>,
     notes: Vec<Note>,
 }
 
-impl<'a> Editor<'a> {
-    fn new(source: &'a Source, written: &'a CheckedSession, pool: Pool) -> Self {
-        // It was read before, so it parses; a fault would only leave values unedited.
-        let (root, _) = DeTable::parse_recoverable(source.text());
-        let root = root.into_inner();
-        Self { source, written, pool, root, edits: Vec::new(), notes: Vec::new() }
-    }
-
+impl Editor<'_> {
     /// The keys at the head of the file, and the lanes.
     fn head(&mut self, judged: &CheckedSession) {
-        let span_of = |root: &DeTable<'a>, key: &str| root.get(key).map(|value| value.span());
-        if judged.level.value != self.written.level.value {
-            let level = span_of(&self.root, "level");
-            self.quoted(level, &judged.level.value.to_string());
+        let (from, to) = (&self.written.level, judged.level.value);
+        if from.value != to {
+            self.notes.push(Note::Level { from: from.value, to });
+            self.quoted(from.place, &to.to_string());
         }
         let home = self.written.pool.value;
         if self.pool == home {
             return;
         }
-        let (pool, pace) = (span_of(&self.root, "pool"), span_of(&self.root, "pace"));
-        self.quoted(pool, &self.pool.to_string());
+        self.quoted(self.written.pool.place, &self.pool.to_string());
         if judged.pace != self.written.pace {
             let (from, to) = (self.written.pace.per_100, judged.pace.per_100);
-            self.quoted(pace, &to.to_string());
+            self.quoted(self.written.pace_place, &to.to_string());
             self.notes.push(Note::PaceConverted { from, to });
             for lane in &self.written.lanes {
                 let pace = Pace { per_100: lane.pace.value, unit: home.unit() };
                 let per_100 = converted(pace, self.pool.unit()).per_100;
-                self.quoted(Some(lane.pace.place.span()), &per_100.to_string());
+                self.quoted(lane.pace.place, &per_100.to_string());
             }
         }
         // The file's other pool may be the very one it is fitted to.
-        if let Some(also) = span_of(&self.root, "also")
+        if let Some(also) = self.written.also_place
             && self.written.other_pool == self.pool
         {
-            self.quoted(Some(also), &home.to_string());
+            self.quoted(also, &home.to_string());
         }
         let lanes_count = self.written.lanes.iter().any(|lane| lane.strokes_per_length.is_some());
         if self.written.strokes_per_length.is_some() || lanes_count {
@@ -183,113 +199,49 @@ impl<'a> Editor<'a> {
         }
     }
 
-    /// Every set line, beside its place in the tree.
-    fn parts(&mut self, cut: &CheckedSession) {
-        let mut changes = Vec::new();
-        let tables = array(self.root.get("part").map(|part| part.get_ref()));
-        for ((part, cut), table) in self.written.parts.iter().zip(&cut.parts).zip(tables) {
-            let lines = array(table.get("sets").map(|sets| sets.get_ref()));
-            for ((line, cut), table) in part.lines.iter().zip(&cut.lines).zip(lines) {
-                self.line(line, cut, table, &mut changes);
-            }
-        }
-        for change in changes {
-            match change {
-                TextChange::Bare(span, text) => self.edits.push((span, text)),
-                TextChange::Quoted(span, text) => self.quoted(Some(span), &text),
-                TextChange::Lost => self.notes.push(Note::SeeByHand),
+    fn lines(&mut self, written: &[CheckedLine], cut: &[CheckedLine]) {
+        for (written, cut) in written.iter().zip(cut) {
+            match (written, cut) {
+                (CheckedLine::Set(written), CheckedLine::Set(cut)) => self.set(written, cut),
+                (
+                    CheckedLine::Rounds { count, count_place, lines, .. },
+                    CheckedLine::Rounds { count: new, lines: cut, .. },
+                ) => {
+                    if count != new {
+                        self.edits.push((*count_place, new.to_string()));
+                    }
+                    self.lines(lines, cut);
+                }
+                // A recut never makes one of the other.
+                _ => {}
             }
         }
     }
 
-    fn line(
-        &self,
-        written: &CheckedLine,
-        cut: &CheckedLine,
-        table: &DeTable<'_>,
-        changes: &mut Vec<TextChange>,
-    ) {
-        match (written, cut) {
-            (CheckedLine::Set(written), CheckedLine::Set(cut)) => {
-                self.set(written, cut, table, changes);
-            }
-            (
-                CheckedLine::Rounds { count, lines, .. },
-                CheckedLine::Rounds { count: new, lines: cut, .. },
-            ) => {
-                if count != new {
-                    let rounds = table.get("rounds").map(|rounds| rounds.span());
-                    changes.push(match rounds {
-                        Some(span) => TextChange::Bare(span, new.to_string()),
-                        None => TextChange::Lost,
-                    });
-                }
-                let tables = array(table.get("sets").map(|sets| sets.get_ref()));
-                for ((line, cut), table) in lines.iter().zip(cut).zip(tables) {
-                    self.line(line, cut, table, changes);
-                }
-            }
-            _ => changes.push(TextChange::Lost),
-        }
-    }
-
-    fn set(
-        &self,
-        written: &CheckedSet,
-        cut: &CheckedSet,
-        table: &DeTable<'_>,
-        changes: &mut Vec<TextChange>,
-    ) {
+    fn set(&mut self, written: &CheckedSet, cut: &CheckedSet) {
         let moved = self.pool != self.written.pool.value;
         if moved || (written.repeats, written.each) != (cut.repeats, cut.each) {
-            let swim = table.get("swim").and_then(|swim| {
-                let line = chalk_edit::rechalked(swim.get_ref().as_str()?, cut, self.pool);
-                Some(TextChange::Quoted(swim.span(), line))
-            });
-            changes.push(swim.unwrap_or(TextChange::Lost));
+            let place = written.swim_place;
+            let raw = self.source.slice(place.span());
+            // A line with an escape in it is chalked anew, like any that does not read back.
+            let line = raw.get(1..raw.len().saturating_sub(1)).unwrap_or_default();
+            let line = chalk_edit::rechalked(line, cut, self.pool);
+            self.quoted(place, &line);
         }
         if let Timing::SendOff(every) = cut.timing.value
             && cut.timing.value != written.timing.value
         {
-            let on = table.get("on").map(|on| TextChange::Quoted(on.span(), every.to_string()));
-            changes.push(on.unwrap_or(TextChange::Lost));
+            self.quoted(written.timing.place, &every.to_string());
         }
     }
 
     /// Puts `text` in place of a value, in the quotes it had.
-    fn quoted(&mut self, span: Option<Range<usize>>, text: &str) {
-        let Some(span) = span else {
-            self.notes.push(Note::SeeByHand);
-            return;
-        };
-        let quote = match self.source.slice(span.clone()).chars().next() {
-            Some('\'') => '\'',
-            _ => '"',
-        };
+    fn quoted(&mut self, place: Place, text: &str) {
+        let written = self.source.slice(place.span());
+        let quote = if written.starts_with('\'') { '\'' } else { '"' };
         let text = format!("{quote}{text}{quote}");
-        if text != self.source.slice(span.clone()) {
-            self.edits.push((span, text));
+        if text != written {
+            self.edits.push((place, text));
         }
     }
-
-    /// The edited text.
-    fn done(mut self) -> (String, Vec<Note>) {
-        let edits = self.edits.iter().map(|(span, new)| (span.clone(), new.as_str())).collect();
-        let (text, _) = self.source.edited(edits);
-        self.notes.dedup();
-        (text, self.notes)
-    }
-}
-
-/// A change of a value, before it is put into the text.
-enum TextChange {
-    Bare(Range<usize>, String),
-    Quoted(Range<usize>, String),
-    Lost,
-}
-
-/// The tables of a list.
-fn array<'t, 'd>(value: Option<&'t DeValue<'d>>) -> Vec<&'t DeTable<'d>> {
-    let items = value.and_then(|value| value.as_array());
-    items.into_iter().flatten().filter_map(|item| item.get_ref().as_table()).collect()
 }

@@ -3,25 +3,72 @@
 mod roster;
 mod split;
 
+use thiserror::Error;
+
+use crate::measure::LIMITS;
+
 pub use roster::{RosterError, RosterFault, Swimmer, read_roster};
 pub use split::{Seating, SplitError, split};
 
+/// Where the names of a roster go; without a wish nowhere.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Names {
+    /// Nowhere.
+    #[default]
+    Nowhere,
+    /// Into a comment above each lane, which no card shows.
+    Comments,
+    /// Into the lane's name, which is on its cards.
+    Cards,
+}
+
+/// A lane whose names are too long to be its name.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error(
+    "the names of {lane} have {characters} characters; a card takes at most {}; write initials, \
+     or keep the names in comments",
+    LIMITS.text_characters.most
+)]
+pub struct NamesTooLong {
+    /// The lane.
+    pub lane: String,
+    /// Characters of its name with all its swimmers.
+    pub characters: usize,
+}
+
 /// The `[[lane]]` tables of a seating, as they are written in a session file.
-///
-/// Names are left out unless `with_names`; then they stand in a comment, which no card shows.
-pub fn lane_tables(seating: &[Seating], with_names: bool) -> String {
+pub fn lane_tables(seating: &[Seating], names: Names) -> Result<String, NamesTooLong> {
     let tables = seating.iter().enumerate().map(|(index, lane)| {
-        let names: Vec<&str> = lane.swimmers.iter().map(|swimmer| swimmer.name.as_str()).collect();
-        let names =
-            if with_names { format!("# {}\n", one_line(&names.join(", "))) } else { String::new() };
-        format!(
-            "{names}[[lane]]\nname     = \"Lane {}\"\npace     = \"{}\"\nswimmers = {}\n",
-            index + 1,
+        let swimmers: Vec<&str> =
+            lane.swimmers.iter().map(|swimmer| swimmer.name.as_str()).collect();
+        let swimmers = one_line(&swimmers.join(", "));
+        let mut name = format!("Lane {}", index + 1);
+        let mut comment = String::new();
+        match names {
+            Names::Nowhere => {}
+            Names::Comments => comment = format!("# {swimmers}\n"),
+            Names::Cards => {
+                let full = format!("{name}: {swimmers}");
+                let characters = full.chars().count();
+                if !LIMITS.text_characters.holds(characters as u64) {
+                    return Err(NamesTooLong { lane: name, characters });
+                }
+                name = full;
+            }
+        }
+        Ok(format!(
+            "{comment}[[lane]]\nname     = {}\npace     = \"{}\"\nswimmers = {}\n",
+            quoted(&name),
             lane.pace(),
             lane.swimmers.len()
-        )
+        ))
     });
-    tables.collect::<Vec<_>>().join("\n")
+    Ok(tables.collect::<Result<Vec<_>, _>>()?.join("\n"))
+}
+
+/// A text of a TOML file.
+fn quoted(text: &str) -> String {
+    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
 /// Text that cannot end a comment.
@@ -37,12 +84,13 @@ mod tests {
     fn lane_tables_carry_names_only_when_asked() {
         let roster = read_roster("name,pace\nAda,2:00\nBea,2:10\nCid,3:00\n").expect("a roster");
         let seating = split(roster, 2, 4).expect("room for three");
-        let plain = lane_tables(&seating, false);
+        let tables = |names| lane_tables(&seating, names).expect("short names");
         assert_eq!(
-            plain,
+            tables(Names::Nowhere),
             "[[lane]]\nname     = \"Lane 1\"\npace     = \"3:00\"\nswimmers = 1\n\n\
              [[lane]]\nname     = \"Lane 2\"\npace     = \"2:10\"\nswimmers = 2\n"
         );
-        assert!(lane_tables(&seating, true).starts_with("# Cid\n[[lane]]"));
+        assert!(tables(Names::Comments).starts_with("# Cid\n[[lane]]\nname     = \"Lane 1\""));
+        assert!(tables(Names::Cards).contains("name     = \"Lane 2: Bea, Ada\""));
     }
 }

@@ -51,7 +51,7 @@ fn page(rule: &Rule) -> String {
 }
 
 /// Text broken at spaces to lines of at most 76 letters.
-fn wrapped(text: &str) -> String {
+pub(super) fn wrapped(text: &str) -> String {
     let mut out = String::new();
     let mut width = 0;
     for word in text.split_whitespace() {

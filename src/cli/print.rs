@@ -22,15 +22,11 @@ pub(super) struct Arguments {
     #[arg(short, long, value_name = "DIR")]
     output: Option<PathBuf>,
     /// Print the version for this pool only, as in "25 yd"
-    #[arg(long, value_parser = pool, conflicts_with = "as_written")]
+    #[arg(long, value_parser = super::pool, conflicts_with = "as_written")]
     pool: Option<Pool>,
     /// Print the written version only
     #[arg(long)]
     as_written: bool,
-}
-
-fn pool(text: &str) -> Result<Pool, String> {
-    text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
 }
 
 /// Prints every session that is without errors, and tells of the others.

@@ -8,13 +8,15 @@ use std::str::FromStr;
 
 use thiserror::Error;
 
-use crate::measure::Seconds;
+use crate::measure::{LIMITS, Seconds, Unit};
 
 /// A swim against the clock.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TimedSwim {
     /// Metres or yards, whichever the pace is to be per 100 of.
     pub distance: u32,
+    /// Which of them, if it was said.
+    pub unit: Option<Unit>,
     /// The time in hundredths of a second.
     pub hundredths: u32,
 }
@@ -59,6 +61,12 @@ pub enum CriticalError {
     /// More swims than a tester has patience for.
     #[error("at most 50 timed swims give one pace")]
     TooMany,
+    /// Some in metres, some in yards.
+    #[error("some swims are in metres and some in yards; a pace takes one unit")]
+    MixedUnits,
+    /// A pace nobody swims.
+    #[error("they come to {0} per 100, which nobody swims; look at the distances and times again")]
+    NotAPace(Seconds),
     /// Two swims over one distance.
     #[error("two swims are {0} long; each must be longer than the one before")]
     SameDistance(u32),
@@ -109,6 +117,10 @@ pub fn critical_pace(swims: &[TimedSwim]) -> Result<CriticalPace, CriticalError>
         many if many > MOST_SWIMS => return Err(CriticalError::TooMany),
         _ => {}
     }
+    let units = || swims.iter().filter_map(|swim| swim.unit);
+    if units().next().is_some_and(|first| units().any(|unit| unit != first)) {
+        return Err(CriticalError::MixedUnits);
+    }
     let mut shorter_is_slower = false;
     for (shorter, longer) in swims.iter().zip(swims.iter().skip(1)) {
         if shorter.distance == longer.distance {
@@ -133,8 +145,11 @@ pub fn critical_pace(swims: &[TimedSwim]) -> Result<CriticalPace, CriticalError>
     // Hundredths per unit are run / rise; seconds per 100 units the same number.
     let exact_s = Fraction { numerator: run, denominator: rise };
     let intercept = Fraction { numerator: distance * run - rise * time, denominator: count * run };
-    let per_100 = u32::try_from(exact_s.times_rounded(1)).unwrap_or(u32::MAX);
-    Ok(CriticalPace { per_100: Seconds::new(per_100), exact_s, intercept, shorter_is_slower })
+    let per_100 = Seconds::new(u32::try_from(exact_s.times_rounded(1)).unwrap_or(u32::MAX));
+    if !LIMITS.pace_s.holds(u64::from(per_100.get())) {
+        return Err(CriticalError::NotAPace(per_100));
+    }
+    Ok(CriticalPace { per_100, exact_s, intercept, shorter_is_slower })
 }
 
 impl FromStr for TimedSwim {
@@ -144,17 +159,18 @@ impl FromStr for TimedSwim {
     fn from_str(text: &str) -> Result<Self, TimedSwimError> {
         let (distance, time) =
             text.split_once('=').ok_or_else(|| TimedSwimError::NoEquals(text.to_owned()))?;
-        let metres: u32 = distance
-            .trim()
-            .trim_end_matches(char::is_alphabetic)
-            .trim_end()
-            .parse()
-            .ok()
-            .filter(|metres| (25..=10_000).contains(metres))
-            .ok_or_else(|| TimedSwimError::Distance(distance.trim().to_owned()))?;
+        let not_read = || TimedSwimError::Distance(distance.trim().to_owned());
+        let number = distance.trim().trim_end_matches(char::is_alphabetic);
+        let unit = match distance.trim().strip_prefix(number).unwrap_or_default() {
+            "" => None,
+            word => Some(Unit::from_word(word).ok_or_else(not_read)?),
+        };
+        let distance = number.trim_end().parse().ok();
+        let distance =
+            distance.filter(|distance| (25..=10_000).contains(distance)).ok_or_else(not_read)?;
         let hundredths =
             hundredths(time.trim()).ok_or_else(|| TimedSwimError::Time(time.trim().to_owned()))?;
-        Ok(TimedSwim { distance: metres, hundredths })
+        Ok(TimedSwim { distance, unit, hundredths })
     }
 }
 
@@ -220,6 +236,9 @@ mod tests {
             told("400=2:50 200=2:50"),
             Err(CriticalError::NotSlower { shorter: 200, longer: 400 })
         );
+        assert_eq!(told("200m=2:50 400yd=6:00"), Err(CriticalError::MixedUnits));
+        // By hand: 200 in 40 s is 20 s per 100.
+        assert_eq!(told("200=0:40 400=1:20"), Err(CriticalError::NotAPace(Seconds::new(20))));
         assert!(pace("200=3:10 400=6:00").shorter_is_slower);
     }
 
@@ -228,9 +247,21 @@ mod tests {
         for (text, distance, hundredths) in
             [("200=2:50", 200, 17_000), ("400 m = 5:58.4", 400, 35_840), ("50=34.25", 50, 3425)]
         {
-            assert_eq!(text.parse(), Ok(TimedSwim { distance, hundredths }), "{text}");
+            let swim: TimedSwim = text.parse().expect("a timed swim");
+            assert_eq!((swim.distance, swim.hundredths), (distance, hundredths), "{text}");
         }
-        for text in ["200", "0=2:50", "x=2:50", "200=", "200=2:5", "200=2:50.", "200=0", "200=-3"] {
+        assert_eq!("200yd=2:50".parse().map(|swim: TimedSwim| swim.unit), Ok(Some(Unit::Yard)));
+        for text in [
+            "200",
+            "200ft=2:50",
+            "0=2:50",
+            "x=2:50",
+            "200=",
+            "200=2:5",
+            "200=2:50.",
+            "200=0",
+            "200=-3",
+        ] {
             assert!(text.parse::<TimedSwim>().is_err(), "{text}");
         }
     }

@@ -167,7 +167,7 @@ fn inside(desk: Desk<'_>, base: Recut, most: Seconds) -> Result<Recut, Impossibl
 ///
 /// As written, a session is never cut: that it runs over is told to the coach instead; and
 /// length for length is a wish of its own.
-pub(super) fn for_pool(session: &CheckedSession, pool: Pool) -> Recut {
+pub fn for_pool(session: &CheckedSession, pool: Pool) -> Recut {
     let desk = Desk::new(session, pool, None);
     let base = as_kept(desk);
     match &session.booked {

@@ -4,6 +4,7 @@ use serde_json::{Map, Value, json};
 
 use crate::finding::{self, Finding};
 use crate::measure::{Distance, TrueLength};
+use crate::plan::recut::Change;
 use crate::plan::{PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
 use crate::session::chalk::Chalked;
 use crate::session::words::TradeWord;
@@ -36,8 +37,28 @@ fn whole(plan: &Plan) -> Map<String, Value> {
     value.insert("lengths".into(), json!(plan.lengths.get()));
     value.insert("seconds".into(), json!(plan.seconds.get()));
     value.insert("changeover_seconds".into(), json!(plan.changeover.get()));
+    value.insert("ends".into(), json!(plan.ends().map(|ends| ends.to_the_second())));
+    value.insert("recut_from".into(), recut_from(plan));
+    value.insert("lap".into(), json!(plan.lap_text()));
+    value.insert("changes".into(), plan.changes.iter().map(change).collect());
     value.insert("parts".into(), plan.parts.iter().map(|p| part(p, plan)).collect());
     value
+}
+
+/// The pool and the distance of the written session, where it is another.
+fn recut_from(plan: &Plan) -> Value {
+    let from = plan
+        .recut
+        .map(|from| json!({ "pool": from.pool.to_string(), "distance": number(from.distance) }));
+    from.unwrap_or(Value::Null)
+}
+
+fn change(change: &Change) -> Value {
+    json!({
+        "part": change.part.text(),
+        "change": change.what.to_string(),
+        "why": change.why.to_string(),
+    })
 }
 
 fn part(part: &PartPlan, plan: &Plan) -> Value {

@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use crate::plan::recut::Change;
 use crate::plan::{LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
 use crate::session::chalk::Chalked;
 use crate::session::words::TradeWord;
@@ -32,14 +33,50 @@ fn one_version(version: &Version, out: &mut String) {
     if let Some(from) = plan.recut {
         facts.push(format!("recut from {}", from.distance.with_commas()));
     }
+    facts.extend(plan.lap_text().map(|lap| format!("1 lap = {lap}")));
     let _ = writeln!(out, "{}\n", facts.join(", "));
     for part in &plan.parts {
         part_lines(part, plan, out);
     }
     foot(plan, out);
+    lanes(version, out);
+    let _ = write!(out, "{}", changes(plan, version));
+}
+
+/// A row for each lane, the last thing a deck needs: what it swims and when it is out.
+fn lanes(version: &Version, out: &mut String) {
+    if !version.lanes.is_empty() {
+        out.push_str("\nlanes\n");
+    }
     for lane in &version.lanes {
         lane_line(lane, out);
     }
+}
+
+/// What is other than written, set by set: of the version, then of each lane what it does not
+/// share with it.
+fn changes(plan: &Plan, version: &Version) -> String {
+    let mut out = String::new();
+    let mut block = |head: String, changes: &mut dyn Iterator<Item = &Change>| {
+        let lines: Vec<String> = changes.map(|change| format!("  {change}\n")).collect();
+        if !lines.is_empty() {
+            let _ = write!(out, "\n{head}\n{}", lines.concat());
+        }
+    };
+    let from = plan.recut.map(|from| from.distance.with_commas());
+    block(format!("recut from {}", from.unwrap_or_default()), &mut plan.changes.iter());
+    for lane in &version.lanes {
+        let name = lane.lane.as_ref().map_or("", |lane| lane.name.value.as_str());
+        // A lane in the other pool shares most of its changes with the version it is of.
+        let own = |change: &&Change| {
+            !plan
+                .changes
+                .iter()
+                .any(|other| other.place == change.place && other.what == change.what)
+        };
+        block(format!("{name} recut"), &mut lane.changes.iter().filter(own));
+    }
+    out
 }
 
 fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
@@ -113,30 +150,31 @@ fn foot(plan: &Plan, out: &mut String) {
         plan.lengths.get(),
         plan.seconds.to_string()
     );
-    out.push_str(&against_booking(plan));
+    out.push_str(&against_the_clock(plan));
     out.push('\n');
 }
 
-/// ", 2:00 left of 45 min" where there is a booking.
-fn against_booking(plan: &Plan) -> String {
-    let Some(booked) = &plan.booked else { return String::new() };
-    let booked = booked.value;
-    if plan.seconds <= booked {
-        format!("  ({} left of {})", booked.less(plan.seconds), booked.spoken())
-    } else {
-        format!("  ({} over {})", plan.seconds.less(booked), booked.spoken())
-    }
+/// "  ends 19:56:14, 3:46 left of 45 min", as far as start and booking are known.
+fn against_the_clock(plan: &Plan) -> String {
+    let ends = plan.ends().map(|ends| format!("ends {}", ends.to_the_second()));
+    let booked = plan.booked.as_ref().map(|booked| booked.value);
+    let left = booked.map(|booked| match plan.seconds <= booked {
+        true => format!("{} left of {}", booked.less(plan.seconds), booked.spoken()),
+        false => format!("{} over {}", plan.seconds.less(booked), booked.spoken()),
+    });
+    let told: Vec<String> = ends.into_iter().chain(left).collect();
+    if told.is_empty() { String::new() } else { format!("  {}", told.join(", ")) }
 }
 
 fn lane_line(plan: &Plan, out: &mut String) {
     let Some(lane) = &plan.lane else { return };
-    let ends = plan.starts.map(|starts| format!(", ends {}", starts.after(plan.seconds)));
-    let name = format!("{}, pace {}{}", lane.name.value, plan.pace, ends.unwrap_or_default());
+    let name = format!("  {}, pace {}", lane.name.value, plan.pace);
     let _ = writeln!(
         out,
-        "{name:<44} {:>10} {:>4} lengths {:>16}",
+        "{name:<44} {:>10} {:>4} lengths {:>16}{}",
         plan.distance().with_commas(),
         plan.lengths.get(),
-        plan.seconds.to_string()
+        plan.seconds.to_string(),
+        against_the_clock(plan),
     );
 }

@@ -75,8 +75,7 @@ impl Board {
     pub fn new(desk: Desk<'_>, scale: Scale, breadth: u32) -> Board {
         let chooser = Chooser { desk, breadth };
         let mut so_far: u32 = 0;
-        let own: Vec<u64> =
-            desk.written.parts.iter().map(|part| own_grid(desk, part)).collect();
+        let own: Vec<u64> = desk.written.parts.iter().map(|part| own_grid(desk, part)).collect();
         let whole = own.iter().sum();
         let drawn = if desk.into_bands { drawn_in(desk.written, &own) } else { own };
         let wishes = Wishes::new(chooser, scale, desk.into_bands.then_some(drawn.as_slice()));
@@ -207,13 +206,13 @@ fn drawn_in(session: &CheckedSession, own: &[u64]) -> Vec<u64> {
     }
     for kind in &mut kinds {
         let band = band(session, kind.kind);
-        kind.room = band.map_or((kind.own, kind.own), |band| {
-            (percent(band.least), percent(band.most))
-        });
+        kind.room =
+            band.map_or((kind.own, kind.own), |band| (percent(band.least), percent(band.most)));
         kind.now = kind.own.clamp(kind.room.0, kind.room.1.max(kind.room.0));
     }
     kinds.sort_by_key(|kind| (kind.kind != PartKind::MainSet, u128::MAX - kind.own));
-    let mut left: i128 = i128::from(whole) - kinds.iter().map(|kind| kind.now as i128).sum::<i128>();
+    let mut left: i128 =
+        i128::from(whole) - kinds.iter().map(|kind| kind.now as i128).sum::<i128>();
     for kind in &mut kinds {
         let now = kind.now as i128;
         let new = (now + left).clamp(kind.room.0 as i128, kind.room.1.max(kind.room.0) as i128);

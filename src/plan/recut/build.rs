@@ -111,10 +111,11 @@ impl Teller<'_, '_> {
         let mut numbers = numbers.into_iter();
         match line {
             CheckedLine::Set(set) => CheckedLine::Set(self.set(set, numbers.next())),
-            CheckedLine::Rounds { count: written, lines, place } => {
+            CheckedLine::Rounds { count: written, count_place, lines, place } => {
                 self.rounds(line, *written, count, *place);
                 let lines = lines.iter().map(|line| self.inner(line, &mut numbers)).collect();
-                CheckedLine::Rounds { count, lines, place: *place }
+                let (count_place, place) = (*count_place, *place);
+                CheckedLine::Rounds { count, count_place, lines, place }
             }
         }
     }
@@ -127,9 +128,10 @@ impl Teller<'_, '_> {
     ) -> CheckedLine {
         match line {
             CheckedLine::Set(set) => CheckedLine::Set(self.set(set, numbers.next())),
-            CheckedLine::Rounds { count, lines, place } => {
+            CheckedLine::Rounds { count, count_place, lines, place } => {
                 let lines = lines.iter().map(|line| self.inner(line, numbers)).collect();
-                CheckedLine::Rounds { count: *count, lines, place: *place }
+                let (count, count_place, place) = (*count, *count_place, *place);
+                CheckedLine::Rounds { count, count_place, lines, place }
             }
         }
     }

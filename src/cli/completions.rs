@@ -1,0 +1,25 @@
+//! `deckcard completions SHELL`
+
+use std::io::{self, Write};
+
+use clap::CommandFactory;
+use clap_complete::Shell;
+
+use super::{Exit, Refusal};
+
+/// Arguments of `completions`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// The shell that is to complete commands and options
+    shell: Shell,
+}
+
+/// Prints the completions of a shell.
+pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+    let mut script = Vec::new();
+    // The generator takes a refusal of its output for a fault of the program.
+    let mut command = super::Arguments::command();
+    clap_complete::generate(arguments.shell, &mut command, "deckcard", &mut script);
+    io::stdout().lock().write_all(&script)?;
+    Ok(Exit::Clean)
+}

@@ -1,0 +1,201 @@
+//! `deckcard fit FILE`
+
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use super::tell::Teller;
+use super::{Exit, Format, Refusal, write};
+use crate::finding::{Finding, Placed};
+use crate::fit::{Fitted, Wanted, fit};
+use crate::intake::{self, Intake, Ready};
+use crate::measure::{Distance, LIMITS, Pool, Seconds, Unit};
+use crate::session::words::{Level, TradeWord};
+use crate::source::Source;
+
+/// Arguments of `fit`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// The session file; - is standard input
+    file: PathBuf,
+    #[command(flatten)]
+    wish: Wish,
+    /// The fitted session file; - is standard output. Without it, NAME-40min.toml and the
+    /// like beside the session file, or standard output where that is standard input
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// Take the place of a file that is there already
+    #[arg(long)]
+    force: bool,
+    /// How findings are told on standard error
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+/// What the session is to be fitted to.
+#[derive(Debug, clap::Args)]
+#[group(required = true, multiple = true)]
+struct Wish {
+    /// Come out in so many minutes, and not leave a minute that one more repeat would fill
+    #[arg(long, value_parser = minutes)]
+    minutes: Option<u32>,
+    /// Come to a distance, in the pool's unit: 800, or "800 m"
+    #[arg(long, value_parser = distance)]
+    distance: Option<(u64, Option<Unit>)>,
+    /// Move to another pool, as in "25 yd"
+    #[arg(long, value_parser = super::pool)]
+    pool: Option<Pool>,
+    /// Suit another level: the parts are drawn into its usual shares
+    #[arg(long, value_parser = level)]
+    level: Option<Level>,
+}
+
+fn minutes(text: &str) -> Result<u32, String> {
+    let bound = &LIMITS.booking_s;
+    let minutes = text.trim().trim_end_matches("min").trim().parse().ok();
+    minutes
+        .filter(|minutes| bound.holds(u64::from(*minutes) * 60))
+        .ok_or_else(|| format!("write whole minutes, {} to {}", bound.least / 60, bound.most / 60))
+}
+
+fn distance(text: &str) -> Result<(u64, Option<Unit>), String> {
+    let most = LIMITS.session_distance.most;
+    let told = || format!("write a whole distance up to {most}, as in 800, \"800 m\" or 900yd");
+    let text = text.trim();
+    let digits = text.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(text.len());
+    let (number, unit) = text.split_at(digits);
+    let number = number.parse().ok().filter(|number| LIMITS.session_distance.holds(*number));
+    let unit = match unit.trim() {
+        "" => None,
+        word => Some(Unit::from_word(word).ok_or_else(told)?),
+    };
+    Ok((number.ok_or_else(told)?, unit))
+}
+
+fn level(text: &str) -> Result<Level, String> {
+    let levels = || Level::texts().collect::<Vec<_>>().join(", ");
+    Level::from_any_spelling(text).ok_or_else(|| format!("the levels are {}", levels()))
+}
+
+/// Fits a session file, and tells what is other than it was.
+pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+    let mut teller = Teller::new(arguments.format);
+    let written = intake::open(&arguments.file)?;
+    teller.tell(&written.findings, &written.sources);
+    let (Some(ready), Some(source)) = (&written.ready, written.sources.first()) else {
+        if written.is_club {
+            teller.note(format_args!("{} is a club file", source_name(&written)));
+        }
+        return Ok(teller.finish());
+    };
+    let wanted = arguments.wish.wanted(ready.session.pool.value);
+    let target = target(arguments);
+    if let Some(target) = &target
+        && !arguments.force
+        && target.exists()
+    {
+        return Err(Refusal::Exists(target.display().to_string()));
+    }
+    let fitted = fit(source, &ready.session, &wanted)?;
+    tell_changes(&fitted, &ready.session.pool, &teller);
+    // Read again beside the club file it names; what is new in it is told as of any file.
+    let again = intake::take(Source::new(source.path(), fitted.text.as_str()));
+    let new = findings_of_the_fit(&written, &again);
+    if !new.is_empty() {
+        teller.note("in the fitted file:");
+        let sources = named(again.sources, target.as_deref());
+        teller.tell(&new, &sources);
+    }
+    if new.iter().any(Finding::is_error) {
+        return Ok(teller.finish());
+    }
+    match target {
+        None => io::stdout().lock().write_all(fitted.text.as_bytes())?,
+        Some(target) => {
+            write::whole(&target, fitted.text.as_bytes())?;
+            teller.note(format_args!("wrote {}", target.display()));
+            tell_club(ready, source, &target, &teller);
+        }
+    }
+    Ok(teller.finish())
+}
+
+impl Wish {
+    fn wanted(&self, home: Pool) -> Wanted {
+        let unit = self.pool.unwrap_or(home).unit();
+        Wanted {
+            time: self.minutes.map(|minutes| Seconds::new(minutes * 60)),
+            distance: self
+                .distance
+                .map(|(number, written)| Distance::whole(number, written.unwrap_or(unit))),
+            pool: self.pool,
+            level: self.level,
+        }
+    }
+
+    /// "25yd-800m-40min-beginner", of what is wished.
+    fn in_a_name(&self) -> String {
+        let pool = self.pool.map(Pool::file_stem);
+        let distance = self.distance.map(|(number, unit)| {
+            format!("{number}{}", unit.map(|unit| unit.to_string()).unwrap_or_default())
+        });
+        let minutes = self.minutes.map(|minutes| format!("{minutes}min"));
+        let level = self.level.map(|level| level.to_string());
+        [pool, distance, minutes, level].into_iter().flatten().collect::<Vec<_>>().join("-")
+    }
+}
+
+/// The file to write; `None` for standard output.
+fn target(arguments: &Arguments) -> Option<PathBuf> {
+    match (&arguments.output, arguments.file == Path::new("-")) {
+        (Some(output), _) => (output != Path::new("-")).then(|| output.clone()),
+        (None, true) => None,
+        (None, false) => {
+            let stem = arguments.file.file_stem().unwrap_or_default().to_string_lossy();
+            let name = format!("{stem}-{}.toml", arguments.wish.in_a_name());
+            Some(arguments.file.with_file_name(name))
+        }
+    }
+}
+
+/// Each change, and what the session came from and to.
+fn tell_changes(fitted: &Fitted, home: &Placed<Pool>, teller: &Teller) {
+    let recut = &fitted.recut;
+    fitted.notes.iter().for_each(|note| teller.note(note));
+    recut.changes.iter().for_each(|change| teller.note(change));
+    if recut.changes.is_empty() && fitted.notes.is_empty() && recut.session.pool.value == home.value
+    {
+        teller.note("nothing to change");
+    }
+    let distance = recut.distance().with_commas();
+    teller.note(format_args!("comes to {distance} in {}", recut.seconds));
+}
+
+/// Findings of the fitted file that the written one did not have.
+fn findings_of_the_fit(written: &Intake, again: &Intake) -> Vec<Finding> {
+    let known = |finding: &Finding| {
+        let same = |old: &&Finding| old.rule == finding.rule && old.title == finding.title;
+        written.findings.iter().any(|old| same(&old))
+    };
+    again.findings.iter().filter(|finding| !known(finding)).cloned().collect()
+}
+
+/// The fitted file's findings are in the file it is written to.
+fn named(mut sources: Vec<Source>, target: Option<&Path>) -> Vec<Source> {
+    if let Some(first) = sources.first_mut() {
+        let name = target.map_or("standard output".to_owned(), |path| path.display().to_string());
+        *first = Source::new(name, first.text());
+    }
+    sources
+}
+
+/// A club file is looked for beside the session file, also beside one in another folder.
+fn tell_club(ready: &Ready, source: &Source, target: &Path, teller: &Teller) {
+    let folder = target.parent().unwrap_or(Path::new(""));
+    if ready.session.club.is_some() && folder != source.folder() {
+        teller.note("it names a club file, which is looked for beside it: copy that too");
+    }
+}
+
+fn source_name(intake: &Intake) -> &str {
+    intake.sources.first().map_or("this", Source::path)
+}

@@ -1,0 +1,35 @@
+//! `deckcard pace SWIM…`
+
+use std::io::{self, Write};
+
+use super::{Exit, Refusal, explain};
+use crate::plan::critical::{CAUTIONS, TimedSwim, critical_pace};
+
+/// Arguments of `pace`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Timed swims, distance=time: 200=2:50 400=6:00
+    #[arg(required = true, value_name = "SWIM")]
+    swims: Vec<TimedSwim>,
+}
+
+/// Tells the pace that timed swims come to, and what to think of it.
+pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+    let pace = critical_pace(&arguments.swims)?;
+    let unit = arguments.swims.iter().find_map(|swim| swim.unit);
+    let per = unit.map_or("100".to_owned(), |unit| format!("100 {unit}"));
+    let hundredths = pace.exact_s.times_rounded(100);
+    let (minutes, seconds) = (hundredths / 6000, hundredths / 100 % 60);
+    let mut out = io::stdout().lock();
+    writeln!(out, "{minutes}:{seconds:02}.{:02} per {per}", hundredths % 100)?;
+    writeln!(out, "in a session file: pace = \"{}\"\n", pace.per_100)?;
+    if pace.shorter_is_slower {
+        let told = "A shorter swim was slower per 100 than a longer one: one of them was not swum \
+                    flat out, and the pace means little.";
+        writeln!(out, "{}", explain::wrapped(told))?;
+    }
+    for caution in CAUTIONS {
+        writeln!(out, "{}", explain::wrapped(caution))?;
+    }
+    Ok(Exit::Clean)
+}
