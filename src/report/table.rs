@@ -53,8 +53,8 @@ fn lanes(version: &Version, out: &mut String) {
     }
 }
 
-/// What is other than written, set by set: of the version, then of each lane what it does not
-/// share with it.
+/// What is other than written, set by set: of the version, then of each lane that is not cut
+/// the same.
 fn changes(plan: &Plan, version: &Version) -> String {
     let mut out = String::new();
     let mut block = |head: String, changes: &mut dyn Iterator<Item = &Change>| {
@@ -67,14 +67,9 @@ fn changes(plan: &Plan, version: &Version) -> String {
     block(format!("recut from {}", from.unwrap_or_default()), &mut plan.changes.iter());
     for lane in &version.lanes {
         let name = lane.lane.as_ref().map_or("", |lane| lane.name.value.as_str());
-        // A lane in the other pool shares most of its changes with the version it is of.
-        let own = |change: &&Change| {
-            !plan
-                .changes
-                .iter()
-                .any(|other| other.place == change.place && other.what == change.what)
-        };
-        block(format!("{name} recut"), &mut lane.changes.iter().filter(own));
+        if lane.changes != plan.changes {
+            block(format!("{name} recut"), &mut lane.changes.iter());
+        }
     }
     out
 }

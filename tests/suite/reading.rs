@@ -166,3 +166,36 @@ fn rounds_stand_two_deep_and_no_deeper() {
     let three = format!("{{ rounds = 2, sets = [{two}] }}");
     assert_eq!(told(&nest(&three)), one(17, "over-limit"));
 }
+
+#[test]
+fn an_empty_file_is_one_finding() {
+    for text in ["", "\n  \n", "# only a comment\n"] {
+        let (exit, found) = told(text);
+        assert_eq!((exit, found.len()), (1, 1), "{text:?}: {found:?}");
+        assert_eq!(found.first(), one(1, "missing-key").1.first(), "{text:?}");
+    }
+}
+
+/// A pool, a pace or a kind of part that cannot be read hides no other fault: here a set with
+/// both rest and send-off, further down.
+#[test]
+fn reading_goes_on_past_what_everything_hangs_on() {
+    let both = GOOD.replace("cue = \"kick from the hip\"", "on = \"3:00\"");
+    for (from, to, line, id) in [
+        ("\"25 m\"", "\"25\"", 2, "unreadable-pool"),
+        ("\"2:30\"", "\"soon\"", 6, "unreadable-time"),
+        ("\"main set\"", "\"mian sett\"", 15, "unknown-word"),
+    ] {
+        let (exit, found) = told(&both.replace(from, to));
+        assert_eq!(exit, 1, "{to}");
+        let expected = [one(line, id).1, one(17, "rest-and-send-off").1].concat();
+        assert_eq!(found, expected, "{to}");
+    }
+}
+
+#[test]
+fn a_missing_part_is_offered_under_its_heading() {
+    let ran = Desk::new().file("s.toml", "title = \"T\"\n").run(&["check", "s.toml"]);
+    assert!(ran.err.contains("[[part]]\n"), "{}", ran.err);
+    assert!(ran.err.contains("kind = \"main set\"\n"), "{}", ran.err);
+}

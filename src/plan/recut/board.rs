@@ -42,8 +42,10 @@ pub(super) struct PartBoard {
     /// Its length as written, or what its share is drawn to.
     own_grid: u64,
     wish: TrueLength,
-    /// The band its share keeps to, in per cent, where it was inside it.
+    /// The band its share keeps to, in per cent: where it was inside it, or is drawn there.
     band: Option<(u64, u64)>,
+    /// Whether the band alone says what share it may have.
+    drawn_in: bool,
 }
 
 /// A line's choices.
@@ -92,7 +94,8 @@ impl Board {
                 lines,
                 own_grid: own,
                 wish: TrueLength::from_grid(wish_grid),
-                band: kept_band(desk.written, part, own, whole),
+                band: kept_band(desk, part, own, whole),
+                drawn_in: desk.into_bands,
             }
         });
         let parts = parts.collect();
@@ -106,6 +109,8 @@ impl Board {
         let moved = (lengths * own_whole).abs_diff(own * whole) * 1000 / (whole * own_whole);
         let mut breach = moved.saturating_sub(u128::from(SHARE_FREE_PERMILLE));
         if let Some((least, most)) = part.band {
+            // Drawn into a band, a share may move as far as that takes.
+            breach = if part.drawn_in { 0 } else { breach };
             let (least, most) = (u128::from(least) * 10, u128::from(most) * 10);
             breach += (least * whole).saturating_sub(lengths * 1000).div_ceil(whole);
             breach += (lengths * 1000).saturating_sub(most * whole).div_ceil(whole);
@@ -236,13 +241,9 @@ struct Kind {
     now: u128,
 }
 
-/// The band of a part that stood alone of its kind and inside it.
-fn kept_band(
-    session: &CheckedSession,
-    part: &CheckedPart,
-    own: u64,
-    whole: u64,
-) -> Option<(u64, u64)> {
+/// The band of a part that stood alone of its kind and inside it, or is to be drawn there.
+fn kept_band(desk: Desk<'_>, part: &CheckedPart, own: u64, whole: u64) -> Option<(u64, u64)> {
+    let session = desk.written;
     let kind = part.kind.value;
     let alone = session.parts.iter().filter(|other| other.kind.value == kind).count() == 1;
     let band = band(session, kind).filter(|_| alone)?;
@@ -250,5 +251,5 @@ fn kept_band(
     let share = u128::from(own) * 100;
     let inside = u128::from(least) * u128::from(whole) <= share
         && share <= u128::from(most) * u128::from(whole);
-    inside.then_some((least, most))
+    (inside || desk.into_bands).then_some((least, most))
 }

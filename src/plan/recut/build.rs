@@ -41,7 +41,7 @@ pub(super) fn of(desk: Desk<'_>, board: &Board, found: &Found, why: Why) -> Recu
 
 /// The session length for length: nothing changes but the water and the send-offs.
 pub(super) fn length_for_length(desk: Desk<'_>) -> Recut {
-    let why = if desk.same_pool() { Why::Lane } else { Why::Pool(desk.pool) };
+    let why = if desk.same_pool() { Why::Lane } else { Why::Lengths(desk.pool) };
     from_lines(desk, why, as_written)
 }
 

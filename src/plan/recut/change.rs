@@ -70,6 +70,8 @@ pub struct CutSwim {
 pub enum Why {
     /// The other pool, at about the same distance.
     Pool(Pool),
+    /// The other pool, length for length.
+    Lengths(Pool),
     /// A wanted distance.
     Distance,
     /// A wanted time.
@@ -110,6 +112,7 @@ impl fmt::Display for Why {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Why::Pool(pool) => write!(f, "to keep the distance in {pool}"),
+            Why::Lengths(pool) => write!(f, "to keep the lengths in {pool}"),
             Why::Distance => f.write_str("to come to the distance"),
             Why::Time => f.write_str("to come out in the time"),
             Why::Lane => f.write_str("to suit the lane"),

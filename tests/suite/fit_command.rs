@@ -1,0 +1,114 @@
+//! `fit` from the command line: where it writes, what it tells, how it refuses.
+
+use crate::command::{Desk, GOOD};
+
+/// A session of 600 m: 100 warm-up, 400 main set, 100 cool-down.
+fn desk() -> Desk {
+    Desk::new().file("tuesday.toml", format!("# for Tuesday\n{GOOD}"))
+}
+
+#[test]
+fn a_fitted_file_stands_beside_its_session() {
+    let desk = desk();
+    let written = std::fs::read_to_string(desk.path("tuesday.toml")).expect("the session");
+    let ran = desk.run(&["fit", "tuesday.toml", "--distance", "700", "--minutes", "40"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert_eq!(ran.out, "");
+    assert!(ran.err.contains("wrote tuesday-700-40min.toml"), "{}", ran.err);
+    // By hand: 700 m for 600 m wishes 117, 467 and 117 m. The main set is nearest as 10 x 50; as
+    // 9 x 50 a pair would be broken and 50 m would have to be found in the other two parts.
+    assert!(
+        ran.err.contains("main set: 8 x 50 free becomes 10 x 50 free, to come to the distance"),
+        "{}",
+        ran.err
+    );
+    assert!(ran.err.contains("comes to 700 m in "), "{}", ran.err);
+    let fitted = std::fs::read_to_string(desk.path("tuesday-700-40min.toml")).expect("a file");
+    assert_eq!(fitted, written.replace("8 x 50", "10 x 50"));
+    assert_eq!(std::fs::read_to_string(desk.path("tuesday.toml")).expect("it"), written);
+}
+
+#[test]
+fn nothing_is_overwritten_without_force() {
+    let desk = desk();
+    let fit = ["fit", "tuesday.toml", "--distance", "700", "-o", "tuesday.toml"];
+    let ran = desk.run(&fit);
+    assert_eq!(ran.exit, 2);
+    assert!(ran.err.contains("tuesday.toml is there already; --force takes its place"));
+    let text = || std::fs::read_to_string(desk.path("tuesday.toml")).expect("the session");
+    assert!(text().contains("8 x 50"));
+    assert_eq!(desk.run(&[&fit[..], &["--force"]].concat()).exit, 0);
+    assert!(text().contains("10 x 50"));
+    // What it wrote is at the distance already.
+    let again = desk.run(&["fit", "tuesday.toml", "--distance", "700 m", "-o", "-"]);
+    assert_eq!(again.out, text());
+    assert!(again.err.contains("nothing to change"), "{}", again.err);
+}
+
+#[test]
+fn standard_input_goes_to_standard_output() {
+    let ran = desk().run_with(&["fit", "-", "--pool", "25 yd"], |command| {
+        let file =
+            std::fs::File::open(command.get_current_dir().expect("a folder").join("tuesday.toml"));
+        command.stdin(file.expect("the session"));
+    });
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert!(ran.out.starts_with("# for Tuesday\n"), "{}", ran.out);
+    assert!(ran.out.contains("pool = \"25 yd\""), "{}", ran.out);
+    // 2:30 per 100 m is 137.16 s per 100 yd (1 yd = 0.9144 m); seconds are dropped: 2:17.
+    assert!(ran.out.contains("pace = \"2:17\""), "{}", ran.out);
+    assert!(ran.err.contains("pace: 2:30 becomes 2:17"), "{}", ran.err);
+}
+
+#[test]
+fn another_level_draws_the_parts_into_its_shares() {
+    let text = GOOD
+        .replace("4 x 25 free", "4 x 100 free")
+        .replace("2 x 50 back", "2 x 100 back")
+        .replace("\"beginner\"", "\"advanced\"");
+    let desk = Desk::new().file("s.toml", text);
+    let ran = desk.run(&["fit", "s.toml", "--level", "beginner", "-o", "-"]);
+    // By hand: 400, 400 and 200 m of 1,000. A beginner's warm-up is 10 to 20 %, so 200 m: 2 x 100.
+    // The main set takes what is left, 600 m, inside its 60 to 80 %: 12 x 50. The cool-down
+    // is at 20 % already.
+    for told in [
+        "level: advanced becomes beginner",
+        "warm-up: 4 x 100 free becomes 2 x 100 free, for the shares usual at the level",
+        "main set: 8 x 50 free becomes 12 x 50 free, for the shares usual at the level",
+        "comes to 1,000 m in ",
+    ] {
+        assert!(ran.err.contains(told), "{told} in {}", ran.err);
+    }
+    assert!(ran.out.contains("2 x 100 back") && ran.out.contains("level = \"beginner\""));
+    // The written file's share is told of; the fitted one's no longer.
+    assert_eq!(ran.err.matches("warning[part-share]").count(), 1, "{}", ran.err);
+}
+
+#[test]
+fn wishes_that_cannot_be_are_refused_and_nothing_is_written() {
+    let desk = desk();
+    for (wish, told) in [
+        (&["--minutes", "5"][..], "no recut comes out in 5:00; the nearest takes "),
+        (&["--distance", "50"][..], "no recut comes to 50 m; the nearest is "),
+        (&["--distance", "1500", "--minutes", "30"][..], "1,500 m takes "),
+        (&["--distance", "600", "--pool", "1 m"][..], "a pool is written as"),
+        (&["--level", "expert"][..], "the levels are beginner, improver, advanced"),
+        (&["--minutes", "0"][..], "write whole minutes, 5 to 720"),
+        (&[][..], "--minutes"),
+    ] {
+        let ran = desk.run(&[&["fit", "tuesday.toml"], wish].concat());
+        assert_eq!(ran.exit, 2, "{wish:?}: {}", ran.err);
+        assert!(ran.err.contains(told), "{wish:?}: {}", ran.err);
+    }
+    let files = std::fs::read_dir(desk.path("")).expect("the folder").count();
+    assert_eq!(files, 1);
+}
+
+#[test]
+fn a_file_with_errors_is_told_as_by_check() {
+    let desk = Desk::new().file("s.toml", GOOD.replace("8 x 50", "8 x 40"));
+    let ran = desk.run(&["fit", "s.toml", "--minutes", "40", "--format", "short"]);
+    assert_eq!((ran.exit, ran.out.as_str()), (1, ""));
+    assert_eq!(ran.err, desk.run(&["check", "s.toml", "--format", "short"]).err);
+    assert!(!desk.path("s-40min.toml").exists());
+}

@@ -1,0 +1,60 @@
+//! `lanes` from the command line: the seating, and tables that a session file takes.
+
+use crate::command::{Desk, GOOD};
+
+const ROSTER: &str = "name,pace,tests\nA. B.,2:05,\nC. D.,,200=2:50 400=6:00\nE. F.,2:10,\nG. H.,1:50,\nI. J.,3:00,\n";
+
+/// By hand: paces 180, 130, 125, 110 and 95 s (200 in 2:50 and 400 in 6:00 are 1:35.00, by the
+/// definition of the slope). Two to a lane at most, so one lane holds one: 180 | 130 125 | 110 95
+/// differ by 15 s at most; wherever 180 is not alone it is beside 130, 50 s apart.
+#[test]
+fn a_roster_is_split_and_its_tables_are_read_back() {
+    let desk = Desk::new().file("r.csv", ROSTER);
+    let ran = desk.run(&["lanes", "r.csv", "--lanes", "3", "--most", "2"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let seated: Vec<String> = ran.err.lines().map(str::to_owned).collect();
+    assert_eq!(
+        seated,
+        [
+            "Lane 1   pace  3:00    0 s apart  I. J. 3:00",
+            "Lane 2   pace  2:10    5 s apart  E. F. 2:10, A. B. 2:05",
+            "Lane 3   pace  1:50   15 s apart  G. H. 1:50, C. D. 1:35",
+        ]
+    );
+    assert!(!ran.out.contains("A. B."), "{}", ran.out);
+    let session = GOOD.replacen("[[part]]", &format!("{}\n[[part]]", ran.out), 1);
+    let shown = Desk::new().file("s.toml", session).run(&["show", "--json", "s.toml"]);
+    let shown: serde_json::Value = serde_json::from_str(&shown.out).expect("JSON");
+    let lanes = shown["lanes"].as_array().expect("lanes");
+    let names: Vec<_> = lanes.iter().map(|lane| lane["name"].as_str().expect("a name")).collect();
+    assert_eq!(names, ["Lane 1", "Lane 2", "Lane 3"]);
+}
+
+#[test]
+fn names_go_where_they_are_asked_to() {
+    let desk = Desk::new().file("r.csv", ROSTER);
+    let run =
+        |names| desk.run(&["lanes", "r.csv", "--lanes", "3", "--most", "2", "--names", names]);
+    assert!(run("comments").out.contains("# E. F., A. B.\n[[lane]]\nname     = \"Lane 2\"\n"));
+    assert!(run("cards").out.contains("name     = \"Lane 2: E. F., A. B.\"\n"));
+    let long = format!("name,pace\n{},2:00\n", "x".repeat(250));
+    let desk = Desk::new().file("r.csv", long);
+    let ran = desk.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2", "--names", "cards"]);
+    assert_eq!((ran.exit, ran.out.as_str()), (2, ""));
+    assert!(ran.err.contains("a card takes at most 200"), "{}", ran.err);
+}
+
+#[test]
+fn faults_of_a_roster_and_of_a_wish_are_told() {
+    let desk = Desk::new().file("r.csv", "name,pace\nA,soon\n,2:00\n").file("good.csv", ROSTER);
+    let ran = desk.run(&["lanes", "r.csv", "--lanes", "2", "--most", "2"]);
+    assert_eq!(ran.exit, 1);
+    assert_eq!(
+        ran.err,
+        "r.csv, line 2: \"soon\" is no pace per 100; write minutes and seconds, such as 2:05\n\
+         r.csv, line 3: a swimmer needs a name or initials\n"
+    );
+    let ran = desk.run(&["lanes", "good.csv", "--lanes", "2", "--most", "2"]);
+    assert_eq!(ran.exit, 2);
+    assert_eq!(ran.err, "deckcard: 5 swimmers do not fit 2 lanes of 2: 1 too many\n");
+}
