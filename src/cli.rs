@@ -6,6 +6,7 @@ mod files;
 mod print;
 mod schema;
 mod show;
+mod stocks;
 mod tell;
 mod write;
 
@@ -44,6 +45,8 @@ enum Command {
     Check(check::Arguments),
     /// Show a session's parts, totals and times
     Show(show::Arguments),
+    /// List the stocks cards can be printed on, or check a stock file of your own
+    Stocks(stocks::Arguments),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
     /// Print a JSON Schema of the session file, for editors
@@ -87,6 +90,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Print(arguments) => print::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Show(arguments) => show::run(&arguments),
+        Command::Stocks(arguments) => stocks::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),
     };

@@ -15,7 +15,7 @@ use crate::source::Source;
 const MOST_FAULTS: usize = 20;
 
 /// A file's tree, if it holds together.
-pub(super) struct Tree<'a> {
+pub(crate) struct Tree<'a> {
     /// The root table; `None` where the faults may have torn it.
     pub root: Option<Spanned<DeTable<'a>>>,
     /// Whether it is a club's defaults: it has a name, and neither title nor parts.
@@ -23,7 +23,7 @@ pub(super) struct Tree<'a> {
 }
 
 /// Parses a file and tells what is wrong with its TOML.
-pub(super) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
+pub(crate) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
     let (root, errors) = DeTable::parse_recoverable(source.text());
     let mut faults: Vec<Fault> = errors.iter().map(|error| Fault::of(error, source)).collect();
     faults.sort_by_key(Fault::start);
