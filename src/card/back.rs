@@ -21,7 +21,7 @@ const STROKES_SHARE: f32 = 0.36;
 /// The back of the cards of one plan, with as many lines as it has room for.
 pub fn back(plan: &Plan, stock: &Stock, words: &Words) -> Card {
     let mut shaper = Shaper::default();
-    let safe = stock.safe();
+    let safe = stock.behind().safe();
     let (width_pt, sizes) = (safe.width_pt(), Type::new(stock, 1.0));
     let mut frame = head(plan, words, &mut shaper, sizes, width_pt);
     frame.height_pt += 0.4 * sizes.body_pt;

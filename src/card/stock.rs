@@ -140,6 +140,16 @@ impl Stock {
         Size { width_pt: width.points(), height_pt: height.points() }
     }
 
+    /// The same stock from behind, turned like the page of a book: holes change sides.
+    pub fn behind(&self) -> Self {
+        let mut behind = self.clone();
+        let (width, _) = self.edges();
+        for hole in &mut behind.holes {
+            hole.x = Extent(width.0.saturating_sub(hole.x.0));
+        }
+        behind
+    }
+
     /// Where print may go: inside the seal, clear of holes.
     pub fn safe(&self) -> Area {
         let (trim, margin_pt) = (self.trim(), self.margin.points());

@@ -316,6 +316,12 @@ mod tests {
     }
 
     #[test]
+    fn a_sign_of_no_font_is_told() {
+        let strange = text("en").replace("\"Bring\"", "\"Bring \u{1f3ca}\"");
+        assert_eq!(faults(&strange)[0].0, "glyph-missing");
+    }
+
+    #[test]
     fn a_safety_sentence_may_not_be_left_out() {
         let short = text("en").replace("  \"Circle as posted.\",\n", "");
         assert_eq!(

@@ -69,6 +69,11 @@ impl Extent {
         decimal(u64::from(self.0), Self::PER_INCH)
     }
 
+    /// In tenths of a micrometre.
+    pub fn tenths_um(self) -> u32 {
+        self.0
+    }
+
     /// In points of 1/72 in.
     pub fn points(self) -> f32 {
         (f64::from(self.0) * 72.0 / Self::PER_INCH as f64) as f32
