@@ -2,8 +2,9 @@
 
 mod tables;
 
-use crate::finding::{FileId, Finding};
+use crate::finding::{FileId, Finding, Placed};
 use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
+use crate::session::rules::WRONG_KIND;
 use crate::session::words::TradeWord;
 use crate::session::{root_reader, syntax};
 use crate::source::Source;
@@ -47,6 +48,9 @@ pub fn read(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<W
     let root = syntax::parse(source, file, found).root?;
     let table = root_reader(root.get_ref(), &WORDS, source, file, found);
     let language = table.take(&key::LANGUAGE, found);
+    if let Some(language) = &language {
+        check_tag(language, found);
+    }
     // A club answers for its own words.
     let reviewed = table.take(&key::REVIEWED, found).is_none_or(|reviewed| reviewed.value);
     let thousands = table.take(&key::THOUSANDS, found);
@@ -75,6 +79,25 @@ pub fn read(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<W
         back: back?,
         trade: trade?,
     })
+}
+
+/// PDF readers know a language by its tag (BCP 47): letters, then digits and hyphens too.
+fn check_tag(language: &Placed<tables::Wording>, found: &mut Vec<Finding>) {
+    let tag = &language.value.0;
+    let mut parts = tag.split('-');
+    let first = parts.next().unwrap_or_default();
+    let is_tag = (2..=8).contains(&first.len())
+        && first.bytes().all(|b| b.is_ascii_alphabetic())
+        && parts.all(|part| {
+            (1..=8).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_alphanumeric())
+        });
+    if !is_tag {
+        found.push(
+            Finding::new(&WRONG_KIND, format!("\"{tag}\" is not a language's tag"))
+                .label(language.place, "")
+                .help("write its two or three letters: language = \"nl\""),
+        );
+    }
 }
 
 impl Words {
@@ -319,6 +342,19 @@ mod tests {
     fn a_sign_of_no_font_is_told() {
         let strange = text("en").replace("\"Bring\"", "\"Bring \u{1f3ca}\"");
         assert_eq!(faults(&strange)[0].0, "glyph-missing");
+    }
+
+    #[test]
+    fn a_language_is_known_by_its_tag() {
+        let named =
+            |tag: &str| text("en").replace("language = \"en\"", &format!("language = \"{tag}\""));
+        // BCP 47: a primary tag of letters, then subtags of at most eight letters or digits.
+        for tag in ["nl", "gsw", "pt-BR", "zh-Hant-TW"] {
+            assert_eq!(Words::read(&named(tag)).expect("a tag").language, tag);
+        }
+        for tag in ["Nederlands, plat", "n", "nl-", "12"] {
+            assert_eq!(faults(&named(tag))[0].0, "wrong-kind", "{tag}");
+        }
     }
 
     #[test]
