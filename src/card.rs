@@ -8,6 +8,7 @@ use std::sync::Arc;
 use crate::finding::Place;
 use badge::Badge;
 
+mod back;
 pub mod badge;
 mod compose;
 mod details;
@@ -20,13 +21,19 @@ mod grid;
 mod head;
 mod page;
 mod paragraph;
+mod reading;
 mod rest;
 mod rows;
+mod rules;
 pub mod stock;
 mod swim;
 pub mod words;
 
+pub use back::back;
 pub use compose::{Composed, Extras, Fault, compose};
+pub use reading::Reading;
+pub use rules::RULES;
+pub(crate) use rules::{GLYPH_MISSING, STOCK_UNUSABLE};
 
 /// Width and height in points.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -10,6 +10,7 @@ mod pace;
 mod print;
 mod schema;
 mod show;
+mod stocks;
 mod tell;
 mod write;
 
@@ -55,6 +56,8 @@ enum Command {
     Lanes(lanes::Arguments),
     /// Find the pace that timed swims come to
     Pace(pace::Arguments),
+    /// List the stocks cards can be printed on, or check a stock file of your own
+    Stocks(stocks::Arguments),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
     /// Print a JSON Schema of the session file, for editors
@@ -103,6 +106,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Fit(arguments) => fit::run(&arguments),
         Command::Lanes(arguments) => lanes::run(&arguments),
         Command::Pace(arguments) => pace::run(&arguments),
+        Command::Stocks(arguments) => stocks::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),
         Command::Completions(arguments) => completions::run(&arguments),

@@ -3,29 +3,47 @@
 mod rules;
 
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 pub use rules::RULES;
 
 use crate::card::badge::{Badge, BadgeError};
-use crate::card::stock::{Stock, StockError};
-use crate::card::words::Words;
-use crate::card::{Card, Composed, Extras, Fault, compose};
+use crate::card::stock::{self, Orientation, Stock};
+use crate::card::words::{self, Words};
+use crate::card::{Card, Composed, Extras, Fault, GLYPH_MISSING, STOCK_UNUSABLE, back, compose};
 use crate::check::{CheckedSession, wording};
-use crate::finding::{Finding, Place, Placed};
+use crate::finding::{FileId, Finding, Place, Placed};
 use crate::measure::{LIMITS, Pool};
 use crate::paint::pdf::{self, Meta, PaintError};
-use crate::plan::Plan;
-use crate::plan::Version;
+use crate::plan::{Plan, Version};
+use crate::session::nearest;
 use crate::sheet::Sheet;
-use crate::source::{Source, reason};
+use crate::source::{self, LoadError, Source, reason};
 
 /// The stock cards are printed on unless the club says otherwise.
 pub const USUAL_STOCK: &str = "a6";
 
 /// The language of the card's own words unless a file says otherwise.
 pub const USUAL_LANGUAGE: &str = "en";
+
+/// What was asked for on the command line, before what the files say.
+#[derive(Clone, Debug, Default)]
+pub struct Wishes {
+    /// A stock: a built-in name, or the path of a stock file.
+    pub stock: Option<String>,
+    /// Whether cards are printed with the long edge across.
+    pub landscape: bool,
+    /// Whether a page of lines to write on is printed for the back.
+    pub back: bool,
+}
+
+impl Wishes {
+    /// The way up asked for, if one was.
+    pub fn turned(&self) -> Option<Orientation> {
+        self.landscape.then_some(Orientation::Landscape)
+    }
+}
 
 /// One session made ready to print.
 #[derive(Debug)]
@@ -38,34 +56,71 @@ pub struct Press<'a> {
 
 impl<'a> Press<'a> {
     /// Makes a session ready; `None`, and findings, where something it names cannot be used.
+    /// Files read on the way join `sources`, for findings point into them.
     pub fn set_up(
         session: &'a CheckedSession,
-        sources: &[Source],
+        sources: &mut Vec<Source>,
+        wishes: &Wishes,
         findings: &mut Vec<Finding>,
     ) -> Option<Self> {
         let before = findings.len();
         let club = session.club.as_ref();
-        let stock = stock(club.and_then(|club| club.stock.as_ref()), sources, findings);
+        let stock = match &wishes.stock {
+            Some(asked) => stock_asked_for(asked, wishes.turned(), sources, findings),
+            None => {
+                let named = club.and_then(|club| club.stock.as_ref());
+                stock_of_the_club(named, wishes.turned(), sources, findings)
+            }
+        };
+        let grey = club.and_then(|club| club.badge_grey.as_ref()).is_some_and(|grey| grey.value);
         let badge = club
             .and_then(|club| club.badge.as_ref())
-            .and_then(|name| badge(name, sources, findings));
-        let words = words(session.language.as_ref(), findings);
+            .and_then(|name| badge(name, sources, findings))
+            .map(|badge| if grey { badge.in_greys() } else { badge });
+        let words = words(session.language.as_ref(), sources, findings);
         if findings.len() > before {
             return None;
         }
+        let mut stock = stock?;
+        stock.back |= wishes.back;
         let extras = Extras { badge: badge.map(Arc::new), cautions: wording::cautions(session) };
-        Some(Self { session, stock: stock?, words: words?, extras })
+        Some(Self { session, stock, words: words?, extras })
     }
 
-    /// The cards of one version: each lane's, or the session's own.
+    /// The stock the cards are printed on.
+    pub fn stock(&self) -> &Stock {
+        &self.stock
+    }
+
+    /// The same session on another stock.
+    pub fn on(&self, stock: Stock) -> Press<'a> {
+        let (words, extras) = (self.words.clone(), self.extras.clone());
+        Press { session: self.session, stock, words, extras }
+    }
+
+    /// The language of the card's own words, where no coach who speaks it has read them over.
+    pub fn unreviewed_language(&self) -> Option<&str> {
+        (!self.words.reviewed).then_some(self.words.language.as_str())
+    }
+
+    /// The cards of one version: each lane's, or the session's own; behind each lane's the
+    /// back, where the stock has one.
     pub fn cards(&self, version: &Version, findings: &mut Vec<Finding>) -> Vec<Card> {
         let mut cards = Vec::new();
         for plan in version.printed() {
-            let composed = compose(plan, &self.extras, &self.stock, &self.words);
+            let composed = self.composed(plan);
             findings.extend(self.faults(plan, &composed));
             cards.extend(composed.cards);
+            if self.stock.back {
+                cards.push(back(plan, &self.stock, &self.words));
+            }
         }
         cards
+    }
+
+    /// A plan set on the stock.
+    pub fn composed(&self, plan: &Plan) -> Composed {
+        compose(plan, &self.extras, &self.stock, &self.words)
     }
 
     /// Cards of `pool` as the bytes of a PDF.
@@ -101,7 +156,7 @@ fn told(fault: &Fault, plan: &Plan, title: Place) -> Finding {
         Fault::MissingGlyphs { characters, place } => {
             let list: Vec<String> = characters.iter().map(|c| format!("\"{c}\"")).collect();
             Finding::new(
-                &rules::GLYPH_MISSING,
+                &GLYPH_MISSING,
                 format!("no font on the card has the sign {}", list.join(", ")),
             )
             .label(*place, "")
@@ -110,23 +165,48 @@ fn told(fault: &Fault, plan: &Plan, title: Place) -> Finding {
     }
 }
 
-/// The card's own words in the language asked for; English without a wish.
-fn words(language: Option<&Placed<String>>, findings: &mut Vec<Finding>) -> Option<Words> {
+/// The card's own words in the language asked for, or of the words file named; English
+/// without a wish.
+fn words(
+    language: Option<&Placed<String>>,
+    sources: &mut Vec<Source>,
+    findings: &mut Vec<Finding>,
+) -> Option<Words> {
     let tag = language.map_or(USUAL_LANGUAGE, |language| &language.value);
-    let words = Words::named(tag).and_then(Result::ok);
-    if words.is_none() {
-        let tags: Vec<&str> = Words::tags().collect();
-        let finding = Finding::new(
-            &rules::LANGUAGE_UNKNOWN,
-            format!("there are no words for a card in the language \"{tag}\""),
-        );
-        let finding = match language {
-            Some(language) => finding.label(language.place, ""),
-            None => finding,
-        };
-        findings.push(finding.help(format!("languages at hand: {}", tags.join(", "))));
+    if let Some(words) = Words::named(tag) {
+        return words.ok();
     }
-    words
+    let tags: Vec<&str> = Words::tags().collect();
+    let help = format!("languages at hand: {}; or name a words file: \"nl.toml\"", tags.join(", "));
+    let unknown = |title: String, label: String| {
+        let finding = Finding::new(&rules::LANGUAGE_UNKNOWN, title).help(help.clone());
+        match language {
+            Some(language) => finding.label(language.place, label),
+            None => finding,
+        }
+    };
+    let Some(name) = language.filter(|language| is_file_name(&language.value)) else {
+        let title = format!("there are no words for a card in the language \"{tag}\"");
+        findings.push(unknown(title, String::new()));
+        return None;
+    };
+    match source::load(&beside(name, sources)) {
+        Ok(source) => {
+            let words = words::read(&source, FileId(sources.len()), findings);
+            sources.push(source);
+            words
+        }
+        Err(error) => {
+            let title = format!("the words file \"{tag}\" cannot be read");
+            findings.push(unknown(title, said(error)));
+            None
+        }
+    }
+}
+
+/// Whether a name is meant as a file's rather than a built-in one.
+fn is_file_name(name: &str) -> bool {
+    name.ends_with(".toml") || name.contains(['/', '\\'])
 }
 
 /// A name beside the file that names it.
@@ -135,34 +215,76 @@ fn beside(name: &Placed<String>, sources: &[Source]) -> PathBuf {
     folder.join(&name.value)
 }
 
-/// A stock by the name of a built-in one, else by the path of a stock file.
-fn stock(
-    name: Option<&Placed<String>>,
-    sources: &[Source],
+/// A built-in stock by its name, else by the path of a stock file.
+pub fn stock_asked_for(
+    asked: &str,
+    turned: Option<Orientation>,
+    sources: &mut Vec<Source>,
     findings: &mut Vec<Finding>,
 ) -> Option<Stock> {
-    let asked = name.map_or(USUAL_STOCK, |name| &name.value);
-    let result = Stock::named(asked).unwrap_or_else(|| match name {
-        Some(name) => match fs::read_to_string(beside(name, sources)) {
-            Ok(text) => Stock::read(&text),
-            Err(error) => Err(StockError::Unreadable(reason(&error))),
-        },
-        None => Err(StockError::Unreadable(format!("there is no stock {asked}"))),
-    });
-    result
-        .map_err(|error| {
-            let finding = Finding::new(
-                &rules::STOCK_UNUSABLE,
-                format!("the stock \"{asked}\" cannot be used"),
-            );
+    let loaded = match Stock::built_in(asked) {
+        Some(source) => Ok(source),
+        None => source::load(Path::new(asked)).map_err(said),
+    };
+    stock_of(loaded, asked, None, turned, sources, findings)
+}
+
+/// The stock a club names, its file looked for beside the club's; A6 without a name.
+fn stock_of_the_club(
+    name: Option<&Placed<String>>,
+    turned: Option<Orientation>,
+    sources: &mut Vec<Source>,
+    findings: &mut Vec<Finding>,
+) -> Option<Stock> {
+    let Some(name) = name else {
+        return stock_asked_for(USUAL_STOCK, turned, sources, findings);
+    };
+    let loaded = match Stock::built_in(&name.value) {
+        Some(source) => Ok(source),
+        None => source::load(&beside(name, sources)).map_err(said),
+    };
+    stock_of(loaded, &name.value, Some(name.place), turned, sources, findings)
+}
+
+/// Why a file was not read, without its path: the finding names it.
+fn said(error: LoadError) -> String {
+    match error {
+        LoadError::Io { error, .. } => reason(&error),
+        rejected => rejected.to_string(),
+    }
+}
+
+fn stock_of(
+    loaded: Result<Source, String>,
+    asked: &str,
+    place: Option<Place>,
+    turned: Option<Orientation>,
+    sources: &mut Vec<Source>,
+    findings: &mut Vec<Finding>,
+) -> Option<Stock> {
+    match loaded {
+        Ok(source) => {
+            let stock = stock::read(&source, FileId(sources.len()), turned, findings);
+            sources.push(source);
+            stock
+        }
+        Err(reason) => {
             let names: Vec<&str> = Stock::names().collect();
+            let near = nearest(asked, names.iter().copied());
+            let finding = Finding::new(&STOCK_UNUSABLE, format!("there is no stock \"{asked}\""));
+            let finding = match place {
+                Some(place) => finding.label(place, reason),
+                None => finding.help(reason),
+            };
+            let finding = match near {
+                Some(near) => finding.help(format!("did you mean \"{near}\"?")),
+                None => finding,
+            };
             let help = format!("stocks at hand: {}; or name a stock file", names.join(", "));
-            findings.push(match name {
-                Some(name) => finding.label(name.place, error.to_string()).help(help),
-                None => finding.help(help),
-            });
-        })
-        .ok()
+            findings.push(finding.help(help));
+            None
+        }
+    }
 }
 
 fn badge(name: &Placed<String>, sources: &[Source], findings: &mut Vec<Finding>) -> Option<Badge> {

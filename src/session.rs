@@ -1,17 +1,18 @@
 //! Stage 1, the session: right keys and kinds, each leaf with its place.
 
 pub mod chalk;
-mod leaf;
+pub(crate) mod leaf;
 mod read;
-mod rules;
+pub(crate) mod rules;
 pub mod schema;
-mod syntax;
-mod table;
+pub(crate) mod syntax;
+pub(crate) mod table;
 pub mod vocabulary;
 pub mod words;
 
 pub use chalk::{Asked, Swim};
 pub use leaf::{Aim, Factor, ShareBand};
+pub(crate) use read::root_reader;
 pub use read::{Reading, read};
 pub(crate) use rules::OVER_LIMIT;
 pub use rules::{RULES, nearest};
@@ -76,6 +77,8 @@ pub struct Club {
     pub name: Placed<String>,
     /// Its badge, relative to the club file.
     pub badge: Option<Placed<String>>,
+    /// Whether the badge is printed in greys.
+    pub badge_grey: Option<Placed<bool>>,
     /// The stock cards are printed on.
     pub stock: Option<Placed<String>>,
     /// The other pool.

@@ -60,6 +60,16 @@ impl Badge {
         Ok(Badge { picture: on_white(&picture.to_rgba8()) })
     }
 
+    /// The same picture in greys, as light as its colours look (ITU-R BT.709).
+    pub fn in_greys(&self) -> Badge {
+        let greys = image::imageops::grayscale(&self.picture);
+        let picture = RgbImage::from_fn(greys.width(), greys.height(), |x, y| {
+            let [grey] = greys.get_pixel(x, y).0;
+            image::Rgb([grey; 3])
+        });
+        Badge { picture }
+    }
+
     /// Width and height in pixels.
     pub fn size_px(&self) -> (u32, u32) {
         self.picture.dimensions()
@@ -111,6 +121,24 @@ mod tests {
     fn alpha_is_laid_onto_white() {
         let badge = Badge::read(&png(2, 2, [0, 0, 0, 128])).expect("a badge");
         assert_eq!(badge.picture.get_pixel(0, 0).0, [127, 127, 127]);
+    }
+
+    #[test]
+    fn greys_are_as_light_as_the_colours() {
+        // ITU-R BT.709: 0.2126 R + 0.7152 G + 0.0722 B, of 255: 54.2, 182.4, 18.4.
+        for (colour, grey) in [
+            ([255, 0, 0, 255], 54_u8),
+            ([0, 255, 0, 255], 182),
+            ([0, 0, 255, 255], 18),
+            ([255, 255, 255, 255], 255),
+            ([0, 0, 0, 255], 0),
+        ] {
+            let badge = Badge::read(&png(2, 2, colour)).expect("a badge").in_greys();
+            let [r, g, b] = badge.picture.get_pixel(1, 1).0;
+            assert!(r == g && g == b, "{colour:?}");
+            // Decoders of light round either way.
+            assert!(r.abs_diff(grey) <= 1, "{colour:?}: {r}");
+        }
     }
 
     #[test]

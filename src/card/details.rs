@@ -91,9 +91,7 @@ fn stroke_boxes(
         StrokePlan::Goal(_) => return Frame::default(),
         StrokePlan::Count => (words.strokes.count.clone(), plan.repeats * plan.rounds.max(1)),
         StrokePlan::Hold => (words.strokes.hold.clone(), 1),
-        StrokePlan::Fewer(count) => {
-            (filled(&words.strokes.fewer, &[("count", &count.to_string())]), 1)
-        }
+        StrokePlan::Fewer(count) => (words.strokes_fewer(count), 1),
     };
     let setting = Setting {
         size_pt: sizes.body_pt,

@@ -5,9 +5,10 @@ use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::frame::Frame;
 use super::paragraph::{Align, Setting, bold, natural_width_pt, plain, set, spaced};
-use super::words::filled;
+use super::words::{Words, filled};
 use super::{Ink, Item, Mark, Point, Role, Size};
 use crate::finding::Place;
+use crate::plan::Plan;
 
 /// Which card of how many.
 #[derive(Clone, Copy, Debug)]
@@ -75,7 +76,7 @@ fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Num
     let card = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
     let card = [bold(card.replace(' ', "\u{a0}"))];
     let card_pt = natural_width_pt(shaper, &card, sizes.note_pt);
-    let version = version(job);
+    let version = version(job.plan, job.words);
     let left_pt = width_pt - card_pt - sizes.note_pt;
     let lines = set(shaper, &[plain(version)], &setting(sizes.note_pt, left_pt, None)).frame;
     let top_pt = frame.height_pt + 0.2 * sizes.note_pt;
@@ -86,8 +87,7 @@ fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Num
 }
 
 /// "25 yd, recut from 1,000 m", and whose session it is.
-fn version(job: &Job) -> String {
-    let (plan, words) = (job.plan, job.words);
+pub(super) fn version(plan: &Plan, words: &Words) -> String {
     let pool = words.pool(plan.pool);
     let version = match plan.recut {
         None => filled(&words.foot.as_written, &[("pool", &pool)]),

@@ -20,7 +20,7 @@ pub(super) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
         Spacing::Rest { leave_on } => {
             let mut lines = Vec::new();
             if plan.rest.get() > 0 {
-                lines.push(pair(&words.set.rest, plan.rest.spoken().replace(' ', "\u{a0}")));
+                lines.push(pair(&words.set.rest, words.spoken(plan.rest).replace(' ', "\u{a0}")));
             }
             lines.extend(leave_on.map(|time| pair(&words.set.leave_on, time.to_string())));
             lines
@@ -86,7 +86,7 @@ fn hand(words: &Words, plan: &SetPlan) -> Option<(Hand, String)> {
     match &plan.spacing {
         Spacing::Rest { .. } if plan.rest.get() == 0 => None,
         Spacing::Rest { .. } => {
-            let time = plan.rest.spoken();
+            let time = words.spoken(plan.rest);
             Some((Hand::Rest(plan.rest.get()), filled(&words.figure.rest, &[("time", &time)])))
         }
         Spacing::SendOff { clock, .. } if clock.is_empty() || clock.len() > MOST_POSITIONS => None,

@@ -103,7 +103,7 @@ fn add_lines(
                 let mut inner = groups.to_vec();
                 inner.push(Group { id: body.groups, count: *count });
                 body.groups += 1;
-                let label = filled(&job.words.set.rounds, &[("count", &count.to_string())]);
+                let label = job.words.rounds(*count);
                 let frame = rounds_label(shaper, sizes, body.grid, label, inner.len());
                 let (groups, place) = (inner.clone(), first_place(lines));
                 body.rows.push(Row { frame, part, groups, before, is_heading: false, place });
@@ -213,7 +213,7 @@ fn part_figures(job: &Job, part: &PartPlan) -> Vec<Span> {
     let distance = words.distance(job.plan.pool.distance(part.lengths));
     let mut spans = Vec::new();
     if let Some(starts) = part.starts {
-        spans.push(plain(format!("{starts}\u{a0}\u{a0} ")));
+        spans.push(plain(format!("{}\u{a0}\u{a0} ", words.time_of_day(starts))));
     }
     spans.push(bold(filled(&words.part.figures, &[("distance", &distance)])));
     spans

@@ -1,90 +1,30 @@
 //! Stocks: the kinds of card, read from TOML.
 
-use serde::Deserialize;
-use thiserror::Error;
+mod extent;
+mod file;
+mod holes;
+
+pub use extent::Extent;
+pub use file::{HOLE_KEYS, STOCK_KEYS, read};
+pub use holes::{Edge, Hole, Punch};
 
 use super::{Font, Size};
+use crate::finding::{FileId, Finding};
+use crate::session::words::trade_words;
+use crate::source::Source;
 
-/// An exact length on paper, in tenths of a micrometre; an inch is 254,000 of them.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Extent(u32);
-
-impl Extent {
-    const PER_MM: u64 = 10_000;
-    const PER_INCH: u64 = 254_000;
-    /// Nothing on paper is longer than 10 m.
-    const MOST: u64 = 10_000 * Self::PER_MM;
-
-    /// Reads "105 mm" or "5.5 in".
-    pub fn read(text: &str) -> Option<Self> {
-        let text = text.trim();
-        let (number, unit) = match text.strip_suffix("mm") {
-            Some(number) => (number, Self::PER_MM),
-            None => (text.strip_suffix("in")?, Self::PER_INCH),
-        };
-        let (whole, fraction) = number.trim().split_once('.').unwrap_or((number.trim(), ""));
-        let plain = |digits: &str| digits.bytes().all(|b| b.is_ascii_digit());
-        if whole.is_empty() || whole.len() > 6 || fraction.len() > 3 {
-            return None;
-        }
-        if !plain(whole) || !plain(fraction) {
-            return None;
-        }
-        let scale = 10_u64.pow(u32::try_from(fraction.len()).ok()?);
-        let digits: u64 = format!("{whole}{fraction}").parse().ok()?;
-        let tenths = digits * unit;
-        let exact = tenths.is_multiple_of(scale) && tenths / scale <= Self::MOST;
-        exact.then(|| u32::try_from(tenths / scale).map(Self).ok()).flatten()
+trade_words! {
+    /// Which way up a card is printed.
+    Orientation, "a way up" {
+        /// The long edge upright.
+        Portrait = "portrait";
+        /// The long edge across.
+        Landscape = "landscape";
     }
-
-    /// In points of 1/72 in.
-    pub fn points(self) -> f32 {
-        (f64::from(self.0) * 72.0 / Self::PER_INCH as f64) as f32
-    }
-
-    /// In millimetres.
-    pub fn mm(self) -> f32 {
-        (f64::from(self.0) / Self::PER_MM as f64) as f32
-    }
-}
-
-impl<'de> Deserialize<'de> for Extent {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        Extent::read(&text).ok_or_else(|| {
-            serde::de::Error::custom(format!(
-                "`{text}` is no length on paper: write it like \"105 mm\" or \"5.5 in\""
-            ))
-        })
-    }
-}
-
-/// Which way up a card is printed.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Orientation {
-    /// The long edge upright.
-    #[default]
-    Portrait,
-    /// The long edge across.
-    Landscape,
-}
-
-/// A hole punched through the card, by its centre.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Hole {
-    /// From the left edge.
-    pub x: Extent,
-    /// From the top edge.
-    pub y: Extent,
-    /// Its diameter.
-    pub diameter: Extent,
 }
 
 /// A kind of card.
-#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stock {
     /// "A6".
     pub name: String,
@@ -92,6 +32,8 @@ pub struct Stock {
     pub width: Extent,
     /// The other edge.
     pub height: Extent,
+    /// Whether it is an inch stock, whose sizes are known in inches.
+    pub in_inches: bool,
     /// Kept free at every edge, for the seal of the laminate.
     pub margin: Extent,
     /// From how far the card is read in the water.
@@ -99,28 +41,13 @@ pub struct Stock {
     /// From how far its footnotes are read, card in hand.
     pub footnotes: Extent,
     /// Which way up.
-    #[serde(default)]
     pub orientation: Orientation,
+    /// The pattern of its holes, where they follow one.
+    pub punch: Option<Punch>,
     /// Holes to keep clear.
-    #[serde(default)]
     pub holes: Vec<Hole>,
-}
-
-/// Why a stock file could not be used.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-pub enum StockError {
-    /// Not TOML, a key wrong or missing; the reader's own words.
-    #[error("{0}")]
-    Unreadable(String),
-    /// The margin is narrower than a laminate's seal.
-    #[error("the margin is {0} mm: a laminate needs a seal of 3 mm or more")]
-    NarrowMargin(u32),
-    /// Margins and holes leave no room for text.
-    #[error("margins and holes leave no room to print in")]
-    NoRoom,
-    /// A reading distance of nothing, or footnotes read from further away than the card.
-    #[error("footnotes are read from nearer than the card, and neither from 0 mm")]
-    ReadingDistance,
+    /// Whether lines to write on are printed for its back.
+    pub back: bool,
 }
 
 /// The stocks that come with the program, by the name they are asked for.
@@ -165,30 +92,20 @@ impl Area {
 }
 
 /// Minutes of arc a swim line subtends at least (ISO 9241-303, preferred).
-const SWIM_ARC_MINUTES: f64 = 20.0;
+pub const SWIM_ARC_MINUTES: f64 = 20.0;
 /// Minutes of arc of anything else read in the water (ISO 9241-303, minimum).
-const LEAST_ARC_MINUTES: f64 = 16.0;
+pub const LEAST_ARC_MINUTES: f64 = 16.0;
 /// Paper kept between a hole and the print.
 const HOLE_CLEARANCE_MM: f32 = 2.0;
 /// The least side of the area printed in.
 const LEAST_SIDE_PT: f32 = 100.0;
 
 impl Stock {
-    /// Reads a stock file.
-    pub fn read(text: &str) -> Result<Stock, StockError> {
-        let stock: Stock =
-            toml::from_str(text).map_err(|e| StockError::Unreadable(e.to_string()))?;
-        if stock.margin < Extent(3 * Extent::PER_MM as u32) {
-            return Err(StockError::NarrowMargin(stock.margin.0 / Extent::PER_MM as u32));
-        }
-        if stock.footnotes == Extent(0) || stock.footnotes > stock.reading {
-            return Err(StockError::ReadingDistance);
-        }
-        let safe = stock.safe();
-        if safe.width_pt() < LEAST_SIDE_PT || safe.height_pt() < LEAST_SIDE_PT {
-            return Err(StockError::NoRoom);
-        }
-        Ok(stock)
+    /// Reads a stock file's text.
+    pub fn read(text: &str) -> Result<Stock, Vec<Finding>> {
+        let mut found = Vec::new();
+        let stock = read(&Source::new("stock.toml", text), FileId::SESSION, None, &mut found);
+        stock.ok_or(found)
     }
 
     /// The names of the stocks that come with the program.
@@ -196,20 +113,41 @@ impl Stock {
         BUILT_IN.iter().map(|(name, _)| *name)
     }
 
-    /// A stock that comes with the program.
-    pub fn named(name: &str) -> Option<Result<Stock, StockError>> {
+    /// The file of a stock that comes with the program.
+    pub fn built_in(name: &str) -> Option<Source> {
         let name = name.to_lowercase();
-        BUILT_IN.iter().find(|(own, _)| *own == name).map(|(_, text)| Stock::read(text))
+        let (own, text) = BUILT_IN.iter().find(|(own, _)| *own == name)?;
+        Some(Source::new(format!("{own}.toml"), *text))
     }
 
-    /// The size after cutting.
-    pub fn trim(&self) -> Size {
+    /// A stock that comes with the program.
+    pub fn named(name: &str) -> Option<Result<Stock, Vec<Finding>>> {
+        Self::built_in(name).map(|source| Self::read(source.text()))
+    }
+
+    /// The size after cutting, across and down.
+    pub fn edges(&self) -> (Extent, Extent) {
         let (short, long) = (self.width.min(self.height), self.width.max(self.height));
-        let (width, height) = match self.orientation {
+        match self.orientation {
             Orientation::Portrait => (short, long),
             Orientation::Landscape => (long, short),
-        };
+        }
+    }
+
+    /// The size after cutting, in points.
+    pub fn trim(&self) -> Size {
+        let (width, height) = self.edges();
         Size { width_pt: width.points(), height_pt: height.points() }
+    }
+
+    /// The same stock from behind, turned like the page of a book: holes change sides.
+    pub fn behind(&self) -> Self {
+        let mut behind = self.clone();
+        let (width, _) = self.edges();
+        for hole in &mut behind.holes {
+            hole.x = Extent(width.0.saturating_sub(hole.x.0));
+        }
+        behind
     }
 
     /// Where print may go: inside the seal, clear of holes.
@@ -328,18 +266,26 @@ mod tests {
     }
 
     #[test]
-    fn a_wrong_stock_says_why() {
+    fn a_wrong_stock_says_everything_at_once() {
         let text = include_str!("../../templates/cards/a6.toml");
-        let narrow = text.replace("\"5 mm\"", "\"1 mm\"");
-        assert_eq!(Stock::read(&narrow), Err(StockError::NarrowMargin(1)));
-        let far = text.replace("\"350 mm\"", "\"900 mm\"");
-        assert_eq!(Stock::read(&far), Err(StockError::ReadingDistance));
-        assert!(matches!(Stock::read("name = 3"), Err(StockError::Unreadable(_))));
+        let ids = |text: &str| -> Vec<&str> {
+            let found = Stock::read(text).expect_err("at fault");
+            found.iter().map(|finding| finding.rule.id).collect()
+        };
+        assert_eq!(ids(&text.replace("\"5 mm\"", "\"1 mm\"")), ["narrow-margin"]);
+        assert_eq!(ids(&text.replace("\"350 mm\"", "\"900 mm\"")), ["stock-unusable"]);
+        assert_eq!(ids(&text.replace("\"5 mm\"", "\"50 mm\"")), ["stock-unusable"]);
+        let all = text
+            .replace("\"105 mm\"", "\"105\"")
+            .replace("\"5 mm\"", "\"1 mm\"")
+            .replace("reading", "raeding");
+        assert_eq!(ids(&all), ["unknown-key", "unreadable-size", "narrow-margin"]);
     }
 
     #[test]
     fn holes_push_the_print_inwards() {
         let text = include_str!("../../templates/cards/a6.toml");
+        // ISO 838: a hole of 6 mm, 12 mm from the edge, ends 15 mm from it; 2 mm are kept clear.
         let holes = "holes = [{ x = \"12 mm\", y = \"34 mm\", diameter = \"6 mm\" }]";
         let stock = Stock::read(&format!("{text}\n{holes}")).expect("a stock");
         assert!((stock.safe().left_pt - mm("17 mm").points()).abs() < 0.001);

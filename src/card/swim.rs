@@ -96,7 +96,7 @@ pub(super) fn stroke_text(words: &Words, plan: &SetPlan) -> String {
     match (plan.stroke, plan.mode) {
         (_, Mode::Swim) => stroke.to_owned(),
         (Stroke::Free, Mode::Kick | Mode::Scull) => mode.to_owned(),
-        _ => format!("{stroke} {mode}"),
+        _ => words.stroke_mode(stroke, mode),
     }
 }
 

@@ -1,21 +1,28 @@
 //! The words printed on a card, read from one table so that other languages can follow.
 
-use std::collections::BTreeMap;
+mod tables;
 
-use serde::Deserialize;
-use thiserror::Error;
-
-use crate::measure::{Date, Distance, Pool};
+use crate::finding::{FileId, Finding, Placed};
+use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
+use crate::session::rules::WRONG_KIND;
 use crate::session::words::TradeWord;
+use crate::session::{root_reader, syntax};
+use crate::source::Source;
+use tables::{
+    BackWords, CautionWords, FigureWords, FootWords, HeadWords, Months, PartWords, SetWords,
+    StrokeWords, TimeWords, TradeWords, WORDS, words as key,
+};
 
 /// Every word on a card. Text in braces stands for a value.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug)]
 pub struct Words {
     /// The language's tag, as PDF readers know it: "en".
     pub language: String,
+    /// Whether a coach who speaks the language has read the words over.
+    pub reviewed: bool,
     thousands: String,
-    months: [String; 12],
+    months: Months,
+    time: TimeWords,
     pub(super) head: HeadWords,
     pub(super) part: PartWords,
     pub(super) set: SetWords,
@@ -23,54 +30,85 @@ pub struct Words {
     pub(super) caution: CautionWords,
     pub(super) foot: FootWords,
     pub(super) figure: FigureWords,
-    trade: BTreeMap<String, String>,
-}
-
-macro_rules! word_tables {
-    ($($name:ident { $($field:ident),+ })+) => {
-        $(
-            #[derive(Clone, Debug, Deserialize)]
-            #[serde(deny_unknown_fields)]
-            pub(super) struct $name { $(pub $field: String),+ }
-        )+
-    };
-}
-
-word_tables! {
-    HeadWords { total, lengths, one_length, minutes, pool }
-    PartWords { titled, continued, figures, share }
-    SetWords { repeats, rest, leave_on, clock, add_each_time, rounds, rounds_continued, with_gear }
-    StrokeWords { count, goal, hold, fewer }
-    CautionWords { breath_hold, dive }
-    FigureWords { rest, send_off, badge, badge_alone }
-}
-
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct FootWords {
-    pub bring: String,
-    pub safety: Vec<String>,
-    pub as_written: String,
-    pub recut: String,
-    pub card: String,
+    pub(super) back: BackWords,
+    trade: TradeWords,
 }
 
 /// The tables that come with the program.
-const BUILT_IN: [(&str, &str); 1] = [("en", include_str!("../../templates/words/en.toml"))];
+const BUILT_IN: [(&str, &str); 4] = [
+    ("en", include_str!("../../templates/words/en.toml")),
+    ("es", include_str!("../../templates/words/es.toml")),
+    ("fr", include_str!("../../templates/words/fr.toml")),
+    ("de", include_str!("../../templates/words/de.toml")),
+];
 
-/// A words table that could not be read.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("{0}")]
-pub struct WordsError(String);
+/// Reads a words file and tells everything wrong with it.
+pub fn read(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<Words> {
+    let told = found.len();
+    let root = syntax::parse(source, file, found).root?;
+    let table = root_reader(root.get_ref(), &WORDS, source, file, found);
+    let language = table.take(&key::LANGUAGE, found);
+    if let Some(language) = &language {
+        check_tag(language, found);
+    }
+    // A club answers for its own words.
+    let reviewed = table.take(&key::REVIEWED, found).is_none_or(|reviewed| reviewed.value);
+    let thousands = table.take(&key::THOUSANDS, found);
+    let months = table.take(&key::MONTHS, found);
+    let (head, part) = (table.take(&key::HEAD, found), table.take(&key::PART, found));
+    let (set, strokes) = (table.take(&key::SET, found), table.take(&key::STROKES, found));
+    let (time, caution) = (table.take(&key::TIME, found), table.take(&key::CAUTION, found));
+    let (foot, figure) = (table.take(&key::FOOT, found), table.take(&key::FIGURE, found));
+    let (back, trade) = (table.take(&key::BACK, found), table.take(&key::TRADE, found));
+    if found.len() > told {
+        return None;
+    }
+    Some(Words {
+        language: language?.value.0,
+        reviewed,
+        thousands: thousands?.0,
+        months: months?,
+        time: time?,
+        head: head?,
+        part: part?,
+        set: set?,
+        strokes: strokes?,
+        caution: caution?,
+        foot: foot?,
+        figure: figure?,
+        back: back?,
+        trade: trade?,
+    })
+}
+
+/// PDF readers know a language by its tag (BCP 47): letters, then digits and hyphens too.
+fn check_tag(language: &Placed<tables::Wording>, found: &mut Vec<Finding>) {
+    let tag = &language.value.0;
+    let mut parts = tag.split('-');
+    let first = parts.next().unwrap_or_default();
+    let is_tag = (2..=8).contains(&first.len())
+        && first.bytes().all(|b| b.is_ascii_alphabetic())
+        && parts.all(|part| {
+            (1..=8).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_alphanumeric())
+        });
+    if !is_tag {
+        found.push(
+            Finding::new(&WRONG_KIND, format!("\"{tag}\" is not a language's tag"))
+                .label(language.place, "")
+                .help("write its two or three letters: language = \"nl\""),
+        );
+    }
+}
 
 impl Words {
-    /// Reads a words table.
-    pub fn read(text: &str) -> Result<Words, WordsError> {
-        toml::from_str(text).map_err(|e| WordsError(e.to_string()))
+    /// Reads the text of a words file.
+    pub fn read(text: &str) -> Result<Words, Vec<Finding>> {
+        let mut found = Vec::new();
+        read(&Source::new("words.toml", text), FileId::SESSION, &mut found).ok_or(found)
     }
 
     /// The table that comes with the program for a language, by its tag.
-    pub fn named(tag: &str) -> Option<Result<Words, WordsError>> {
+    pub fn named(tag: &str) -> Option<Result<Words, Vec<Finding>>> {
         BUILT_IN.iter().find(|(own, _)| *own == tag).map(|(_, text)| Words::read(text))
     }
 
@@ -81,7 +119,7 @@ impl Words {
 
     /// A trade word as printed.
     pub(super) fn trade<W: TradeWord>(&self, word: W) -> &str {
-        self.trade.get(word.text()).map_or(word.text(), String::as_str)
+        self.trade.0.get(word.text()).map_or(word.text(), String::as_str)
     }
 
     /// A count with its thousands set apart: "1,000".
@@ -117,12 +155,56 @@ impl Words {
         self.distance(pool.length())
     }
 
-    /// A date: "12 Jan 2027".
+    /// A date, never parted: "12 Jan 2027".
     pub(super) fn date(&self, date: Date) -> String {
         let (year, month, day) = date.parts();
-        let name = self.months.get(usize::from(month).wrapping_sub(1));
-        format!("{day}\u{a0}{}\u{a0}{year}", name.map_or("", String::as_str))
+        let name = self.months.0.get(usize::from(month).wrapping_sub(1));
+        let (day, year) = (day.to_string(), year.to_string());
+        let month = name.map_or("", String::as_str);
+        whole(&filled(&self.time.date, &[("day", &day), ("month", month), ("year", &year)]))
     }
+
+    /// A duration as a coach says it: "20 s", "1 min", "1:45".
+    pub(super) fn spoken(&self, time: Seconds) -> String {
+        match (time.get() / 60, time.get() % 60) {
+            (0, seconds) => filled(&self.time.seconds, &[("count", &seconds.to_string())]),
+            (minutes, 0) => filled(&self.time.minutes, &[("count", &minutes.to_string())]),
+            _ => time.to_string(),
+        }
+    }
+
+    /// A time of day: "19:15".
+    pub(super) fn time_of_day(&self, time: TimeOfDay) -> String {
+        let clock = time.to_string();
+        let (hour, minute) = clock.split_once(':').unwrap_or((&clock, ""));
+        whole(&filled(&self.time.of_day, &[("hour", hour), ("minute", minute)]))
+    }
+
+    /// "2 rounds".
+    pub(super) fn rounds(&self, count: u32) -> String {
+        match count {
+            1 => self.set.one_round.clone(),
+            _ => filled(&self.set.rounds, &[("count", &count.to_string())]),
+        }
+    }
+
+    /// "2 strokes fewer".
+    pub(super) fn strokes_fewer(&self, count: u32) -> String {
+        match count {
+            1 => self.strokes.one_fewer.clone(),
+            _ => filled(&self.strokes.fewer, &[("count", &count.to_string())]),
+        }
+    }
+
+    /// A stroke with what of it is swum, in the language's order: "back kick".
+    pub(super) fn stroke_mode(&self, stroke: &str, mode: &str) -> String {
+        filled(&self.set.stroke_mode, &[("stroke", stroke), ("mode", mode)])
+    }
+}
+
+/// Text whose blanks never end a line.
+fn whole(text: &str) -> String {
+    text.replace(' ', "\u{a0}")
 }
 
 /// `pattern` with each `{name}` replaced by its value.
@@ -145,8 +227,142 @@ mod tests {
         assert_eq!(words.distance(Distance::whole(1000, Unit::Yard)), "1,000\u{a0}yd");
     }
 
+    fn text(tag: &str) -> &'static str {
+        BUILT_IN.iter().find(|(own, _)| *own == tag).expect("listed").1
+    }
+
+    fn english() -> toml::Table {
+        text("en").parse().expect("TOML")
+    }
+
     #[test]
-    fn a_key_nobody_knows_is_a_fault() {
-        assert!(Words::read("languag = \"en\"").is_err());
+    fn every_language_has_every_word_and_every_value() {
+        for tag in Words::tags() {
+            let read = Words::read(text(tag));
+            let words = read.unwrap_or_else(|found| panic!("{tag}: {found:?}"));
+            assert_eq!(words.language, tag);
+            // What no native coach has read over says so.
+            assert_eq!(words.reviewed, tag == "en", "{tag}");
+            let table: toml::Table = text(tag).parse().expect("TOML");
+            for (heading, words) in english().iter() {
+                let Some(words) = words.as_table() else { continue };
+                for (word, english) in words {
+                    let own = &table[heading][word];
+                    // Held apart from the reader: the braces are counted here by hand.
+                    let braces = |text: &toml::Value| {
+                        let text = format!("{text:?}").replace("\\u{a0}", " ");
+                        let mut names: Vec<String> = text
+                            .match_indices('{')
+                            .map(|(at, _)| text[at..].split('}').next().unwrap_or("").to_owned())
+                            .collect();
+                        names.sort();
+                        names
+                    };
+                    assert_eq!(braces(own), braces(english), "{tag}: [{heading}] {word}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_vocabulary_shows_the_english_words() {
+        let english = english();
+        for (heading, table) in tables::INNER {
+            let words = english[heading].as_table().expect("a table");
+            assert_eq!(words.len(), table.entries.len(), "[{heading}]");
+            for entry in table.entries {
+                let example: toml::Table =
+                    format!("word = {}", entry.example).parse().expect("TOML");
+                assert_eq!(words[entry.name], example["word"], "[{heading}] {}", entry.name);
+            }
+        }
+    }
+
+    #[test]
+    fn every_trade_word_is_in_the_table() {
+        fn in_table<W: TradeWord>(words: &Words) {
+            for word in W::texts() {
+                assert!(words.trade.0.contains_key(word), "{word}");
+            }
+        }
+        use crate::session::words::{Effort, Mode, PartKind, Pattern, Stroke};
+        for tag in Words::tags() {
+            let words = Words::named(tag).expect("listed").expect("reads");
+            in_table::<PartKind>(&words);
+            in_table::<Stroke>(&words);
+            in_table::<Mode>(&words);
+            in_table::<Effort>(&words);
+            in_table::<Pattern>(&words);
+        }
+    }
+
+    #[test]
+    fn numbers_times_and_dates_follow_the_language() {
+        let date = Date::new(2027, 3, 12).expect("a date");
+        let evening: TimeOfDay = "19:15".parse().expect("a time of day");
+        // Common practice of each language, no source: the sign between thousands, the month's
+        // short name, the day's dot in German, the h of the French clock.
+        for (tag, count, on, at) in [
+            ("en", "1,000", "12 Mar 2027", "19:15"),
+            ("es", "1.000", "12 mar 2027", "19:15"),
+            ("fr", "1 000", "12 mars 2027", "19 h 15"),
+            ("de", "1.000", "12. März 2027", "19:15"),
+        ] {
+            let words = Words::named(tag).expect("listed").expect("reads");
+            let plain = |text: String| text.replace('\u{a0}', " ");
+            assert_eq!(plain(words.count(1000)), count);
+            assert_eq!(plain(words.date(date)), on);
+            assert_eq!(plain(words.time_of_day(evening)), at);
+            let said: Vec<String> = [20, 60, 105].map(|s| words.spoken(Seconds::new(s))).to_vec();
+            assert_eq!(said, ["20 s", "1 min", "1:45"], "{tag}");
+        }
+    }
+
+    fn faults(text: &str) -> Vec<(&'static str, String)> {
+        let found = Words::read(text).expect_err("at fault");
+        found.into_iter().map(|finding| (finding.rule.id, finding.title)).collect()
+    }
+
+    #[test]
+    fn a_missing_word_is_named_and_so_are_all_faults() {
+        let without = text("en").replace("leave_on = \"leave on\"\n", "");
+        assert_eq!(
+            faults(&without),
+            [("missing-key", "the [set] of a words file needs leave_on".to_owned())]
+        );
+        let worse = without
+            .replace("{count} lengths", "{cuont} lengths")
+            .replace("safety =", "safty =")
+            .replace("\"Dec\"", "\"\"");
+        let ids: Vec<&str> = faults(&worse).into_iter().map(|(id, _)| id).collect();
+        assert_eq!(ids, ["empty-text", "placeholder-amiss", "missing-key", "unknown-key"]);
+    }
+
+    #[test]
+    fn a_sign_of_no_font_is_told() {
+        let strange = text("en").replace("\"Bring\"", "\"Bring \u{1f3ca}\"");
+        assert_eq!(faults(&strange)[0].0, "glyph-missing");
+    }
+
+    #[test]
+    fn a_language_is_known_by_its_tag() {
+        let named =
+            |tag: &str| text("en").replace("language = \"en\"", &format!("language = \"{tag}\""));
+        // BCP 47: a primary tag of letters, then subtags of at most eight letters or digits.
+        for tag in ["nl", "gsw", "pt-BR", "zh-Hant-TW"] {
+            assert_eq!(Words::read(&named(tag)).expect("a tag").language, tag);
+        }
+        for tag in ["Nederlands, plat", "n", "nl-", "12"] {
+            assert_eq!(faults(&named(tag))[0].0, "wrong-kind", "{tag}");
+        }
+    }
+
+    #[test]
+    fn a_safety_sentence_may_not_be_left_out() {
+        let short = text("en").replace("  \"Circle as posted.\",\n", "");
+        assert_eq!(
+            faults(&short),
+            [("missing-key", "safety has 3 sentences; the card says 4".to_owned())]
+        );
     }
 }

@@ -8,7 +8,7 @@ use crate::finding::{self, Finding};
 use crate::fix;
 use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
-use crate::press::Press;
+use crate::press::{Press, Wishes};
 use crate::source::Source;
 
 /// A file with more faults than this is not put right by a machine.
@@ -36,8 +36,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             if arguments.fix { fixed(&path, intake, &teller) } else { Ok(intake) }
         });
         match opened {
-            Ok(intake) => {
-                let findings = proofed(intake.ready.as_ref(), intake.findings, &intake.sources);
+            Ok(mut intake) => {
+                let findings = proofed(intake.ready.as_ref(), intake.findings, &mut intake.sources);
                 teller.tell(&findings, &intake.sources);
             }
             Err(error) => teller.refused(&error),
@@ -69,9 +69,13 @@ fn fixed(path: &Path, mut intake: Intake, teller: &Teller) -> Result<Intake, Ref
 }
 
 /// The findings, with what the print would find: a missing badge, a sign no font has.
-fn proofed(ready: Option<&Ready>, mut findings: Vec<Finding>, sources: &[Source]) -> Vec<Finding> {
+fn proofed(
+    ready: Option<&Ready>,
+    mut findings: Vec<Finding>,
+    sources: &mut Vec<Source>,
+) -> Vec<Finding> {
     let Some(Ready { session, written }) = ready else { return findings };
-    if let Some(press) = Press::set_up(session, sources, &mut findings) {
+    if let Some(press) = Press::set_up(session, sources, &Wishes::default(), &mut findings) {
         press.cards(written, &mut findings);
         press.cards(&Version::of(session, session.other_pool), &mut findings);
     }

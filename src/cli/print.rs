@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use super::stocks::OnStock;
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files, write};
 use crate::check::CheckedSession;
@@ -11,7 +12,7 @@ use crate::finding::{self, Finding};
 use crate::intake::{self, Intake, Ready};
 use crate::measure::Pool;
 use crate::plan::Version;
-use crate::press::Press;
+use crate::press::{Press, Wishes};
 
 /// Arguments of `print`.
 #[derive(Debug, clap::Args)]
@@ -27,6 +28,11 @@ pub(super) struct Arguments {
     /// Print the written version only
     #[arg(long)]
     as_written: bool,
+    #[command(flatten)]
+    on: OnStock,
+    /// Also print a page of lines for times and stroke counts, for the back of the card
+    #[arg(long)]
+    back: bool,
 }
 
 /// Prints every session that is without errors, and tells of the others.
@@ -56,7 +62,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
 
 fn print(
     path: &Path,
-    intake: Intake,
+    mut intake: Intake,
     arguments: &Arguments,
     printed: &mut BTreeSet<PathBuf>,
     teller: &mut Teller,
@@ -65,7 +71,8 @@ fn print(
     let files = match &intake.ready {
         Some(ready) => {
             let pools = pools(&ready.session, arguments);
-            pdfs(ready, &pools, &intake.sources, &mut findings)?
+            let wishes = arguments.on.wishes(arguments.back);
+            pdfs(ready, &pools, &wishes, &mut intake.sources, &mut findings, teller)?
         }
         None => Vec::new(),
     };
@@ -98,11 +105,20 @@ fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
 fn pdfs(
     ready: &Ready,
     pools: &[Pool],
-    sources: &[crate::source::Source],
+    wishes: &Wishes,
+    sources: &mut Vec<crate::source::Source>,
     findings: &mut Vec<Finding>,
+    teller: &mut Teller,
 ) -> Result<Vec<(Pool, Vec<u8>)>, Refusal> {
     let Ready { session, written } = ready;
-    let Some(press) = Press::set_up(session, sources, findings) else { return Ok(Vec::new()) };
+    let Some(press) = Press::set_up(session, sources, wishes, findings) else {
+        return Ok(Vec::new());
+    };
+    if let Some(language) = press.unreviewed_language() {
+        teller.note_once(format!(
+            "the card's words in \"{language}\" have not been read over by a coach who speaks it"
+        ));
+    }
     let mut files = Vec::new();
     for pool in pools {
         let cards = if *pool == session.pool.value {

@@ -4,11 +4,16 @@ use std::io::{self, Write};
 
 use serde_json::Value;
 
+use super::stocks::OnStock;
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files};
-use crate::intake;
-use crate::plan::Worked;
-use crate::report::{json, table};
+use crate::card::stock::Stock;
+use crate::finding::{self, Finding};
+use crate::intake::{self, Ready};
+use crate::plan::{Version, Worked};
+use crate::press::{self, Press, Wishes};
+use crate::report::{cards, json, table};
+use crate::source::Source;
 
 /// Arguments of `show`.
 #[derive(Debug, clap::Args)]
@@ -18,6 +23,12 @@ pub(super) struct Arguments {
     /// Print JSON; an array where several files are named
     #[arg(long)]
     json: bool,
+    /// Show how many cards the session takes on each stock, how tall its letters are and from
+    /// how far they read
+    #[arg(long, conflicts_with = "json")]
+    card: bool,
+    #[command(flatten)]
+    on: OnStock,
 }
 
 /// Shows every session that can be worked out.
@@ -34,6 +45,13 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
                 continue;
             }
         };
+        if arguments.card {
+            if index > 0 {
+                writeln!(out)?;
+            }
+            show_cards(intake, arguments, &mut teller, &mut out)?;
+            continue;
+        }
         teller.tell(&intake.findings, &intake.sources);
         let Some(ready) = intake.ready else { continue };
         let worked = Worked::of(&ready.session, ready.written);
@@ -50,6 +68,49 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         print_json(&mut out, objects, files.len())?;
     }
     Ok(teller.finish())
+}
+
+/// The cards a session takes, on the stock asked for or on every one.
+fn show_cards(
+    mut intake: intake::Intake,
+    arguments: &Arguments,
+    teller: &mut Teller,
+    out: &mut impl Write,
+) -> Result<(), Refusal> {
+    let table = intake.ready.as_ref().and_then(|ready| {
+        cards_on_stocks(
+            ready,
+            &arguments.on.wishes(false),
+            &mut intake.sources,
+            &mut intake.findings,
+        )
+    });
+    finding::in_file_order(&mut intake.findings);
+    teller.tell(&intake.findings, &intake.sources);
+    if let Some(table) = table {
+        write!(out, "{table}")?;
+    }
+    Ok(())
+}
+
+fn cards_on_stocks(
+    ready: &Ready,
+    wishes: &Wishes,
+    sources: &mut Vec<Source>,
+    findings: &mut Vec<Finding>,
+) -> Option<String> {
+    let press = Press::set_up(&ready.session, sources, wishes, findings)?;
+    let stocks: Vec<(String, Stock)> = match &wishes.stock {
+        Some(name) => vec![(name.clone(), press.stock().clone())],
+        None => Stock::names()
+            .filter_map(|name| {
+                let stock = press::stock_asked_for(name, wishes.turned(), sources, findings)?;
+                Some((name.to_owned(), stock))
+            })
+            .collect(),
+    };
+    let versions = [&ready.written, &Version::of(&ready.session, ready.session.other_pool)];
+    Some(cards::table(&press, &stocks, versions))
 }
 
 /// One session as an object, several as an array; nothing where the one cannot be shown.

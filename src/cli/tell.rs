@@ -1,5 +1,6 @@
 //! Tells findings on standard error, in the format asked for.
 
+use std::collections::BTreeSet;
 use std::env;
 use std::io::{self, IsTerminal};
 
@@ -14,6 +15,7 @@ pub(super) struct Teller {
     format: Format,
     colour: bool,
     objects: Vec<Value>,
+    noted: BTreeSet<String>,
     exit: Exit,
 }
 
@@ -22,7 +24,7 @@ impl Teller {
     pub fn new(format: Format) -> Self {
         let wanted = env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
         let colour = wanted && io::stderr().is_terminal();
-        Self { format, colour, objects: Vec::new(), exit: Exit::Clean }
+        Self { format, colour, objects: Vec::new(), noted: BTreeSet::new(), exit: Exit::Clean }
     }
 
     /// Tells the findings of one session.
@@ -53,6 +55,14 @@ impl Teller {
     pub fn note(&self, note: impl std::fmt::Display) {
         if self.format == Format::Human {
             eprintln!("{note}");
+        }
+    }
+
+    /// Tells a note once, however often a run comes to it.
+    pub fn note_once(&mut self, note: String) {
+        if !self.noted.contains(&note) {
+            self.note(&note);
+            self.noted.insert(note);
         }
     }
 

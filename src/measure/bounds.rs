@@ -78,6 +78,12 @@ pub struct Limits {
     pub strokes_per_length: Bound,
     /// Pieces of gear in one list.
     pub gear: Bound,
+    /// Millimetres along an edge of a card.
+    pub edge_mm: Bound,
+    /// Holes placed by hand on a card.
+    pub holes: Bound,
+    /// Millimetres from the card to its reader.
+    pub reading_mm: Bound,
     /// Bytes of a badge picture.
     pub badge_bytes: Bound,
 }
@@ -102,5 +108,8 @@ pub static LIMITS: Limits = Limits {
     factor_permille: Bound::new("a factor on swim time", 200, 5000, "thousandths"),
     strokes_per_length: Bound::new("strokes on one length", 1, 200, ""),
     gear: Bound::new("pieces of gear in a list", 0, 20, ""),
+    edge_mm: Bound::new("a size on a card", 0, 2_000, "mm"),
+    holes: Bound::new("holes in a card", 0, 20, ""),
+    reading_mm: Bound::new("a reading distance", 1, 10_000, "mm"),
     badge_bytes: Bound::new("the size of a badge picture", 1, 8 * 1024 * 1024, "bytes"),
 };

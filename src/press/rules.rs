@@ -3,14 +3,8 @@
 use crate::finding::{Rule, Severity};
 
 /// The rules this stage finds by.
-pub static RULES: &[&Rule] = &[
-    &BADGE_UNREADABLE,
-    &STOCK_UNUSABLE,
-    &GLYPH_MISSING,
-    &DOES_NOT_FIT,
-    &TYPE_TOO_SMALL,
-    &LANGUAGE_UNKNOWN,
-];
+pub static RULES: &[&Rule] =
+    &[&BADGE_UNREADABLE, &DOES_NOT_FIT, &TYPE_TOO_SMALL, &LANGUAGE_UNKNOWN];
 
 pub(super) static BADGE_UNREADABLE: Rule = Rule {
     id: "badge-unreadable",
@@ -21,28 +15,6 @@ pub(super) static BADGE_UNREADABLE: Rule = Rule {
     before: "badge = \"bagde.png\"",
     after: "badge = \"badge.png\"",
     source: "The club file of this program.",
-};
-
-pub(super) static STOCK_UNUSABLE: Rule = Rule {
-    id: "stock-unusable",
-    severity: Severity::Error,
-    summary: "the stock is unknown, or its file cannot be used",
-    why: "Size, margins and the size of type all follow from the stock.",
-    unworried: "Never; leave the line out to print on A6.",
-    before: "stock = \"A66\"",
-    after: "stock = \"a6\"",
-    source: "The club file of this program.",
-};
-
-pub(super) static GLYPH_MISSING: Rule = Rule {
-    id: "glyph-missing",
-    severity: Severity::Error,
-    summary: "a sign is in none of the fonts",
-    why: "On the card it would be an empty box, in the middle of a word.",
-    unworried: "Never; latin, greek and cyrillic letters are all there.",
-    before: "cue = \"long arms \u{1f3ca}\"",
-    after: "cue = \"long arms\"",
-    source: "The fonts that come with this program.",
 };
 
 pub(super) static DOES_NOT_FIT: Rule = Rule {

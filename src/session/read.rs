@@ -135,6 +135,7 @@ fn read_club(
     let name = table.take(&key::NAME, found);
     let club = Club {
         badge: table.take(&key::BADGE, found),
+        badge_grey: table.take(&key::BADGE_GREY, found),
         stock: table.take(&key::STOCK, found),
         also: table.take(&key::ALSO, found),
         changeover: table.take(&key::CHANGEOVER, found),
@@ -148,7 +149,7 @@ fn read_club(
 }
 
 /// A reader of a file's root table; what is missing there is told at its first key.
-fn root_reader<'a>(
+pub(crate) fn root_reader<'a>(
     root: &'a toml::de::DeTable<'a>,
     vocabulary: &'static keys::Table,
     source: &'a Source,

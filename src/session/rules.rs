@@ -26,7 +26,7 @@ const TOML: &str = "The TOML format, version 1.1.";
 const FORMAT: &str = "The session format of this program.";
 const NEVER: &str = "Never: the program would have to guess.";
 
-pub(super) static BAD_TOML: Rule = Rule {
+pub(crate) static BAD_TOML: Rule = Rule {
     id: "bad-toml",
     severity: Severity::Error,
     summary: "a bracket, comma, quote or equals sign is missing or too many",
@@ -37,7 +37,7 @@ pub(super) static BAD_TOML: Rule = Rule {
     source: TOML,
 };
 
-pub(super) static NEEDS_QUOTES: Rule = Rule {
+pub(crate) static NEEDS_QUOTES: Rule = Rule {
     id: "needs-quotes",
     severity: Severity::Error,
     summary: "a time or a text stands without quotes",
@@ -48,7 +48,7 @@ pub(super) static NEEDS_QUOTES: Rule = Rule {
     source: TOML,
 };
 
-pub(super) static UNKNOWN_KEY: Rule = Rule {
+pub(crate) static UNKNOWN_KEY: Rule = Rule {
     id: "unknown-key",
     severity: Severity::Error,
     summary: "a key is misspelt or does not belong there",
@@ -59,7 +59,7 @@ pub(super) static UNKNOWN_KEY: Rule = Rule {
     source: FORMAT,
 };
 
-pub(super) static MISSING_KEY: Rule = Rule {
+pub(crate) static MISSING_KEY: Rule = Rule {
     id: "missing-key",
     severity: Severity::Error,
     summary: "something a card cannot do without is missing",
@@ -70,7 +70,7 @@ pub(super) static MISSING_KEY: Rule = Rule {
     source: FORMAT,
 };
 
-pub(super) static WRONG_KIND: Rule = Rule {
+pub(crate) static WRONG_KIND: Rule = Rule {
     id: "wrong-kind",
     severity: Severity::Error,
     summary: "a number, text, list or table stands where another is wanted",
@@ -81,7 +81,7 @@ pub(super) static WRONG_KIND: Rule = Rule {
     source: FORMAT,
 };
 
-pub(super) static UNKNOWN_WORD: Rule = Rule {
+pub(crate) static UNKNOWN_WORD: Rule = Rule {
     id: "unknown-word",
     severity: Severity::Error,
     summary: "a word is not one of those the key takes",
@@ -93,7 +93,7 @@ pub(super) static UNKNOWN_WORD: Rule = Rule {
     source: FORMAT,
 };
 
-pub(super) static EMPTY_TEXT: Rule = Rule {
+pub(crate) static EMPTY_TEXT: Rule = Rule {
     id: "empty-text",
     severity: Severity::Error,
     summary: "a text is empty",
@@ -104,7 +104,7 @@ pub(super) static EMPTY_TEXT: Rule = Rule {
     source: FORMAT,
 };
 
-pub(super) static UNPRINTABLE: Rule = Rule {
+pub(crate) static UNPRINTABLE: Rule = Rule {
     id: "unprintable",
     severity: Severity::Error,
     summary: "a text holds a line break or a sign no printer shows",
@@ -126,7 +126,7 @@ pub(crate) static OVER_LIMIT: Rule = Rule {
     source: "Limits of this program, far beyond any session swum.",
 };
 
-pub(super) static UNREADABLE_SWIM: Rule = Rule {
+pub(crate) static UNREADABLE_SWIM: Rule = Rule {
     id: "unreadable-swim",
     severity: Severity::Error,
     summary: "a swim line cannot be read",
@@ -137,7 +137,7 @@ pub(super) static UNREADABLE_SWIM: Rule = Rule {
     source: FORMAT,
 };
 
-pub(super) static UNREADABLE_TIME: Rule = Rule {
+pub(crate) static UNREADABLE_TIME: Rule = Rule {
     id: "unreadable-time",
     severity: Severity::Error,
     summary: "a time cannot be read",
@@ -148,7 +148,7 @@ pub(super) static UNREADABLE_TIME: Rule = Rule {
     source: FORMAT,
 };
 
-pub(super) static UNREADABLE_DATE: Rule = Rule {
+pub(crate) static UNREADABLE_DATE: Rule = Rule {
     id: "unreadable-date",
     severity: Severity::Error,
     summary: "a date cannot be read",
@@ -159,7 +159,7 @@ pub(super) static UNREADABLE_DATE: Rule = Rule {
     source: TOML,
 };
 
-pub(super) static UNREADABLE_POOL: Rule = Rule {
+pub(crate) static UNREADABLE_POOL: Rule = Rule {
     id: "unreadable-pool",
     severity: Severity::Error,
     summary: "a pool cannot be read",
@@ -170,7 +170,7 @@ pub(super) static UNREADABLE_POOL: Rule = Rule {
     source: FORMAT,
 };
 
-pub(super) static CLUB_UNREADABLE: Rule = Rule {
+pub(crate) static CLUB_UNREADABLE: Rule = Rule {
     id: "club-unreadable",
     severity: Severity::Error,
     summary: "the club file named in the session cannot be read",
@@ -182,7 +182,7 @@ pub(super) static CLUB_UNREADABLE: Rule = Rule {
 };
 
 /// A bare value that needs quotes, with the quoted form as a certain edit.
-pub(super) fn needs_quotes(key: &str, raw: &str, place: Place) -> Finding {
+pub(crate) fn needs_quotes(key: &str, raw: &str, place: Place) -> Finding {
     let raw = raw.trim();
     let curly = ['\u{201c}', '\u{201d}', '\u{201e}', '\u{2018}', '\u{2019}'];
     let bare = raw.trim_matches(curly);
@@ -199,7 +199,7 @@ pub(super) fn needs_quotes(key: &str, raw: &str, place: Place) -> Finding {
 }
 
 /// Text as a TOML string.
-pub(super) fn quoted(text: &str) -> String {
+pub(crate) fn quoted(text: &str) -> String {
     format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
@@ -214,7 +214,7 @@ pub fn nearest<'w>(word: &str, words: impl Iterator<Item = &'w str>) -> Option<&
 }
 
 /// The date meant by "24/11/2026" or "2026-11-24" in quotes, where only one can be.
-pub(super) fn likely_date(raw: &str) -> Option<Date> {
+pub(crate) fn likely_date(raw: &str) -> Option<Date> {
     let numbers: Vec<u16> = raw
         .trim_matches(['"', '\''])
         .split(['/', '.', '-'])

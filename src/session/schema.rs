@@ -85,6 +85,7 @@ fn form(form: Form, definitions: &mut Map<String, Value>) -> Value {
         Form::Pool | Form::Swim => json!({"type": "string", "pattern": "^\\s*[0-9]"}),
         Form::Aim => json!({"type": "string", "pattern": "^(count|hold|[-\u{2212}][0-9]+)$"}),
         Form::Band => json!({"type": "string", "pattern": "^[0-9]+ *- *[0-9]+$"}),
+        Form::Size => json!({"type": "string", "pattern": "^\\s*[0-9]"}),
         Form::Count => json!({"type": "integer"}),
         Form::Flag => json!({"type": "boolean"}),
         Form::Factor => json!({"type": "number"}),

@@ -15,7 +15,7 @@ use crate::source::Source;
 const MOST_FAULTS: usize = 20;
 
 /// A file's tree, if it holds together.
-pub(super) struct Tree<'a> {
+pub(crate) struct Tree<'a> {
     /// The root table; `None` where the faults may have torn it.
     pub root: Option<Spanned<DeTable<'a>>>,
     /// Whether it is a club's defaults: it has a name, and neither title nor parts.
@@ -23,7 +23,7 @@ pub(super) struct Tree<'a> {
 }
 
 /// Parses a file and tells what is wrong with its TOML.
-pub(super) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
+pub(crate) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
     let (root, errors) = DeTable::parse_recoverable(source.text());
     let mut faults: Vec<Fault> = errors.iter().map(|error| Fault::of(error, source)).collect();
     faults.sort_by_key(Fault::start);
@@ -142,20 +142,20 @@ fn plain_words(message: &str) -> (&str, &'static str) {
             "a heading has two square brackets on either side: [[part]]",
         ),
         ("unclosed table", "a heading such as [speed] is not closed", "write: [speed]"),
-        ("unclosed array", "a square bracket is not closed", "end the list of sets with ]"),
-        ("unclosed inline table", "a curly bracket is not closed", "end the set with }"),
+        ("unclosed array", "a square bracket is not closed", "end the list with ]"),
+        ("unclosed inline table", "a curly bracket is not closed", "end it with }"),
         (
             "invalid inline table element",
             "a curly bracket is not closed",
-            "end each set with a } and a comma",
+            "end each set or table with a } and a comma",
         ),
         ("key with no value", "this line has no = and no value", "write: rest = \"20 s\""),
         ("invalid basic string", "a closing quote is missing", "end the text with a \""),
         ("invalid literal string", "a closing quote is missing", "end the text with a '"),
         (
             "unexpected `=` in array",
-            "the list of sets above is not closed",
-            "write ] on a line of its own after the last set above",
+            "the list above is not closed",
+            "write ] on a line of its own after its last entry",
         ),
         (
             "unexpected key or value",

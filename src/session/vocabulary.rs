@@ -11,7 +11,7 @@ use super::leaf::{Factor, Leaf, ShareBand};
 use super::words::{Effort, Goal, Keep, Level, PartKind, Pattern};
 use super::{Aim, Allow, Bands, Lane, LevelBands, Line, Part, SpeedFactors};
 use crate::finding::Placed;
-use crate::measure::{Bound, Date, LIMITS, Pool, Seconds, TimeOfDay};
+use crate::measure::{Bound, Date, Pool, Seconds, TimeOfDay};
 
 /// Whether a key must be there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,6 +51,8 @@ pub enum Form {
     Factor,
     /// A range of shares: "10-20".
     Band,
+    /// A length on paper or to the reader: "105 mm".
+    Size,
     /// A list of one form.
     List(&'static Form),
     /// A table.
@@ -77,6 +79,7 @@ impl Form {
             Form::Aim => "\"count\", \"hold\" or a number such as \"-1\", in quotes",
             Form::Factor => "a decimal number without quotes",
             Form::Band => "a range such as \"10-20\", in quotes",
+            Form::Size => "a size in quotes",
             Form::List(_) => "a list in square brackets",
             Form::Table(_) | Form::AnyTable(_) => "a table in curly brackets",
         }
@@ -120,27 +123,43 @@ impl Entry {
 
 /// A key that is read as a `T`.
 #[derive(Debug)]
-pub(super) struct Key<T> {
+pub(crate) struct Key<T> {
     /// What the tables list.
     pub entry: Entry,
     read_as: PhantomData<fn() -> T>,
 }
 
 impl<T: Leaf> Key<T> {
-    const fn new(need: Need, name: &'static str, example: &'static str, doc: &'static str) -> Self {
+    pub(crate) const fn new(
+        need: Need,
+        name: &'static str,
+        example: &'static str,
+        doc: &'static str,
+    ) -> Self {
         let entry = Entry { name, need, form: T::FORM, doc, example, bound: None, headed: false };
         Self { entry, read_as: PhantomData }
     }
 
-    const fn required(name: &'static str, example: &'static str, doc: &'static str) -> Self {
+    /// A key that must be there.
+    pub(crate) const fn required(
+        name: &'static str,
+        example: &'static str,
+        doc: &'static str,
+    ) -> Self {
         Self::new(Need::Required, name, example, doc)
     }
 
-    const fn optional(name: &'static str, example: &'static str, doc: &'static str) -> Self {
+    /// A key that may be left out.
+    pub(crate) const fn optional(
+        name: &'static str,
+        example: &'static str,
+        doc: &'static str,
+    ) -> Self {
         Self::new(Need::Optional, name, example, doc)
     }
 
-    const fn within(mut self, bound: &'static Bound) -> Self {
+    /// The same key with a range.
+    pub(crate) const fn within(mut self, bound: &'static Bound) -> Self {
         self.entry.bound = Some(bound);
         self
     }
@@ -172,11 +191,14 @@ macro_rules! keys {
         $(.within($bound:ident))? $(.headed($headed:literal))?;)+) => {
         $(
             #[doc = $doc]
-            pub const $name: Key<$type> =
-                Key::<$type>::$need($key, $example, $doc)$(.within(&LIMITS.$bound))?$(.headed($headed))?;
+            pub(crate) const $name: $crate::session::vocabulary::Key<$type> =
+                $crate::session::vocabulary::Key::<$type>::$need($key, $example, $doc)
+                    $(.within(&$crate::measure::LIMITS.$bound))?
+                    $(.headed($headed))?;
         )+
     };
 }
+pub(crate) use keys;
 
 /// The session file's own keys.
 pub(super) mod session {
@@ -215,7 +237,7 @@ pub(super) mod session {
         TOGETHER: Placed<bool> = optional("together", "true",
             "Whether all lanes are to finish together.");
         LANGUAGE: Placed<String> = optional("language", "\"en\"",
-            "The language of the card's own words.");
+            "The language of the card's own words: a tag, or a words file beside this file.");
         ALLOW: Vec<Allow> = optional("allow", "[{ finding = \"part-share\", because = \"time-trial night\" }]",
             "Warnings the coach means, each with a reason.");
         SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
@@ -239,14 +261,16 @@ pub(super) mod club {
             "The club's name, at the foot of the card.");
         BADGE: Placed<String> = optional("badge", "\"badge.png\"",
             "A PNG or JPEG picture for the foot of the card.");
+        BADGE_GREY: Placed<bool> = optional("badge_grey", "true",
+            "Whether the badge is printed in greys, for an office printer.");
         STOCK: Placed<String> = optional("stock", "\"a6\"",
-            "The stock cards are printed on.");
+            "The stock cards are printed on: a built-in name, or a stock file beside the club file.");
         ALSO: Placed<Pool> = optional("also", "\"25 yd\"",
             "The other pool sessions are printed for.");
         CHANGEOVER: Placed<Seconds> = optional("changeover", "\"40 s\"",
             "The pause between set lines; 30 s unless set.").within(rest_s);
         LANGUAGE: Placed<String> = optional("language", "\"en\"",
-            "The language of the card's own words.");
+            "The language of the card's own words: a tag, or a words file beside this file.");
         ALLOW: Vec<Allow> = optional("allow", "[{ finding = \"far-wall\", because = \"steps at both ends\" }]",
             "Warnings the club means, each with a reason.");
         SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
@@ -409,6 +433,7 @@ pub static CLUB: Table = Table {
     entries: &[
         club::NAME.entry,
         club::BADGE.entry,
+        club::BADGE_GREY.entry,
         club::STOCK.entry,
         club::ALSO.entry,
         club::CHANGEOVER.entry,

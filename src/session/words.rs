@@ -50,7 +50,7 @@ macro_rules! trade_words {
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum $name { $($(#[$variant_doc])* $variant,)+ }
 
-        impl TradeWord for $name {
+        impl $crate::session::words::TradeWord for $name {
             const WHAT: &'static str = $what;
             const ALL: &'static [(Self, &'static [&'static str])] =
                 &[$(($name::$variant, &[$($spelling),+]),)+];
@@ -58,11 +58,13 @@ macro_rules! trade_words {
 
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str(self.text())
+                f.write_str($crate::session::words::TradeWord::text(*self))
             }
         }
     };
 }
+
+pub(crate) use trade_words;
 
 trade_words! {
     /// What a part of the session is for; in the order they are swum.

@@ -131,7 +131,7 @@ fn box_of_path(path: &Path, grow_pt: f32) -> Area {
     area
 }
 
-fn box_of(mark: &Mark) -> Option<Area> {
+pub fn box_of(mark: &Mark) -> Option<Area> {
     match mark {
         Mark::Text(run) => face::ink_box(run).map(|(left_pt, top_pt, right_pt, bottom_pt)| Area {
             left_pt,

@@ -18,5 +18,7 @@ mod reading;
 mod reckoned;
 mod recut;
 mod schema;
+mod stocks;
 mod strange_input;
 mod support;
+mod words;

@@ -1,0 +1,82 @@
+//! The back of a card: lines to write times and stroke counts on.
+
+use super::compose::Type;
+use super::face::Shaper;
+use super::foot;
+use super::frame::{Frame, rectangle};
+use super::paragraph::{Align, Setting, bold, plain, set};
+use super::stock::Stock;
+use super::words::Words;
+use super::{Card, Ink, Item, Mark, Role};
+use crate::finding::Place;
+use crate::plan::Plan;
+
+/// Lines lie this far apart: room for a grease pencil. Common practice, no source.
+const LINE_MM: f32 = 9.0;
+/// Lines are written over, so they are grey; its contrast with white is 7.0 (WCAG 2.2).
+const LINE_INK: Ink = Ink(0x59);
+/// Stroke counts take this share of a line at its right, times the rest.
+const STROKES_SHARE: f32 = 0.36;
+
+/// The back of the cards of one plan, with as many lines as it has room for.
+pub fn back(plan: &Plan, stock: &Stock, words: &Words) -> Card {
+    let mut shaper = Shaper::default();
+    let safe = stock.behind().safe();
+    let (width_pt, sizes) = (safe.width_pt(), Type::new(stock, 1.0));
+    let mut frame = head(plan, words, &mut shaper, sizes, width_pt);
+    frame.height_pt += 0.4 * sizes.body_pt;
+    let columns = columns(words, &mut shaper, sizes, width_pt);
+    frame.stack(columns, 0.0, 0.0);
+    rule(&mut frame, width_pt, safe.height_pt());
+    let mut page = Frame::default();
+    page.put(frame, safe.left_pt, safe.top_pt);
+    Card { trim: stock.trim(), items: page.items }
+}
+
+fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Setting {
+    Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role, origin }
+}
+
+/// What the page is for, and of which card it is the back.
+fn head(plan: &Plan, words: &Words, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+    let heading = setting(sizes.body_pt, width_pt, Role::PartHeading, None);
+    let mut frame = set(shaper, &[bold(words.back.heading.clone())], &heading).frame;
+    let title = setting(sizes.note_pt, width_pt, Role::Title, Some(plan.title.place));
+    frame.stack(set(shaper, &[bold(plan.title.value.clone())], &title).frame, 0.0, 0.0);
+    if let Some(lane) = &plan.lane {
+        let note = setting(sizes.note_pt, width_pt, Role::Text, Some(lane.name.place));
+        frame.stack(set(shaper, &[plain(lane.name.value.clone())], &note).frame, 0.0, 0.0);
+    }
+    let note = setting(sizes.note_pt, width_pt, Role::Text, None);
+    frame.stack(set(shaper, &[plain(foot::version(plan, words))], &note).frame, 0.0, 0.0);
+    frame
+}
+
+/// The names of the two columns.
+fn columns(words: &Words, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+    let strokes_pt = STROKES_SHARE * width_pt;
+    let gap_pt = sizes.note_pt;
+    let mut frame = Frame::default();
+    let note = |width_pt| setting(sizes.note_pt, width_pt, Role::Text, None);
+    let times =
+        set(shaper, &[plain(words.back.times.clone())], &note(width_pt - strokes_pt - gap_pt));
+    let strokes = set(shaper, &[plain(words.back.strokes.clone())], &note(strokes_pt));
+    frame.put(times.frame, 0.0, 0.0);
+    frame.put(strokes.frame, width_pt - strokes_pt, 0.0);
+    frame
+}
+
+/// Lines from below the frame to the foot of the card, in two columns.
+fn rule(frame: &mut Frame, width_pt: f32, height_pt: f32) {
+    let (line_pt, pitch_pt) = (0.6, LINE_MM / 25.4 * 72.0);
+    let strokes_pt = STROKES_SHARE * width_pt;
+    let times_pt = width_pt - strokes_pt - 0.5 * pitch_pt;
+    let mut y_pt = frame.height_pt + pitch_pt - line_pt;
+    while y_pt + line_pt <= height_pt {
+        for (x_pt, long_pt) in [(0.0, times_pt), (width_pt - strokes_pt, strokes_pt)] {
+            let mark = Mark::Fill(rectangle(x_pt, y_pt, long_pt, line_pt), LINE_INK);
+            frame.items.push(Item { mark, role: Role::Artifact, origin: None });
+        }
+        y_pt += pitch_pt;
+    }
+}

@@ -1,0 +1,59 @@
+//! How a session comes out on stocks: cards, cap heights, reading distances.
+
+use std::fmt::Write;
+
+use crate::card::stock::Stock;
+use crate::card::{Fault, Reading};
+use crate::plan::Version;
+use crate::press::Press;
+
+/// A line for each version on each stock. Where there are lanes, all their cards are counted
+/// and the smallest type is told.
+pub fn table(press: &Press, stocks: &[(String, Stock)], versions: [&Version; 2]) -> String {
+    let mut out = String::new();
+    let title = &versions[0].plan.title.value;
+    // Writing to a string cannot fail.
+    let _ = writeln!(out, "{title}");
+    let _ = writeln!(
+        out,
+        "{:<14} {:<9} {:>5}  {:>18}  {:>14}",
+        "stock", "pool", "cards", "swim line capitals", "all reads from"
+    );
+    for (name, stock) in stocks {
+        let press = press.on(stock.clone());
+        for version in versions {
+            let _ = writeln!(out, "{}", line(name, &press, version));
+        }
+    }
+    out
+}
+
+fn line(name: &str, press: &Press, version: &Version) -> String {
+    let mut count = 0;
+    let mut smallest: Option<Reading> = None;
+    let mut left_out = false;
+    for plan in version.printed() {
+        let composed = press.composed(plan);
+        count += composed.cards.len();
+        let reading = composed.reading();
+        left_out |= composed.faults.iter().any(|f| matches!(f, Fault::DoesNotFit { .. }));
+        if smallest.is_none_or(|other| reading.reads_from_mm < other.reads_from_mm) {
+            smallest = Some(reading);
+        }
+    }
+    let Some(reading) = smallest else { return String::new() };
+    let asked_mm = press.stock().reading.mm();
+    let far = format!("{:.2} m", reading.reads_from_mm / 1000.0);
+    let mut line = format!(
+        "{name:<14} {:<9} {count:>5}  {:>15.1} mm  {far:>14}",
+        version.plan.pool.to_string(),
+        reading.swim_cap_mm,
+    );
+    if reading.reads_from_mm < asked_mm - 1.0 {
+        let _ = write!(line, "  (the stock asks for {:.2} m)", asked_mm / 1000.0);
+    }
+    if left_out {
+        line.push_str("  (not all of it fits)");
+    }
+    line
+}

@@ -1,0 +1,163 @@
+//! Words: the languages of a card, and a club's own words file.
+
+use deckcard::card::stock::Stock;
+use deckcard::card::words::Words;
+use deckcard::card::{Extras, Fault, Mark, Role, compose};
+
+use crate::command::{Desk, GOOD};
+use crate::support::plans;
+
+fn named(tag: &str) -> Words {
+    Words::named(tag).expect("listed").expect("reads")
+}
+
+#[test]
+fn no_english_is_left_on_a_card_of_another_language() {
+    let stock = Stock::named("a5").expect("listed").expect("reads");
+    // Words of the card itself, none of which another of the languages has. Cues and titles
+    // are the coach's own.
+    const ENGLISH: [&str; 14] = [
+        " lengths",
+        " pool",
+        " rounds",
+        "leave on",
+        "each time",
+        "lifeguard",
+        "as written",
+        "recut",
+        " with ",
+        "Warm-up",
+        "Main set",
+        "Cool-down",
+        "Clock face",
+        "Badge of",
+    ];
+    for tag in ["es", "fr", "de"] {
+        let words = named(tag);
+        let mut text = String::new();
+        for (_, plan) in plans::all() {
+            let coach: Vec<&str> = vec![&plan.title.value, &plan.focus.value];
+            let cards = compose(&plan, &Extras::default(), &stock, &words).cards;
+            for item in cards.iter().flat_map(|card| &card.items) {
+                let own = match (&item.mark, &item.role) {
+                    (_, Role::Figure(label)) => label.clone(),
+                    (Mark::Text(run), role) if item.origin.is_none() || *role == Role::Set => {
+                        run.text.replace('\u{a0}', " ")
+                    }
+                    _ => continue,
+                };
+                if !coach.iter().any(|words| words.contains(own.trim())) {
+                    text.push_str(&own);
+                    text.push('\n');
+                }
+            }
+        }
+        for word in ENGLISH {
+            let cue = [" with ", " pool"].contains(&word);
+            assert!(cue || !text.contains(word), "{tag}: {word}");
+        }
+    }
+}
+
+#[test]
+fn every_language_fits_every_stock_and_has_its_letters() {
+    for tag in Words::tags() {
+        let words = named(tag);
+        for name in Stock::names() {
+            let stock = Stock::named(name).expect("listed").expect("reads");
+            for (plan_name, plan) in plans::all().into_iter().take(4) {
+                let composed = compose(&plan, &Extras::default(), &stock, &words);
+                let lost = |fault: &Fault| !matches!(fault, Fault::BelowReadingSize { .. });
+                assert!(!composed.faults.iter().any(lost), "{tag}, {plan_name} on {name}");
+                for item in composed.cards.iter().flat_map(|card| &card.items) {
+                    if let Mark::Text(run) = &item.mark {
+                        let whole = run.glyphs.iter().all(|glyph| glyph.id != 0);
+                        assert!(whole, "{tag}: {:?}", run.text);
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn pdf_language(desk: &Desk, pdf: &str) -> String {
+    let bytes = std::fs::read(desk.path(pdf)).expect("a PDF");
+    let document = lopdf::Document::load_mem(&bytes).expect("reads");
+    let catalog = document.catalog().expect("a catalog");
+    let language = catalog.get(b"Lang").and_then(|lang| lang.as_str()).expect("a language");
+    String::from_utf8_lossy(language).into_owned()
+}
+
+#[test]
+fn language_chooses_the_words_and_the_pdfs_language() {
+    let french = GOOD.replacen("pool", "language = \"fr\"\npool", 1);
+    let desk = Desk::new().file("s.toml", french);
+    let ran = desk.run(&["print", "s.toml"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert_eq!(pdf_language(&desk, "s-25m.pdf"), "fr");
+    // Told once, though two versions are printed; no finding, so nothing to allow.
+    assert_eq!(ran.err.matches("have not been read over").count(), 1, "{}", ran.err);
+    let ran = desk.run(&["check", "s.toml"]);
+    assert_eq!((ran.exit, ran.err.as_str()), (0, ""));
+    let desk = Desk::new().file("s.toml", GOOD);
+    assert!(!desk.run(&["print", "s.toml"]).err.contains("read over"));
+    assert_eq!(pdf_language(&desk, "s-25m.pdf"), "en");
+}
+
+#[test]
+fn a_club_brings_its_own_words_and_every_fault_is_named() {
+    let english = include_str!("../../templates/words/en.toml");
+    let dutch = english
+        .replace("language = \"en\"", "language = \"nl\"")
+        .replace("{count} lengths", "{count} banen");
+    let club = "name = \"Hernmarsh Lane Club\"\nlanguage = \"words/nl.toml\"\n";
+    let session = GOOD.replacen("pool", "club = \"club.toml\"\npool", 1);
+    let desk =
+        Desk::new().file("s.toml", session).file("club.toml", club).file("words/nl.toml", &dutch);
+    let ran = desk.run(&["print", "s.toml"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert_eq!(pdf_language(&desk, "s-25m.pdf"), "nl");
+    let broken = dutch.replace("leave_on = ", "leaveon = ").replace("bring = \"Bring\"\n", "");
+    let desk = desk.file("words/nl.toml", broken);
+    let ran = desk.run(&["check", "s.toml", "--format", "short"]);
+    assert_eq!(ran.exit, 1);
+    assert!(
+        ran.err.contains("error[unknown-key]: the [set] of a words file has no key \"leaveon\"")
+            && ran.err.contains("error[missing-key]: the [foot] of a words file needs bring"),
+        "{}",
+        ran.err
+    );
+    let desk = desk.file("club.toml", club.replace("nl.toml", "nv.toml"));
+    let ran = desk.run(&["check", "s.toml", "--format", "short"]);
+    assert_eq!(ran.exit, 1);
+    assert!(ran.err.contains("club.toml:2:12: error[language-unknown]"), "{}", ran.err);
+}
+
+#[test]
+fn a_grey_badge_has_no_colour_in_the_pdf() {
+    // A red badge; the club prints on an office printer.
+    let picture = image::RgbImage::from_pixel(40, 40, image::Rgb([200, 30, 30]));
+    let mut png = std::io::Cursor::new(Vec::new());
+    picture.write_to(&mut png, image::ImageFormat::Png).expect("a PNG");
+    let session = GOOD.replacen("pool", "club = \"club.toml\"\npool", 1);
+    let pixels = |grey: &str| {
+        let club = format!("name = \"Hernmarsh Lane Club\"\nbadge = \"b.png\"\n{grey}");
+        let desk = Desk::new()
+            .file("s.toml", &session)
+            .file("club.toml", club)
+            .file("b.png", png.get_ref());
+        let ran = desk.run(&["print", "s.toml", "--as-written"]);
+        assert_eq!(ran.exit, 0, "{}", ran.err);
+        let bytes = std::fs::read(desk.path("s-25m.pdf")).expect("a PDF");
+        let document = lopdf::Document::load_mem(&bytes).expect("reads");
+        let image = document.objects.values().find_map(|object| {
+            let stream = object.as_stream().ok()?;
+            let is_image = stream.dict.get(b"Subtype").and_then(|t| t.as_name()).ok()? == b"Image";
+            let content = || stream.decompressed_content().unwrap_or(stream.content.clone());
+            is_image.then(content)
+        });
+        image.expect("a picture")
+    };
+    assert!(pixels("").chunks(3).any(|pixel| pixel[0] != pixel[1]));
+    assert!(pixels("badge_grey = true\n").chunks(3).all(|p| p[0] == p[1] && p[1] == p[2]));
+}
