@@ -18,5 +18,6 @@ mod reading;
 mod reckoned;
 mod recut;
 mod schema;
+mod show;
 mod strange_input;
 mod support;
