@@ -190,8 +190,10 @@ fn named(mut sources: Vec<Source>, target: Option<&Path>) -> Vec<Source> {
 
 /// A club file is looked for beside the session file, also beside one in another folder.
 fn tell_club(ready: &Ready, source: &Source, target: &Path, teller: &Teller) {
+    // "" and "." are one folder.
+    let real = |folder: &Path| Path::new(".").join(folder).canonicalize().ok();
     let folder = target.parent().unwrap_or(Path::new(""));
-    if ready.session.club.is_some() && folder != source.folder() {
+    if ready.session.club.is_some() && real(folder) != real(&source.folder()) {
         teller.note("it names a club file, which is looked for beside it: copy that too");
     }
 }

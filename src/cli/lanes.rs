@@ -57,7 +57,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     };
     let tables = lane_tables(&seating, names)?;
     eprint!("{}", table(&seating));
-    io::stdout().lock().write_all(tables.as_bytes())?;
+    // Added to a file whose last line is not ended, a heading needs a line of its own.
+    write!(io::stdout().lock(), "\n{tables}")?;
     Ok(Exit::Clean)
 }
 

@@ -61,6 +61,19 @@ fn standard_input_goes_to_standard_output() {
 }
 
 #[test]
+fn a_file_in_another_folder_is_told_to_need_its_club() {
+    let text = GOOD.replacen("[[part]]", "club = \"club.toml\"\n\n[[part]]", 1);
+    let desk = Desk::new()
+        .file("s.toml", text)
+        .file("club.toml", "name = \"Hernmarsh Lane Club\"\n")
+        .file("away/other.txt", "");
+    let fit = |to: &str| desk.run(&["fit", "s.toml", "--distance", "700", "-o", to]);
+    let told = "it names a club file, which is looked for beside it: copy that too";
+    assert!(fit("away/s.toml").err.contains(told));
+    assert!(!fit("./t.toml").err.contains(told));
+}
+
+#[test]
 fn another_level_draws_the_parts_into_its_shares() {
     let text = GOOD
         .replace("4 x 25 free", "4 x 100 free")

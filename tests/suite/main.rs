@@ -18,6 +18,7 @@ mod reading;
 mod reckoned;
 mod recut;
 mod schema;
+mod show;
 mod stocks;
 mod strange_input;
 mod support;
