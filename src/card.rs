@@ -20,6 +20,7 @@ mod grid;
 mod head;
 mod page;
 mod paragraph;
+mod reading;
 mod rest;
 mod rows;
 pub mod stock;
@@ -27,6 +28,7 @@ mod swim;
 pub mod words;
 
 pub use compose::{Composed, Extras, Fault, compose};
+pub use reading::Reading;
 
 /// Width and height in points.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -7,6 +7,7 @@ use thiserror::Error;
 use super::badge::Badge;
 use super::face::{self, Shaper};
 use super::fit::{self, Layout};
+use super::reading::Reading;
 use super::stock::Stock;
 use super::words::Words;
 use super::{Card, Font};
@@ -32,6 +33,14 @@ pub struct Composed {
     pub faults: Vec<Fault>,
     /// Type size against the least size the reading distance asks for: 1.0 is the floor.
     pub scale: f32,
+    reading: Reading,
+}
+
+impl Composed {
+    /// How large the type is and from how far it reads, the same on all the cards.
+    pub fn reading(&self) -> Reading {
+        self.reading
+    }
 }
 
 /// Something the layout could not do.
@@ -109,9 +118,9 @@ pub fn compose(plan: &Plan, extras: &Extras, stock: &Stock, words: &Words) -> Co
     let mut shaper = Shaper::default();
     let mut faults = missing_glyphs(plan);
     let (layout, breaks) = largest(&job, &mut shaper, &mut faults);
-    let scale = layout.sizes.scale;
+    let (scale, reading) = (layout.sizes.scale, Reading::of(layout.sizes));
     let cards = layout.cards(&job, &mut shaper, &breaks);
-    Composed { cards, faults, scale }
+    Composed { cards, faults, scale, reading }
 }
 
 fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, fit::Breaks) {

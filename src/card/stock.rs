@@ -165,9 +165,9 @@ impl Area {
 }
 
 /// Minutes of arc a swim line subtends at least (ISO 9241-303, preferred).
-const SWIM_ARC_MINUTES: f64 = 20.0;
+pub(super) const SWIM_ARC_MINUTES: f64 = 20.0;
 /// Minutes of arc of anything else read in the water (ISO 9241-303, minimum).
-const LEAST_ARC_MINUTES: f64 = 16.0;
+pub(super) const LEAST_ARC_MINUTES: f64 = 16.0;
 /// Paper kept between a hole and the print.
 const HOLE_CLEARANCE_MM: f32 = 2.0;
 /// The least side of the area printed in.
