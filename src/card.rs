@@ -23,6 +23,7 @@ mod paragraph;
 mod reading;
 mod rest;
 mod rows;
+mod share;
 pub mod stock;
 mod swim;
 pub mod words;

@@ -39,8 +39,11 @@ macro_rules! word_tables {
 word_tables! {
     HeadWords { total, lengths, one_length, minutes, pool }
     PartWords { titled, continued, figures, share }
-    SetWords { repeats, rest, leave_on, clock, add_each_time, rounds, rounds_continued, with_gear }
-    StrokeWords { count, goal, hold, fewer }
+    SetWords {
+        repeats, rest, leave_on, lane_leaves, clock, add_each_time, rounds, rounds_continued,
+        with_gear
+    }
+    StrokeWords { count, count_some, goal, hold, fewer }
     CautionWords { breath_hold, dive }
     FigureWords { rest, send_off, badge, badge_alone }
 }
@@ -50,8 +53,10 @@ word_tables! {
 pub(super) struct FootWords {
     pub bring: String,
     pub safety: Vec<String>,
+    pub lane_rest: String,
     pub as_written: String,
     pub recut: String,
+    pub lap: String,
     pub card: String,
 }
 
