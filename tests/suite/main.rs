@@ -1,6 +1,7 @@
 //! The tests from the outside: files in, cards, tables and findings out.
 
 mod card_laws;
+mod card_lists;
 mod command;
 mod demos;
 mod every_stock;
