@@ -2,6 +2,7 @@
 
 mod card_laws;
 mod card_lists;
+mod card_pieces;
 mod command;
 mod demos;
 mod every_stock;
