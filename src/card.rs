@@ -25,6 +25,7 @@ mod reading;
 mod rest;
 mod rows;
 mod rules;
+mod share;
 pub mod stock;
 mod swim;
 pub mod words;

@@ -8,6 +8,7 @@ use super::badge::Badge;
 use super::face::{self, Shaper};
 use super::fit::{self, Layout};
 use super::reading::Reading;
+use super::share;
 use super::stock::Stock;
 use super::words::Words;
 use super::{Card, Font};
@@ -102,25 +103,46 @@ pub(super) struct Job<'a> {
     pub extras: &'a Extras,
     pub stock: &'a Stock,
     pub words: &'a Words,
+    /// Whether the bar of shares stands at the side of the body.
+    pub has_share_bar: bool,
 }
 
 /// Steps of the scale: each this much larger than the one below.
 const STEP: f32 = 1.025;
 /// The largest type is this many steps above the floor, 2.4 times as large.
 const STEPS_ABOVE: i32 = 36;
+/// A line that reads best whole is wrapped rather than set this many steps, a sixth, smaller.
+const STEPS_FOR_A_WRAP: i32 = 6;
+/// So many steps above the floor, a third larger, type is large enough not to be bought so.
+const MOST_STEPS_WRAPPED: i32 = 12;
 /// Type may fall this many steps below the floor, with a fault, before a set is given up.
 const STEPS_BELOW: i32 = 20;
 
 /// Sets `plan` on as few cards of `stock` as hold it at the least size, in the largest type
 /// that needs no more.
 pub fn compose(plan: &Plan, extras: &Extras, stock: &Stock, words: &Words) -> Composed {
-    let job = Job { plan, extras, stock, words };
     let mut shaper = Shaper::default();
+    let mut job = Job { plan, extras, stock, words, has_share_bar: false };
+    job.has_share_bar = share_bar_is_free(&job, &mut shaper);
     let mut faults = missing_glyphs(plan);
     let (layout, breaks) = largest(&job, &mut shaper, &mut faults);
     let (scale, reading) = (layout.sizes.scale, Reading::of(layout.sizes));
     let cards = layout.cards(&job, &mut shaper, &breaks);
     Composed { cards, faults, scale, reading }
+}
+
+/// Whether the card is wide enough for the bar of shares, and the bar costs neither a card nor
+/// a line that wraps.
+fn share_bar_is_free(job: &Job, shaper: &mut Shaper) -> bool {
+    if !share::is_wanted(job.plan, job.stock) {
+        return false;
+    }
+    let mut at_floor = |has_share_bar: bool| {
+        let layout = Layout::new(&Job { has_share_bar, ..*job }, shaper, Type::new(job.stock, 1.0));
+        layout.breaks().map(|breaks| (breaks.len(), layout.wraps))
+    };
+    let without = at_floor(false);
+    without.is_some() && at_floor(true) == without
 }
 
 fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, fit::Breaks) {
@@ -132,18 +154,26 @@ fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, 
     // From the top down, not by halving: wrapping is not monotonic, and the first that fits
     // is then the largest there is.
     let most = floor.most_growth(at_floor.len());
+    let mut wrapped: Option<(i32, Layout, fit::Breaks)> = None;
     for step in (1..=STEPS_ABOVE).rev().filter(|step| STEP.powi(*step) <= most) {
+        if wrapped.as_ref().is_some_and(|(larger, ..)| larger - step >= STEPS_FOR_A_WRAP) {
+            break;
+        }
         let layout = layout_at(step, shaper);
-        if layout.wraps_lines {
+        // What wraps in the least type already wraps in any; more than that is a loss.
+        let whole = layout.wraps <= floor.wraps;
+        if !whole && (wrapped.is_some() || step > MOST_STEPS_WRAPPED) {
             continue;
         }
-        if let Some(breaks) = layout.breaks()
-            && breaks.len() <= at_floor.len()
-        {
+        let Some(breaks) = layout.breaks().filter(|breaks| breaks.len() <= at_floor.len()) else {
+            continue;
+        };
+        if whole {
             return (layout, breaks);
         }
+        wrapped = Some((step, layout, breaks));
     }
-    (floor, at_floor)
+    wrapped.map_or((floor, at_floor), |(_, layout, breaks)| (layout, breaks))
 }
 
 /// Below the floor: the largest type in which each set fits a card, or the smallest and

@@ -78,7 +78,7 @@ fn separated(spans: Vec<Span>) -> Vec<Span> {
     out
 }
 
-/// "strokes" with boxes to write in.
+/// "strokes" with boxes to write in, below it where there is no room beside it.
 fn stroke_boxes(
     words: &Words,
     shaper: &mut Shaper,
@@ -87,9 +87,10 @@ fn stroke_boxes(
     strokes: StrokePlan,
     width_pt: f32,
 ) -> Frame {
+    let repeats = plan.repeats.saturating_mul(plan.rounds.max(1));
     let (text, boxes) = match strokes {
         StrokePlan::Goal(_) => return Frame::default(),
-        StrokePlan::Count => (words.strokes.count.clone(), plan.repeats * plan.rounds.max(1)),
+        StrokePlan::Count => (words.strokes.count.clone(), repeats),
         StrokePlan::Hold => (words.strokes.hold.clone(), 1),
         StrokePlan::Fewer(count) => (words.strokes_fewer(count), 1),
     };
@@ -100,28 +101,106 @@ fn stroke_boxes(
         role: Role::Set,
         origin: Some(plan.place),
     };
-    let label = set(shaper, &[plain(text)], &setting);
-    // Wide enough for two figures in grease pencil.
-    let (box_pt, tall_pt) = (2.1 * sizes.body_pt, 1.6 * sizes.body_pt);
-    let gap_pt = 0.35 * sizes.body_pt;
+    let mut label = set(shaper, &[plain(text)], &setting);
+    let boxed = Boxes::of(sizes);
     let mut first_pt = label.width_pt + 0.7 * sizes.body_pt;
-    // No room beside the label: the boxes go below it.
-    let below = first_pt + box_pt > width_pt;
+    let mut rows = box_rows(boxes, plan.repeats, boxed.room(width_pt - first_pt));
+    let mut below = first_pt + boxed.width_pt > width_pt || label.count > 1;
+    if below || rows.len() > MOST_BOX_ROWS {
+        rows = box_rows(boxes, plan.repeats, boxed.room(width_pt));
+    }
+    if rows.len() > MOST_BOX_ROWS {
+        // Too many to write in: the first and the last tell how the strokes held.
+        let room = boxed.room(width_pt);
+        rows = vec![room; 2];
+        let room = room.to_string();
+        let text = filled(&words.strokes.count_some, &[("first", &room), ("last", &room)]);
+        label = set(shaper, &[plain(text)], &setting);
+        below = true;
+    } else {
+        below |= rows.iter().any(|count| *count > boxed.room(width_pt - first_pt));
+    }
     let mut top_pt = 0.0;
     if below {
-        (first_pt, top_pt) = (0.0, label.frame.height_pt);
+        (first_pt, top_pt) = (0.0, label.frame.height_pt + 0.15 * sizes.body_pt);
     }
-    let room = ((width_pt - first_pt + gap_pt) / (box_pt + gap_pt)).floor().max(1.0);
     let mut frame = Frame::default();
-    let centred_pt = (tall_pt - LEADING * sizes.body_pt) / 2.0 + (RISE - 0.86) * sizes.body_pt;
-    frame.put(label.frame, 0.0, if below { 0.0 } else { centred_pt.max(0.0) });
-    let line_pt = 0.07 * sizes.body_pt;
-    for index in 0..boxes.min(room as u32) {
-        let x_pt = first_pt + index as f32 * (box_pt + gap_pt);
-        let path = rectangle(x_pt, top_pt + line_pt, box_pt, tall_pt - 2.0 * line_pt);
-        let mark = Mark::Stroke(path, line_pt, Ink::BLACK);
-        frame.items.push(Item { mark, role: Role::Artifact, origin: Some(plan.place) });
+    let centred_pt = (boxed.height_pt - LEADING * sizes.body_pt) / 2.0;
+    let centred_pt = (centred_pt + (RISE - 0.86) * sizes.body_pt).max(0.0);
+    frame.put(label.frame, 0.0, if below { 0.0 } else { centred_pt });
+    for (index, count) in rows.into_iter().enumerate() {
+        let y_pt = top_pt + index as f32 * (boxed.height_pt + boxed.gap_pt);
+        frame.put(boxed.row(plan, count), first_pt, y_pt);
     }
-    frame.height_pt = frame.height_pt.max(top_pt + tall_pt);
     frame
+}
+
+/// Boxes to write in take at most this many rows.
+const MOST_BOX_ROWS: usize = 3;
+
+/// Boxes grow with the type up to this many times their least size.
+const MOST_BOX_SCALE: f32 = 1.4;
+
+/// How many boxes stand in each row: whole rounds in a row where a round fits, else rows alike.
+fn box_rows(boxes: u32, repeats: u32, room: u32) -> Vec<u32> {
+    let rounds = room / repeats.max(1);
+    let most = if boxes > room && rounds > 0 { rounds * repeats } else { room }.max(1);
+    let rows = boxes.div_ceil(most).max(1);
+    // Rows alike, in whole rounds where they were.
+    let unit = if rounds > 0 { repeats.max(1) } else { 1 };
+    let each = boxes.div_ceil(rows).next_multiple_of(unit).max(1);
+    let in_row = |row: u32| boxes.saturating_sub(row * each).min(each);
+    (0..rows).map(in_row).filter(|count| *count > 0).collect()
+}
+
+/// The measures of boxes to write in.
+struct Boxes {
+    width_pt: f32,
+    height_pt: f32,
+    gap_pt: f32,
+    line_pt: f32,
+}
+
+impl Boxes {
+    /// Wide enough for two figures in grease pencil.
+    fn of(sizes: Type) -> Self {
+        // Larger type needs no larger boxes.
+        let em = sizes.body_pt / sizes.scale * sizes.scale.min(MOST_BOX_SCALE);
+        Boxes { width_pt: 2.1 * em, height_pt: 1.6 * em, gap_pt: 0.35 * em, line_pt: 0.07 * em }
+    }
+
+    /// How many stand side by side; at least one.
+    fn room(&self, width_pt: f32) -> u32 {
+        (((width_pt + self.gap_pt) / (self.width_pt + self.gap_pt)).floor()).max(1.0) as u32
+    }
+
+    fn row(&self, plan: &SetPlan, count: u32) -> Frame {
+        let mut frame = Frame { height_pt: self.height_pt, items: Vec::new() };
+        for index in 0..count {
+            let x_pt = index as f32 * (self.width_pt + self.gap_pt);
+            let tall_pt = self.height_pt - 2.0 * self.line_pt;
+            let (inset_pt, wide_pt) = (self.line_pt / 2.0, self.width_pt - self.line_pt);
+            let path = rectangle(x_pt + inset_pt, self.line_pt, wide_pt, tall_pt);
+            let mark = Mark::Stroke(path, self.line_pt, Ink::BLACK);
+            frame.items.push(Item { mark, role: Role::Artifact, origin: Some(plan.place) });
+        }
+        frame
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::box_rows;
+
+    #[test]
+    fn each_repeat_has_its_box_in_rows_alike() {
+        // By hand: boxes, repeats in a round, room in a row.
+        assert_eq!(box_rows(6, 6, 8), [6]);
+        assert_eq!(box_rows(10, 10, 8), [5, 5]);
+        assert_eq!(box_rows(17, 17, 8), [6, 6, 5]);
+        // Three rounds of four: whole rounds in a row.
+        assert_eq!(box_rows(12, 4, 8), [8, 4]);
+        assert_eq!(box_rows(12, 4, 7), [4, 4, 4]);
+        assert_eq!(box_rows(1, 1, 1), [1]);
+    }
 }

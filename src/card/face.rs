@@ -150,11 +150,16 @@ impl Shaper {
 
 fn shape(text: &str, weight: Weight) -> Vec<Shaped> {
     let mut pieces: Vec<(Font, String)> = Vec::new();
-    for grapheme in composed(text).graphemes(true) {
-        let Some(font) = covering_font(grapheme, weight) else { continue };
-        match pieces.last_mut() {
-            Some((last, piece)) if *last == font => piece.extend(grapheme.chars().map(shown)),
-            _ => pieces.push((font, grapheme.chars().map(shown).collect())),
+    let text = composed(text);
+    for word in text.split_word_bounds() {
+        // A font that has only some letters of a word sets none of them.
+        let whole = covering_font(word, weight);
+        for grapheme in word.graphemes(true) {
+            let Some(font) = whole.or_else(|| covering_font(grapheme, weight)) else { continue };
+            match pieces.last_mut() {
+                Some((last, piece)) if *last == font => piece.extend(grapheme.chars().map(shown)),
+                _ => pieces.push((font, grapheme.chars().map(shown).collect())),
+            }
         }
     }
     pieces.into_iter().filter_map(|(font, piece)| shape_piece(font, &piece)).collect()
@@ -272,6 +277,16 @@ mod tests {
         let fonts: Vec<Font> = pieces.iter().map(|piece| piece.font).collect();
         assert_eq!(fonts, [Font::Text, Font::Other]);
         assert!(pieces.iter().flat_map(|p| p.glyphs.iter()).all(|glyph| glyph.id != 0));
+    }
+
+    #[test]
+    fn a_word_is_set_in_one_font() {
+        // The first font has pi and mu as signs, and no other Greek letter.
+        for word in ["πόδια", "κολύμβηση"] {
+            let pieces = shape(word, Weight::Bold);
+            assert_eq!(pieces.len(), 1, "{word}");
+            assert_eq!(pieces[0].font, Font::OtherBold);
+        }
     }
 
     #[test]

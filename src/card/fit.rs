@@ -8,10 +8,10 @@ use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::foot::{self, Number};
 use super::frame::Frame;
-use super::grid::Grid;
 use super::head;
 use super::page;
 use super::rows::{self, Break, Group, Row};
+use super::share;
 use super::words::filled;
 use crate::finding::Place;
 
@@ -22,8 +22,8 @@ pub(super) type Breaks = Vec<Range<usize>>;
 pub(super) struct Layout {
     pub sizes: Type,
     pub rows: Vec<Row>,
-    pub grid: Grid,
-    pub wraps_lines: bool,
+    /// Lines that read best whole and had to wrap.
+    pub wraps: u32,
     pub first_head: Frame,
     pub further_head: Frame,
     /// The heading each part has where it goes on from another card.
@@ -38,17 +38,21 @@ pub(super) struct Layout {
 fn cost(before: Break) -> u64 {
     match before {
         Break::Part | Break::Never => 0,
-        Break::Set => 250_000,
+        Break::Set => 120_000,
         Break::InRounds => 4_000_000,
     }
 }
+
+/// What it costs beside that to leave one line of a part alone, on either side of the break.
+const LONE_LINE: u64 = 120_000;
 
 impl Layout {
     /// Measures the whole session at `sizes`.
     pub fn new(job: &Job, shaper: &mut Shaper, sizes: Type) -> Self {
         let safe = job.stock.safe();
         let (width_pt, height_pt) = (safe.width_pt(), safe.height_pt());
-        let body = rows::rows(job, shaper, sizes, width_pt);
+        let body_pt = width_pt - share::room_pt(job, sizes);
+        let body = rows::rows(job, shaper, sizes, body_pt);
         let first_head = head::first(job, shaper, sizes, width_pt);
         let further_head = head::further(job, shaper, sizes, width_pt);
         let mut room = |head: &Frame, this: usize| {
@@ -57,18 +61,17 @@ impl Layout {
             height_pt - head.height_pt - foot.height_pt - 2.0 * page::edge_gap_pt(sizes)
         };
         let room_pt = [room(&first_head, 1), room(&further_head, 2)];
-        let continued = job.plan.parts.iter().map(|part| {
-            let kind = rows::heading_title(job.words, part);
-            let title = filled(&job.words.part.continued, &[("kind", &kind)]);
-            rows::heading(job, shaper, sizes, part, title, width_pt)
-        });
+        let continued = job
+            .plan
+            .parts
+            .iter()
+            .map(|part| rows::continued_heading(job, shaper, sizes, part, body_pt));
         let continued = continued.collect();
         let continued_rounds = continued_rounds(job, shaper, sizes, &body);
         Layout {
             sizes,
             rows: body.rows,
-            grid: body.grid,
-            wraps_lines: body.wraps_lines,
+            wraps: body.wraps,
             first_head,
             further_head,
             continued,
@@ -166,7 +169,7 @@ impl Layout {
                 }
                 let Some((cards, rest, _)) = best[end] else { continue };
                 let fill = (height_pt / room_pt * 1000.0) as u64;
-                let before = self.rows.get(end).map_or(0, |next| cost(next.before));
+                let before = self.break_cost(end);
                 let candidate = (cards + 1, rest + fill * fill + before, end);
                 let better = |old: (u32, u64, usize)| (candidate.0, candidate.1) < (old.0, old.1);
                 if best[start].is_none_or(better) {
@@ -182,6 +185,19 @@ impl Layout {
             start = end;
         }
         (!breaks.is_empty()).then_some(breaks)
+    }
+
+    /// What it costs to go on to another card before row `index`; 0 at the end.
+    fn break_cost(&self, index: usize) -> u64 {
+        let Some(next) = self.rows.get(index) else { return 0 };
+        if next.before == Break::Part {
+            return 0;
+        }
+        let same_part = |row: &&Row| row.part == next.part && !row.is_heading;
+        let above = self.rows[..index].iter().rev().take_while(same_part).count();
+        let below = self.rows[index..].iter().take_while(same_part).count();
+        let lone = u64::from(above == 1) + u64::from(below == 1);
+        cost(next.before) + lone * LONE_LINE
     }
 
     /// The rounds groups that fit a card of their own; they are not broken.
@@ -227,7 +243,7 @@ impl Layout {
         let all = breaks.len();
         let card = |(index, range): (usize, &Range<usize>)| {
             let number = Number { this: index + 1, all };
-            let width_pt = self.grid.width_pt;
+            let width_pt = job.stock.safe().width_pt();
             let foot = foot::foot(job, shaper, self.sizes, width_pt, number);
             page::card(job, self, range.clone(), foot, index > 0)
         };

@@ -8,7 +8,7 @@ use super::paragraph::{Align, Setting, bold, natural_width_pt, plain, set, space
 use super::words::{Words, filled};
 use super::{Ink, Item, Mark, Point, Role, Size};
 use crate::finding::Place;
-use crate::plan::Plan;
+use crate::plan::{Plan, Spacing};
 
 /// Which card of how many.
 #[derive(Clone, Copy, Debug)]
@@ -70,15 +70,19 @@ fn bring(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
 fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Number) -> Frame {
     let words = job.words;
     let note = setting(sizes.note_pt, width_pt, None);
-    let safety = plain(words.foot.safety.join(" "));
+    let mut safety = words.foot.safety.join(" ");
+    if has_lane_rest(job) {
+        safety = format!("{safety} {}", words.foot.lane_rest);
+    }
+    let safety = plain(safety);
     let mut frame = set(shaper, &[safety], &note).frame;
     let (this, all) = (number.this.to_string(), number.all.to_string());
     let card = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
     let card = [bold(card.replace(' ', "\u{a0}"))];
     let card_pt = natural_width_pt(shaper, &card, sizes.note_pt);
-    let version = version(job.plan, job.words);
     let left_pt = width_pt - card_pt - sizes.note_pt;
-    let lines = set(shaper, &[plain(version)], &setting(sizes.note_pt, left_pt, None)).frame;
+    let origin = origin(job, shaper, sizes, left_pt);
+    let lines = set(shaper, &[plain(origin)], &setting(sizes.note_pt, left_pt, None)).frame;
     let top_pt = frame.height_pt + 0.2 * sizes.note_pt;
     frame.put(spaced(lines), 0.0, top_pt);
     let card = set(shaper, &card, &setting(sizes.note_pt, card_pt, None)).frame;
@@ -86,20 +90,37 @@ fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Num
     frame
 }
 
-/// "25 yd, recut from 1,000 m", and whose session it is.
+/// Whether a rest on the card has a lane's leave-on time beside it.
+fn has_lane_rest(job: &Job) -> bool {
+    let mut sets = job.plan.parts.iter().flat_map(|part| part.sets());
+    sets.any(|set| matches!(set.spacing, Spacing::Rest { leave_on: Some(_) }) && set.rest.get() > 0)
+}
+
+/// "25 yd, recut from 1,000 m".
 pub(super) fn version(plan: &Plan, words: &Words) -> String {
     let pool = words.pool(plan.pool);
-    let version = match plan.recut {
+    match plan.recut {
         None => filled(&words.foot.as_written, &[("pool", &pool)]),
         Some(from) => {
             let distance = words.distance(from.distance);
             filled(&words.foot.recut, &[("pool", &pool), ("distance", &distance)])
         }
-    };
-    match &plan.club {
-        Some(club) => format!("{version} · {}", club.value),
-        None => version,
     }
+}
+
+/// The version, what a lap then is to those who think in the other unit, and whose session it is.
+fn origin(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> String {
+    let (plan, words) = (job.plan, job.words);
+    let lap = plan.lap_text().map(|lap| filled(&words.foot.lap, &[("distance", &lap)]));
+    let lap = lap.map(|lap| lap.replace(' ', "\u{a0}"));
+    let with_lap = lap.is_some();
+    let mut pieces: Vec<String> = std::iter::once(version(plan, words)).chain(lap).collect();
+    let bare = pieces.join(" · ");
+    pieces.extend(plan.club.as_ref().map(|club| club.value.clone()));
+    let whole = pieces.join(" · ");
+    // Where a lap takes the room, the badge alone says whose session it is.
+    let natural_pt = natural_width_pt(shaper, &[plain(whole.as_str())], sizes.note_pt);
+    if with_lap && job.extras.badge.is_some() && natural_pt > width_pt { bare } else { whole }
 }
 
 /// The badge's printed size, in its own proportions.

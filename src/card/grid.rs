@@ -3,7 +3,7 @@
 use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::paragraph::{bold, natural_width_pt};
-use super::rest::rest_lines;
+use super::rest::{printed_positions, rest_lines};
 use super::words::{Words, filled};
 use crate::plan::{LinePlan, SetPlan};
 
@@ -21,11 +21,6 @@ pub(super) struct Grid {
 }
 
 impl Grid {
-    /// Room for the stroke between the distance and the rest.
-    pub fn stroke_room_pt(&self) -> f32 {
-        self.line_room_pt() - self.rest_pt - self.gap_pt
-    }
-
     /// Room for the stroke where no rest stands beside it.
     pub fn line_room_pt(&self) -> f32 {
         self.width_pt - self.gutter_pt - self.count_pt - self.distance_pt
@@ -59,8 +54,13 @@ pub(super) fn grid(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -
             }
             let distance = bold(distance_text(job, set) + "\u{a0}");
             distance_pt = distance_pt.max(natural_width_pt(shaper, &[distance], sizes.swim_pt));
-            for line in rest_lines(job.words, set) {
-                let width = natural_width_pt(shaper, &line, sizes.body_pt) + rest_dial_pt(sizes);
+            for (index, line) in rest_lines(job.words, set).into_iter().enumerate() {
+                let mut width = natural_width_pt(shaper, &line, sizes.body_pt);
+                if index > 0 && printed_positions(set) > 4 {
+                    // It takes two lines; a hair more than half, for they are never quite alike.
+                    width *= 0.6;
+                }
+                let width = width + rest_dial_pt(sizes);
                 rest_pt = rest_pt.max(width.min(most_rest_pt));
             }
         });

@@ -7,6 +7,7 @@ use super::fit::Layout;
 use super::frame::Frame;
 use super::grid::Grid;
 use super::rows::{Break, Group, Row};
+use super::share;
 use super::{Card, Ink, Item, Mark, Path, Point, Role, Step};
 
 /// What a piece of the body is, for the space around it.
@@ -86,8 +87,11 @@ pub(super) fn card(
     let in_group = |row: Option<&Row>, group: &Group| row.is_some_and(|r| r.groups.contains(group));
     let before = range.start.checked_sub(1).and_then(|index| layout.rows.get(index));
     let after = layout.rows.get(range.end);
+    let mut here: Vec<usize> = layout.rows[range.clone()].iter().map(|row| row.part).collect();
+    here.dedup();
     let pieces = pieces(layout, range);
-    let gaps = gaps(&pieces, sizes, foot_top_pt - edge_pt - body_top_pt);
+    let body_pt = foot_top_pt - edge_pt - body_top_pt;
+    let gaps = gaps(&pieces, sizes, body_pt);
 
     let mut all = Frame::default();
     all.put(head.clone(), 0.0, 0.0);
@@ -104,6 +108,11 @@ pub(super) fn card(
         let (from_before, goes_on) =
             (in_group(before, &bracket.group), in_group(after, &bracket.group));
         all.items.push(bracket.item(sizes, from_before, goes_on));
+    }
+    let share_pt = share::room_pt(job, sizes);
+    if share_pt > 0.0 {
+        let bar = share::bar(job, sizes, &here, body_pt);
+        all.put(bar, safe.width_pt() - share::bar_pt(sizes), body_top_pt);
     }
     all.put(foot, 0.0, foot_top_pt);
     let mut page = Frame::default();

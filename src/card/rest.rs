@@ -6,7 +6,7 @@ use super::dial::{Hand, dial};
 use super::face::Shaper;
 use super::frame::Frame;
 use super::grid::{Grid, rest_dial_pt};
-use super::paragraph::{Align, Setting, Span, bold, plain, set};
+use super::paragraph::{Align, Setting, Span, bold, natural_width_pt, plain, set};
 use super::words::{Words, filled};
 use crate::measure::Seconds;
 use crate::plan::{SetPlan, Spacing};
@@ -22,7 +22,13 @@ pub(super) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
             if plan.rest.get() > 0 {
                 lines.push(pair(&words.set.rest, words.spoken(plan.rest).replace(' ', "\u{a0}")));
             }
-            lines.extend(leave_on.map(|time| pair(&words.set.leave_on, time.to_string())));
+            // In brackets and in light type: the rest is what holds.
+            let help = |time: Seconds| {
+                let time = time.to_string();
+                let text = filled(&words.set.lane_leaves, &[("time", &time)]);
+                vec![plain(text.replace(' ', "\u{a0}"))]
+            };
+            lines.extend(leave_on.map(help));
             lines
         }
         Spacing::SendOff { every, clock } => {
@@ -39,6 +45,14 @@ pub(super) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
 /// More positions than this are no help; the time to add is.
 const MOST_POSITIONS: usize = 6;
 
+/// Positions of the clock printed for a set; none where a time to add is printed instead.
+pub(super) fn printed_positions(plan: &SetPlan) -> usize {
+    match &plan.spacing {
+        Spacing::SendOff { clock, .. } if clock.len() <= MOST_POSITIONS => clock.len(),
+        _ => 0,
+    }
+}
+
 fn clock_line(words: &Words, every: Seconds, clock: &[u32]) -> Vec<Span> {
     if clock.len() > MOST_POSITIONS || clock.is_empty() {
         let time = every.to_string();
@@ -46,6 +60,21 @@ fn clock_line(words: &Words, every: Seconds, clock: &[u32]) -> Vec<Span> {
     }
     let positions: Vec<String> = clock.iter().map(u32::to_string).collect();
     vec![plain(filled(&words.set.clock, &[("positions", &positions.join(", "))]))]
+}
+
+/// The width the rest of one set takes of its column, dial and all.
+pub(super) fn rest_width_pt(
+    words: &Words,
+    shaper: &mut Shaper,
+    sizes: Type,
+    grid: Grid,
+    plan: &SetPlan,
+) -> f32 {
+    let dial_pt = rest_dial_pt(sizes);
+    let widths = rest_lines(words, plan)
+        .into_iter()
+        .map(|line| natural_width_pt(shaper, &line, sizes.body_pt) + dial_pt);
+    widths.fold(0.0_f32, f32::max).min(grid.rest_pt)
 }
 
 pub(super) fn rest_frame(
@@ -68,7 +97,7 @@ pub(super) fn rest_frame(
         origin: Some(plan.place),
     };
     for spans in lines {
-        frame.stack(set(shaper, &spans, &setting).frame, 0.0, 0.0);
+        frame.stack(balanced(shaper, &spans, &setting), 0.0, 0.0);
     }
     // One line stands on the dial's centre line; more begin at the dial's top.
     let top_pt = ((sizes.dial_pt - frame.height_pt) / 2.0).max(0.0);
@@ -80,6 +109,25 @@ pub(super) fn rest_frame(
         placed.put(dial, grid.rest_pt - sizes.dial_pt, 0.0);
     }
     placed
+}
+
+/// `spans` in as few lines as the column takes, none of them much shorter than the others.
+fn balanced(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -> Frame {
+    let loose = set(shaper, spans, setting);
+    if loose.count < 2 {
+        return loose.frame;
+    }
+    let even_pt = natural_width_pt(shaper, spans, setting.size_pt) / loose.count as f32;
+    for tenths in 10..20 {
+        let width_pt = (even_pt * tenths as f32 / 10.0).min(setting.width_pt);
+        let lines = set(shaper, spans, &Setting { width_pt, ..setting.clone() });
+        if lines.count == loose.count {
+            let mut frame = Frame::default();
+            frame.put(lines.frame, setting.width_pt - width_pt, 0.0);
+            return frame;
+        }
+    }
+    loose.frame
 }
 
 fn hand(words: &Words, plan: &SetPlan) -> Option<(Hand, String)> {

@@ -47,12 +47,11 @@ pub(super) struct Row {
 /// All rows of the session.
 pub(super) fn rows(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Body {
     let grid = grid(job, shaper, sizes, width_pt);
-    let mut body = Body { rows: Vec::new(), grid, wraps_lines: false, groups: 0 };
+    let mut body = Body { rows: Vec::new(), grid, wraps: 0, groups: 0 };
     for (index, part) in job.plan.parts.iter().enumerate() {
-        let title = heading_title(job.words, part);
-        let frame = heading(job, shaper, sizes, part, title, width_pt);
+        let frame = heading(job, shaper, sizes, part, width_pt);
         let one_line_pt = 1.5 * LEADING * sizes.body_pt;
-        body.wraps_lines |= part.title.is_none() && frame.height_pt > one_line_pt;
+        body.wraps += u32::from(part.title.is_none() && frame.height_pt > one_line_pt);
         body.rows.push(Row {
             frame,
             part: index,
@@ -70,8 +69,8 @@ pub(super) fn rows(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -
 pub(super) struct Body {
     pub rows: Vec<Row>,
     pub grid: Grid,
-    /// Whether a line that reads best whole had to wrap: a swim line, its rest, the name of a part.
-    pub wraps_lines: bool,
+    /// Lines that read best whole and had to wrap: a swim line, its rest, the name of a part.
+    pub wraps: u32,
     groups: usize,
 }
 
@@ -94,7 +93,7 @@ fn add_lines(
         match line {
             LinePlan::Set(set) => {
                 let (frame, wraps) = set_frame(job, shaper, sizes, body.grid, set);
-                body.wraps_lines |= wraps;
+                body.wraps += u32::from(wraps);
                 let place = Some(set.place);
                 let groups = groups.to_vec();
                 body.rows.push(Row { frame, part, groups, before, is_heading: false, place });
@@ -142,7 +141,7 @@ pub(super) fn rounds_label(
 }
 
 /// A part's name as it heads its sets.
-pub(super) fn heading_title(words: &Words, part: &PartPlan) -> String {
+fn heading_title(words: &Words, part: &PartPlan) -> String {
     let kind = words.trade(part.kind);
     match &part.title {
         Some(title) => filled(&words.part.titled, &[("kind", kind), ("title", &title.value)]),
@@ -153,19 +152,46 @@ pub(super) fn heading_title(words: &Words, part: &PartPlan) -> String {
 /// The name of a part has at least this share of the card's width, or a line of its own.
 const LEAST_NAME: f32 = 0.4;
 
-/// The heading of a part below its strong rule.
-pub(super) fn heading(
-    job: &Job,
-    shaper: &mut Shaper,
-    sizes: Type,
-    part: &PartPlan,
-    title: String,
-    width_pt: f32,
-) -> Frame {
+/// A strong rule with room below it, above a part's heading.
+fn strong_rule(sizes: Type, width_pt: f32) -> Frame {
     let rule_pt = 0.16 * sizes.body_pt;
     let mut frame = Frame::default();
     frame.bar(0.0, 0.0, width_pt, rule_pt, Ink::BLACK);
     frame.height_pt = rule_pt + 0.12 * sizes.body_pt;
+    frame
+}
+
+/// The heading of a part that goes on from another card. Its total, share and start stand there,
+/// and would be wrong for what is left.
+pub(super) fn continued_heading(
+    job: &Job,
+    shaper: &mut Shaper,
+    sizes: Type,
+    part: &PartPlan,
+    width_pt: f32,
+) -> Frame {
+    let kind = job.words.trade(part.kind);
+    let title = filled(&job.words.part.continued, &[("kind", kind)]);
+    let mut frame = strong_rule(sizes, width_pt);
+    let setting = heading_setting(sizes, part, width_pt, Align::Left);
+    frame.stack(set(shaper, &[bold(title)], &setting).frame, 0.0, 0.0);
+    frame
+}
+
+fn heading_setting(sizes: Type, part: &PartPlan, width_pt: f32, align: Align) -> Setting {
+    Setting {
+        size_pt: sizes.body_pt,
+        width_pt: width_pt + 0.01,
+        align,
+        role: Role::PartHeading,
+        origin: Some(part.place),
+    }
+}
+
+/// The heading of a part below its strong rule.
+fn heading(job: &Job, shaper: &mut Shaper, sizes: Type, part: &PartPlan, width_pt: f32) -> Frame {
+    let mut frame = strong_rule(sizes, width_pt);
+    let title = heading_title(job.words, part);
     let share = |permille: u32| {
         // A whole per cent is all a swimmer wants; half a per cent rounds up.
         let share = ((permille + 5) / 10).to_string();
@@ -181,13 +207,7 @@ pub(super) fn heading(
     let figures_pt = natural_width_pt(shaper, &figures, sizes.body_pt);
     let gap_pt = 0.9 * sizes.body_pt;
     let right_pt = figures_pt + gap_pt + share_pt;
-    let setting = |width_pt: f32, align| Setting {
-        size_pt: sizes.body_pt,
-        width_pt: width_pt + 0.01,
-        align,
-        role: Role::PartHeading,
-        origin: Some(part.place),
-    };
+    let setting = |width_pt: f32, align| heading_setting(sizes, part, width_pt, align);
     let top_pt = frame.height_pt;
     let title = [bold(title)];
     let mut left_pt = width_pt - right_pt - sizes.body_pt;

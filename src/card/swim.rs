@@ -7,7 +7,7 @@ use super::face::{Shaper, Weight};
 use super::frame::Frame;
 use super::grid::{Grid, count_text, distance_text};
 use super::paragraph::{Align, LEADING, Setting, bold, natural_width_pt, set, spaced};
-use super::rest::{rest_frame, rest_lines};
+use super::rest::{printed_positions, rest_frame, rest_lines, rest_width_pt};
 use super::words::Words;
 use crate::plan::SetPlan;
 use crate::session::words::{Mode, Stroke};
@@ -21,20 +21,30 @@ pub(super) fn set_frame(
     plan: &SetPlan,
 ) -> (Frame, bool) {
     let mut frame = Frame::default();
-    let rest = rest_frame(job.words, shaper, sizes, grid, plan);
+    let mut rest = rest_frame(job.words, shaper, sizes, grid, plan);
+    let mut rest_pt = grid.rest_pt;
+    // The rest stands at the right; what it leaves of its column is the swim line's.
+    let own_pt = rest_width_pt(job.words, shaper, sizes, grid, plan);
+    let stroke_room_pt = grid.line_room_pt() - own_pt - grid.gap_pt;
     let stroke_pt = stroke_width_pt(job.words, shaper, sizes, plan);
     // On a card too narrow for both, the rest goes below the swim line.
-    let narrow = !rest.items.is_empty() && stroke_pt > grid.stroke_room_pt();
+    let narrow = !rest.items.is_empty() && stroke_pt > stroke_room_pt;
+    if narrow {
+        // Below it has the whole width, and its own lines need not wrap.
+        rest_pt = grid.width_pt - grid.gutter_pt;
+        rest = rest_frame(job.words, shaper, sizes, Grid { rest_pt, ..grid }, plan);
+    }
     let alone = narrow || rest.items.is_empty();
-    let room_pt = if alone { grid.line_room_pt() } else { grid.stroke_room_pt() };
+    let room_pt = if alone { grid.line_room_pt() } else { stroke_room_pt };
     let wraps = swim_line(job, shaper, sizes, grid, plan, room_pt, &mut frame) || narrow;
     let swim_height_pt = frame.height_pt;
     let rest_top_pt = if narrow { swim_height_pt } else { 0.0 };
     let rest_height_pt = rest_top_pt + rest.height_pt;
-    let lines = rest_lines(job.words, plan).len() as f32;
+    // A list of positions reads as well on two lines as on one.
+    let lines = rest_lines(job.words, plan).len() + usize::from(printed_positions(plan) > 3);
     let wraps =
-        wraps || rest_height_pt > sizes.dial_pt.max((lines + 0.5) * LEADING * sizes.body_pt);
-    frame.put(rest, grid.width_pt - grid.rest_pt, rest_top_pt);
+        wraps || rest_height_pt > sizes.dial_pt.max((lines as f32 + 0.5) * LEADING * sizes.body_pt);
+    frame.put(rest, grid.width_pt - rest_pt, rest_top_pt);
     let x_pt = grid.gutter_pt;
     // Beside a rest of several lines the details keep to their column.
     let beside = !narrow && rest_height_pt > swim_height_pt + 0.5 * sizes.body_pt;
@@ -43,7 +53,7 @@ pub(super) fn set_frame(
     let mut below = details(job, shaper, sizes, plan, whole_pt);
     let mut top_pt = below_pt;
     if beside {
-        let narrow = details(job, shaper, sizes, plan, whole_pt - grid.rest_pt - grid.gap_pt);
+        let narrow = details(job, shaper, sizes, plan, whole_pt - own_pt - grid.gap_pt);
         if swim_height_pt + narrow.height_pt <= below_pt + below.height_pt {
             (below, top_pt) = (narrow, swim_height_pt);
         }

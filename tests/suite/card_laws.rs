@@ -2,6 +2,7 @@
 
 use std::sync::LazyLock;
 
+use crate::support::extreme;
 use crate::support::plans::{self, Sets};
 use deckcard::card::face;
 use deckcard::card::stock::{Area, Stock};
@@ -14,8 +15,8 @@ fn stocks() -> Vec<Stock> {
     Stock::names().map(|name| Stock::named(name).expect("listed").expect("reads")).collect()
 }
 
-fn composed(plan: &Plan, stock: &Stock) -> Composed {
-    compose(plan, &Extras::default(), stock, &Words::named("en").expect("listed").expect("reads"))
+pub fn composed(plan: &Plan, extras: &Extras, stock: &Stock) -> Composed {
+    compose(plan, extras, stock, &Words::named("en").expect("listed").expect("reads"))
 }
 
 /// Numbers that look like chance and are the same every time.
@@ -74,11 +75,15 @@ impl Dice {
     }
 }
 
-fn sessions() -> Vec<(String, Plan)> {
-    let mut sessions: Vec<_> =
-        plans::all().into_iter().map(|(name, plan)| (name.to_owned(), plan)).collect();
+fn sessions() -> Vec<(String, Plan, Extras)> {
+    let mut sessions: Vec<_> = plans::all()
+        .into_iter()
+        .map(|(name, plan)| (name.to_owned(), plan, Extras::default()))
+        .collect();
     let mut dice = Dice(20270112);
-    sessions.extend((0..30).map(|index| (format!("generated {index}"), dice.plan())));
+    let generated = |index| (format!("generated {index}"), dice.plan(), Extras::default());
+    sessions.extend((0..30).map(generated));
+    sessions.extend(extreme::all());
     sessions
 }
 
@@ -94,8 +99,8 @@ fn cases() -> &'static [Case] {
     static CASES: LazyLock<Vec<Case>> = LazyLock::new(|| {
         let mut cases = Vec::new();
         for stock in stocks() {
-            for (name, plan) in sessions() {
-                let composed = composed(&plan, &stock);
+            for (name, plan, extras) in sessions() {
+                let composed = composed(&plan, &extras, &stock);
                 let name = format!("{name} on {}", stock.name);
                 cases.push(Case { name, stock: stock.clone(), plan, composed });
             }
@@ -113,7 +118,7 @@ fn for_each_card(mut law: impl FnMut(&str, &Stock, &Plan, &Card)) {
     }
 }
 
-fn box_of_path(path: &Path, grow_pt: f32) -> Area {
+pub fn box_of_path(path: &Path, grow_pt: f32) -> Area {
     let mut area =
         Area { left_pt: f32::MAX, top_pt: f32::MAX, right_pt: f32::MIN, bottom_pt: f32::MIN };
     let mut see = |p: Point| {
@@ -291,4 +296,85 @@ fn no_glyph_is_missing_on_paper() {
             }
         }
     });
+}
+
+/// Where text begins, in drawing order, with where it is written.
+pub fn baselines(card: &Card) -> impl Iterator<Item = (&deckcard::card::Item, Point)> {
+    card.items.iter().filter_map(|item| match &item.mark {
+        Mark::Text(run) => Some((item, run.at)),
+        _ => None,
+    })
+}
+
+#[test]
+fn what_is_drawn_first_is_read_first() {
+    for_each_card(|name, _, plan, card| {
+        let swims: Vec<_> = plan
+            .parts
+            .iter()
+            .flat_map(|part| sets(&part.lines))
+            .map(|set| set.swim_place)
+            .collect();
+        // Swim lines and headings go down the card in the order of the session.
+        let (mut last_swim, mut last_y_pt) = (None, f32::MIN);
+        for (item, at) in baselines(card) {
+            let Some(index) = swims.iter().position(|place| Some(*place) == item.origin) else {
+                continue;
+            };
+            assert!(last_swim.is_none_or(|last| last <= index), "{name}: sets out of order");
+            let same = last_swim == Some(index);
+            assert!(same || at.y_pt > last_y_pt, "{name}: a set above the one before it");
+            (last_swim, last_y_pt) = (Some(index), at.y_pt.max(last_y_pt));
+        }
+        let ys = |role: Role| {
+            baselines(card).filter(move |(item, _)| item.role == role).map(|(_, at)| at.y_pt)
+        };
+        let lowest = |role: Role| ys(role).fold(f32::MIN, f32::max);
+        let highest = |role: Role| ys(role).fold(f32::MAX, f32::min);
+        assert!(lowest(Role::Title) < highest(Role::PartHeading), "{name}: title below a part");
+        assert!(highest(Role::PartHeading) < highest(Role::Set), "{name}: a set above its part");
+        let last = baselines(card).map(|(item, _)| &item.role).last();
+        assert_eq!(last, Some(&Role::Text), "{name}: the foot is read last");
+    });
+}
+
+#[test]
+fn a_larger_stock_never_needs_more_cards() {
+    // The same reading distance, margin and footnotes; only the paper grows (mm).
+    let grown = [("74", "105"), ("105", "148"), ("120", "160"), ("148", "210"), ("210", "297")];
+    let stocks = grown.map(|(width, height)| {
+        let text = format!(
+            "name = \"{width}\"\nwidth = \"{width} mm\"\nheight = \"{height} mm\"\n\
+             margin = \"5 mm\"\nreading = \"400 mm\"\nfootnotes = \"300 mm\""
+        );
+        Stock::read(&text).expect("a stock")
+    });
+    for (name, plan, extras) in sessions() {
+        // A small card breaks rounds that a larger one keeps together, which may cost it one.
+        if plan.parts.iter().any(|part| part.lines.iter().any(is_rounds)) {
+            continue;
+        }
+        let mut least = usize::MAX;
+        for stock in &stocks {
+            let cards = composed(&plan, &extras, stock).cards.len();
+            assert!(cards <= least, "{name} on {}: {cards} cards, {least} on less", stock.name);
+            least = cards;
+        }
+    }
+}
+
+fn is_rounds(line: &LinePlan) -> bool {
+    matches!(line, LinePlan::Rounds { .. })
+}
+
+#[test]
+fn reading_distances_follow_from_the_type_on_the_card() {
+    for Case { name, stock, composed, .. } in cases() {
+        let reading = composed.reading();
+        // ISO 9241-303: 20' for the swim line, 16' for the rest; the stock's distance at scale 1.
+        let least_mm = stock.reading.mm() * composed.scale * 0.999;
+        assert!(reading.reads_from_mm >= least_mm, "{name}: {reading:?}");
+        assert!(reading.swim_reads_from_mm >= least_mm, "{name}: {reading:?}");
+        assert!(reading.swim_cap_mm > reading.smallest_cap_mm, "{name}: {reading:?}");
+    }
 }

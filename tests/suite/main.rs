@@ -1,6 +1,8 @@
 //! The tests from the outside: files in, cards, tables and findings out.
 
 mod card_laws;
+mod card_lists;
+mod card_pieces;
 mod command;
 mod demos;
 mod every_stock;

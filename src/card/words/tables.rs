@@ -150,6 +150,7 @@ word_tables! {
         repeats = "{count} ×"
         rest = "rest"
         leave_on = "leave on"
+        lane_leaves = "(leave about {time})"
         clock = "at {positions}"
         add_each_time = "add {time} each time"
         one_round = "1 round"
@@ -160,6 +161,7 @@ word_tables! {
     }
     StrokeWords STROKES "the [strokes] of a words file" {
         count = "strokes"
+        count_some = "strokes: first {first} and last {last} repeats"
         goal = "{count} strokes"
         hold = "hold strokes"
         one_fewer = "1 stroke fewer"
@@ -193,8 +195,10 @@ word_tables! {
 pub(in crate::card) struct FootWords {
     pub bring: String,
     pub safety: Vec<String>,
+    pub lane_rest: String,
     pub as_written: String,
     pub recut: String,
+    pub lap: String,
     pub card: String,
 }
 
@@ -205,8 +209,12 @@ mod foot {
         SAFETY: Vec<Placed<Wording>> = required("safety",
             "[\"A lifeguard or a qualified person watches while you swim.\", \"Stop when you are unwell, dizzy, short of breath or in pain, and tell them.\", \"The pool's rules and its lifeguards come first.\", \"Circle as posted.\"]",
             "The safety line, sentence by sentence.");
+        LANE_REST: Placed<Wording> = required("lane_rest",
+            "\"The rest holds. A time in brackets only helps a lane to leave together.\"",
+            "On a lane's card, where a rest has a time to leave beside it.");
         AS_WRITTEN: Placed<Wording> = required("as_written", "\"{pool}, as written\"", "The written version.");
         RECUT: Placed<Wording> = required("recut", "\"{pool}, recut from {distance}\"", "The other pool's version.");
+        LAP: Placed<Wording> = required("lap", "\"1 lap = {distance}\"", "What one lap is, on the other pool's version.");
         CARD: Placed<Wording> = required("card", "\"card {number} of {count}\"", "Which card of how many.");
     }
 }
@@ -217,8 +225,10 @@ pub(super) static FOOT: Table = Table {
     entries: &[
         foot::BRING.entry,
         foot::SAFETY.entry,
+        foot::LANE_REST.entry,
         foot::AS_WRITTEN.entry,
         foot::RECUT.entry,
+        foot::LAP.entry,
         foot::CARD.entry,
     ],
 };
@@ -246,14 +256,18 @@ impl Leaf for FootWords {
                     .help(format!("in English: safety = {}", foot::SAFETY.entry.example)),
             );
         }
+        let lane_rest = table.take(&foot::LANE_REST, found);
         let as_written = table.take(&foot::AS_WRITTEN, found);
         let recut = table.take(&foot::RECUT, found);
+        let lap = table.take(&foot::LAP, found);
         let card = table.take(&foot::CARD, found);
         Some(FootWords {
             bring: bring?.value.0,
             safety: safety?.into_iter().map(|sentence| sentence.value.0).collect(),
+            lane_rest: lane_rest?.value.0,
             as_written: as_written?.value.0,
             recut: recut?.value.0,
+            lap: lap?.value.0,
             card: card?.value.0,
         })
     }

@@ -1,5 +1,6 @@
 //! Shared by the tests of the paper side.
 #![allow(dead_code, reason = "each test binary uses a part of it")]
 
+pub mod extreme;
 pub mod plans;
 pub mod reader;

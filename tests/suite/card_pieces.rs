@@ -1,0 +1,89 @@
+//! Single pieces of the card: continued headings, boxes to write in, the bar of shares.
+
+use crate::card_laws::{baselines, box_of_path, composed};
+use crate::support::plans;
+use deckcard::card::stock::{Area, Stock};
+use deckcard::card::{Card, Extras, Mark, Role};
+use deckcard::session::words::PartKind;
+
+#[test]
+fn a_part_that_goes_on_does_not_state_its_total_again() {
+    let plan = plans::endless();
+    let stock = Stock::named("a6").expect("listed").expect("reads");
+    let composed = composed(&plan, &Extras::default(), &stock);
+    let headings: Vec<String> =
+        composed.cards.iter().flat_map(texts_of(Role::PartHeading)).collect();
+    let continued: Vec<&String> = headings.iter().filter(|t| t.contains("continued")).collect();
+    assert!(!continued.is_empty());
+    assert!(continued.iter().all(|t| !t.contains(|c: char| c.is_ascii_digit())), "{continued:?}");
+    let shares = headings.iter().filter(|text| text.ends_with('%')).count();
+    assert_eq!(shares, plan.parts.len(), "{headings:?}");
+}
+
+fn texts_of(role: Role) -> impl Fn(&Card) -> Vec<String> {
+    move |card| {
+        let own = baselines(card).filter(|(item, _)| item.role == role);
+        own.filter_map(|(item, _)| match &item.mark {
+            Mark::Text(run) => Some(run.text.trim().replace('\u{a0}', " ")),
+            _ => None,
+        })
+        .collect()
+    }
+}
+
+/// Boxes to write in: rectangles drawn in outline for a set.
+fn boxes(card: &Card) -> usize {
+    let is_box = |item: &&deckcard::card::Item| {
+        matches!(&item.mark, Mark::Stroke(path, ..) if path.0.len() == 5) && item.origin.is_some()
+    };
+    card.items.iter().filter(is_box).count()
+}
+
+#[test]
+fn each_counted_repeat_has_a_box_or_the_card_says_which() {
+    let stock = Stock::named("a6").expect("listed").expect("reads");
+    let count = deckcard::plan::StrokePlan::Count;
+    for (repeats, wanted) in [(1, 1), (6, 6), (8, 8), (12, 12), (20, 20)] {
+        let set = plans::swim(repeats, 1).rest(15).strokes(count);
+        let part = plans::part(PartKind::MainSet, vec![set.into()]);
+        let plan = plans::session("Count", "count", plans::metres(25), vec![part]);
+        let composed = composed(&plan, &Extras::default(), &stock);
+        assert_eq!(composed.cards.iter().map(boxes).sum::<usize>(), wanted, "{repeats}");
+    }
+    let part =
+        plans::part(PartKind::MainSet, vec![plans::swim(100, 1).rest(15).strokes(count).into()]);
+    let plan = plans::session("Count", "count", plans::metres(25), vec![part]);
+    let composed = composed(&plan, &Extras::default(), &stock);
+    let text = composed.cards.iter().flat_map(texts_of(Role::Set)).collect::<Vec<_>>().join(" ");
+    let half = boxes(&composed.cards[0]) / 2;
+    assert!(text.contains(&format!("first {half} and last {half} repeats")), "{text}");
+}
+
+#[test]
+fn the_bar_of_shares_is_cut_as_the_parts_are() {
+    let plan = plans::ordinary();
+    let stock = Stock::named("a6").expect("listed").expect("reads");
+    let composed = composed(&plan, &Extras::default(), &stock);
+    // Slim and upright, at the right edge of the safe area.
+    let bars: Vec<f32> = composed.cards[0]
+        .items
+        .iter()
+        .filter_map(|item| match &item.mark {
+            Mark::Fill(path, _) => Some(box_of_path(path, 0.0)),
+            _ => None,
+        })
+        .filter(|area| (area.right_pt - stock.safe().right_pt).abs() < 0.1)
+        .filter(|area| area.width_pt() < 10.0 && area.height_pt() > area.width_pt())
+        .map(Area::height_pt)
+        .collect();
+    assert_eq!(bars.len(), plan.parts.len());
+    let (all, tall): (u32, f32) =
+        (plan.parts.iter().map(|part| part.lengths.get()).sum(), bars.iter().sum());
+    for (part, bar) in plan.parts.iter().zip(bars) {
+        let share = part.lengths.get() as f32 / all as f32;
+        assert!((bar / tall - share).abs() < 0.001, "{bar} of {tall} is not {share}");
+    }
+    // A narrow card has none.
+    let narrow = Stock::named("a7").expect("listed").expect("reads");
+    assert!(narrow.safe().width_pt() < 90.0 / 25.4 * 72.0);
+}
