@@ -21,6 +21,7 @@ pub struct Words {
     /// Whether a coach who speaks the language has read the words over.
     pub reviewed: bool,
     thousands: String,
+    decimal: String,
     months: Months,
     time: TimeWords,
     pub(super) head: HeadWords,
@@ -54,6 +55,7 @@ pub fn read(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<W
     // A club answers for its own words.
     let reviewed = table.take(&key::REVIEWED, found).is_none_or(|reviewed| reviewed.value);
     let thousands = table.take(&key::THOUSANDS, found);
+    let decimal = table.take(&key::DECIMAL, found);
     let months = table.take(&key::MONTHS, found);
     let (head, part) = (table.take(&key::HEAD, found), table.take(&key::PART, found));
     let (set, strokes) = (table.take(&key::SET, found), table.take(&key::STROKES, found));
@@ -67,6 +69,7 @@ pub fn read(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<W
         language: language?.value.0,
         reviewed,
         thousands: thousands?.0,
+        decimal: decimal?.0,
         months: months?,
         time: time?,
         head: head?,
@@ -133,6 +136,11 @@ impl Words {
             out.push(digit);
         }
         out
+    }
+
+    /// A decimal number that is written with a point, with the language's own sign: "45,7".
+    pub fn decimal(&self, number: &str) -> String {
+        number.replace('.', &self.decimal)
     }
 
     /// A distance without its unit: "1,000", "66⅔".
@@ -302,15 +310,16 @@ mod tests {
         let evening: TimeOfDay = "19:15".parse().expect("a time of day");
         // Common practice of each language, no source: the sign between thousands, the month's
         // short name, the day's dot in German, the h of the French clock.
-        for (tag, count, on, at) in [
-            ("en", "1,000", "12 Mar 2027", "19:15"),
-            ("es", "1.000", "12 mar 2027", "19:15"),
-            ("fr", "1 000", "12 mars 2027", "19 h 15"),
-            ("de", "1.000", "12. März 2027", "19:15"),
+        for (tag, count, decimal, on, at) in [
+            ("en", "1,000", "45.7", "12 Mar 2027", "19:15"),
+            ("es", "1.000", "45,7", "12 mar 2027", "19:15"),
+            ("fr", "1 000", "45,7", "12 mars 2027", "19 h 15"),
+            ("de", "1.000", "45,7", "12. März 2027", "19:15"),
         ] {
             let words = Words::named(tag).expect("listed").expect("reads");
             let plain = |text: String| text.replace('\u{a0}', " ");
             assert_eq!(plain(words.count(1000)), count);
+            assert_eq!(words.decimal("45.7"), decimal);
             assert_eq!(plain(words.date(date)), on);
             assert_eq!(plain(words.time_of_day(evening)), at);
             let said: Vec<String> = [20, 60, 105].map(|s| words.spoken(Seconds::new(s))).to_vec();

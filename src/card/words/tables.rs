@@ -68,7 +68,7 @@ fn check_letters(node: Node<'_>, text: &str, found: &mut Vec<Finding>) {
     }
 }
 
-/// What stands between the thousands of a number; may be a blank, so it is not trimmed.
+/// A sign inside numbers; may be a blank, so it is not trimmed.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Separator(pub String);
 
@@ -84,9 +84,12 @@ impl Leaf for Separator {
             }
             _ => {
                 found.push(
-                    Finding::new(&WRONG_KIND, "thousands should be one sign in quotes, or none")
-                        .label(node.place, "")
-                        .help("write: thousands = \",\""),
+                    Finding::new(
+                        &WRONG_KIND,
+                        format!("{} should be one sign in quotes", node.entry.name),
+                    )
+                    .label(node.place, "")
+                    .help(format!("write: {} = {}", node.entry.name, node.entry.example)),
                 );
                 None
             }
@@ -359,6 +362,7 @@ pub(super) mod words {
         LANGUAGE: Placed<Wording> = required("language", "\"en\"", "The language's tag, as PDF readers know it.");
         REVIEWED: Placed<bool> = optional("reviewed", "true", "Whether a coach who speaks the language has read it over.");
         THOUSANDS: Separator = required("thousands", "\",\"", "What stands between the thousands of a number.");
+        DECIMAL: Separator = required("decimal", "\".\"", "What stands before the decimals of a number.");
         MONTHS: Months = required("months", "[\"Jan\", \"Feb\", \"Mar\", \"Apr\", \"May\", \"Jun\", \"Jul\", \"Aug\", \"Sep\", \"Oct\", \"Nov\", \"Dec\"]", "The months, short.");
         HEAD: HeadWords = required("head", "{ lengths = \"{count} lengths\" }", "The head of the card.");
         PART: PartWords = required("part", "{ ... }", "The headings of parts.");
@@ -380,6 +384,7 @@ pub(super) static WORDS: Table = Table {
         words::LANGUAGE.entry,
         words::REVIEWED.entry,
         words::THOUSANDS.entry,
+        words::DECIMAL.entry,
         words::MONTHS.entry,
         words::HEAD.entry,
         words::PART.entry,
