@@ -111,7 +111,8 @@ pub(super) fn version(plan: &Plan, words: &Words) -> String {
 /// The version, what a lap then is to those who think in the other unit, and whose session it is.
 fn origin(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> String {
     let (plan, words) = (job.plan, job.words);
-    let lap = plan.lap_text().map(|lap| filled(&words.foot.lap, &[("distance", &lap)]));
+    let lap =
+        plan.lap_text().map(|lap| filled(&words.foot.lap, &[("distance", &words.decimal(&lap))]));
     let lap = lap.map(|lap| lap.replace(' ', "\u{a0}"));
     let with_lap = lap.is_some();
     let mut pieces: Vec<String> = std::iter::once(version(plan, words)).chain(lap).collect();

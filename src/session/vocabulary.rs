@@ -164,7 +164,8 @@ impl<T: Leaf> Key<T> {
         self
     }
 
-    const fn headed(mut self, headed: bool) -> Self {
+    /// The same key, written under headings of its own or not.
+    pub(crate) const fn headed(mut self, headed: bool) -> Self {
         self.entry.headed = headed;
         self
     }
