@@ -3,8 +3,11 @@
 mod check;
 mod explain;
 mod files;
+mod pages;
+mod preview;
 mod print;
 mod schema;
+mod sheets;
 mod show;
 mod tell;
 mod write;
@@ -44,6 +47,8 @@ enum Command {
     Check(check::Arguments),
     /// Show a session's parts, totals and times
     Show(show::Arguments),
+    /// Write a picture (PNG) of a page as it would be printed
+    Preview(preview::Arguments),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
     /// Print a JSON Schema of the session file, for editors
@@ -87,6 +92,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Print(arguments) => print::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Show(arguments) => show::run(&arguments),
+        Command::Preview(arguments) => preview::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),
     };
@@ -138,6 +144,15 @@ enum Refusal {
     /// The PDF could not be made.
     #[error("{0}")]
     Paint(#[from] crate::paint::pdf::PaintError),
+    /// Cards could not be put on paper.
+    #[error("{0}")]
+    Impose(#[from] crate::sheet::ImposeError),
+    /// No picture could be made.
+    #[error("{0}")]
+    Picture(#[from] crate::paint::png::PictureError),
+    /// A club file has no card to be shown.
+    #[error("{0} is a club file; there is no card to show")]
+    NoCard(String),
     /// Standard output was refused.
     #[error("cannot write to standard output: {0}")]
     Output(#[from] io::Error),

@@ -15,10 +15,10 @@ use crate::card::{Card, Composed, Extras, Fault, compose};
 use crate::check::{CheckedSession, wording};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{LIMITS, Pool};
-use crate::paint::pdf::{self, Meta, PaintError};
+use crate::paint::pdf::Meta;
 use crate::plan::Plan;
 use crate::plan::Version;
-use crate::sheet::Sheet;
+use crate::sheet::{self, Faces};
 use crate::source::{Source, reason};
 
 /// The stock cards are printed on unless the club says otherwise.
@@ -59,24 +59,42 @@ impl<'a> Press<'a> {
 
     /// The cards of one version: each lane's, or the session's own.
     pub fn cards(&self, version: &Version, findings: &mut Vec<Finding>) -> Vec<Card> {
-        let mut cards = Vec::new();
-        for plan in version.printed() {
-            let composed = compose(plan, &self.extras, &self.stock, &self.words);
-            findings.extend(self.faults(plan, &composed));
-            cards.extend(composed.cards);
-        }
-        cards
+        version.printed().iter().flat_map(|plan| self.cards_of(plan, findings)).collect()
     }
 
-    /// Cards of `pool` as the bytes of a PDF.
-    pub fn pdf(&self, cards: Vec<Card>, pool: Pool) -> Result<Vec<u8>, PaintError> {
-        let meta = Meta {
-            title: format!("{}, {pool}", self.session.title.value),
+    /// The cards of one version to be cut out, those of `back` behind them, lane by lane.
+    pub fn faces(
+        &self,
+        front: &Version,
+        back: Option<&Version>,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<Faces> {
+        let size = self.stock.dimensions();
+        let mut faces = Vec::new();
+        for (index, plan) in front.printed().iter().enumerate() {
+            let fronts = self.cards_of(plan, findings);
+            // Both versions have the lanes of the one session.
+            let behind = back.and_then(|back| back.printed().get(index));
+            let backs = behind.map(|plan| self.cards_of(plan, findings)).unwrap_or_default();
+            faces.extend(sheet::pair(fronts, backs, size));
+        }
+        faces
+    }
+
+    fn cards_of(&self, plan: &Plan, findings: &mut Vec<Finding>) -> Vec<Card> {
+        let composed = compose(plan, &self.extras, &self.stock, &self.words);
+        findings.extend(self.faults(plan, &composed));
+        composed.cards
+    }
+
+    /// What a PDF of the session for these pools says about itself.
+    pub fn meta(&self, pools: &[Pool]) -> Meta {
+        let pools: Vec<String> = pools.iter().map(Pool::to_string).collect();
+        Meta {
+            title: format!("{}, {}", self.session.title.value, pools.join(" / ")),
             language: self.words.language.clone(),
             date: self.session.date,
-        };
-        let sheets: Vec<Sheet> = cards.into_iter().map(Sheet::of).collect();
-        pdf::write(&sheets, &[], &meta)
+        }
     }
 
     fn faults(&self, plan: &Plan, composed: &Composed) -> Vec<Finding> {

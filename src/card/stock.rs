@@ -1,5 +1,7 @@
 //! Stocks: the kinds of card, read from TOML.
 
+use std::fmt;
+
 use serde::Deserialize;
 use thiserror::Error;
 
@@ -42,9 +44,43 @@ impl Extent {
         (f64::from(self.0) * 72.0 / Self::PER_INCH as f64) as f32
     }
 
+    /// In tenths of a micrometre.
+    pub fn tenths_um(self) -> u32 {
+        self.0
+    }
+
     /// In millimetres.
     pub fn mm(self) -> f32 {
         (f64::from(self.0) / Self::PER_MM as f64) as f32
+    }
+}
+
+/// "105 mm"; "5.5 in" where it is a whole number of quarter inches, or none of tenths of a
+/// millimetre.
+impl fmt::Display for Extent {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let tenths = u64::from(self.0);
+        let quarters = tenths != 0 && tenths.is_multiple_of(Self::PER_INCH / 4);
+        if quarters || !tenths.is_multiple_of(Self::PER_MM / 10) {
+            write!(f, "{} in", tenths as f64 / Self::PER_INCH as f64)
+        } else {
+            write!(f, "{} mm", tenths as f64 / Self::PER_MM as f64)
+        }
+    }
+}
+
+/// Width and height of something cut, exactly.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Dimensions {
+    /// Across.
+    pub width: Extent,
+    /// Down.
+    pub height: Extent,
+}
+
+impl fmt::Display for Dimensions {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} x {}", self.width, self.height)
     }
 }
 
@@ -202,13 +238,19 @@ impl Stock {
         BUILT_IN.iter().find(|(own, _)| *own == name).map(|(_, text)| Stock::read(text))
     }
 
-    /// The size after cutting.
-    pub fn trim(&self) -> Size {
+    /// The size after cutting, exactly.
+    pub fn dimensions(&self) -> Dimensions {
         let (short, long) = (self.width.min(self.height), self.width.max(self.height));
         let (width, height) = match self.orientation {
             Orientation::Portrait => (short, long),
             Orientation::Landscape => (long, short),
         };
+        Dimensions { width, height }
+    }
+
+    /// The size after cutting.
+    pub fn trim(&self) -> Size {
+        let Dimensions { width, height } = self.dimensions();
         Size { width_pt: width.points(), height_pt: height.points() }
     }
 
@@ -284,6 +326,13 @@ mod tests {
         assert_eq!(mm("5.5 in"), mm("139.7 mm"));
         for wrong in ["", "5", "5 cm", "-5 mm", "1e3 mm", "99999999 mm", "1.0005 mm", "mm"] {
             assert_eq!(Extent::read(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn extents_are_told_as_they_are_written() {
+        for text in ["105 mm", "5.5 in", "0 mm", "6 mm", "0.25 in", "0.16 in", "2.5 mm"] {
+            assert_eq!(mm(text).to_string(), text);
         }
     }
 

@@ -4,14 +4,13 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use super::sheets::SheetOptions;
 use super::tell::Teller;
-use super::{Exit, Input, Refusal, files, write};
+use super::{Exit, Input, Refusal, files, pages, preview, write};
 use crate::check::CheckedSession;
 use crate::finding::{self, Finding};
-use crate::intake::{self, Intake, Ready};
+use crate::intake::{self, Intake};
 use crate::measure::Pool;
-use crate::plan::Version;
-use crate::press::Press;
 
 /// Arguments of `print`.
 #[derive(Debug, clap::Args)]
@@ -22,15 +21,16 @@ pub(super) struct Arguments {
     #[arg(short, long, value_name = "DIR")]
     output: Option<PathBuf>,
     /// Print the version for this pool only, as in "25 yd"
-    #[arg(long, value_parser = pool, conflicts_with = "as_written")]
+    #[arg(long, value_parser = super::pages::pool, conflicts_with = "as_written")]
     pool: Option<Pool>,
     /// Print the written version only
-    #[arg(long)]
+    #[arg(long, conflicts_with = "duplex")]
     as_written: bool,
-}
-
-fn pool(text: &str) -> Result<Pool, String> {
-    text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
+    #[command(flatten)]
+    sheets: SheetOptions,
+    /// Write a picture (PNG) of every page beside its PDF
+    #[arg(long)]
+    preview: bool,
 }
 
 /// Prints every session that is without errors, and tells of the others.
@@ -69,7 +69,7 @@ fn print(
     let files = match &intake.ready {
         Some(ready) => {
             let pools = pools(&ready.session, arguments);
-            pdfs(ready, &pools, &intake.sources, &mut findings)?
+            pages::documents(ready, &pools, &arguments.sheets, &intake.sources, &mut findings)?
         }
         None => Vec::new(),
     };
@@ -78,13 +78,17 @@ fn print(
     if findings.iter().any(Finding::is_error) {
         return Ok(());
     }
-    for (pool, bytes) in files {
-        let path = target(path, arguments.output.as_deref(), pool);
+    for document in files {
+        let stem = pages::target(path, arguments.output.as_deref(), &document.name);
+        let path = stem.with_added_extension("pdf");
         if !printed.insert(path.clone()) {
             return Err(Refusal::SameTarget(path.display().to_string()));
         }
-        write::whole(&path, &bytes)?;
+        write::whole(&path, &document.bytes)?;
         teller.note(format_args!("wrote {}", path.display()));
+        if arguments.preview {
+            preview::write_every_page(&stem, &document.bytes, teller)?;
+        }
     }
     Ok(())
 }
@@ -96,37 +100,4 @@ fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
         None if arguments.as_written => vec![session.pool.value],
         None => vec![session.pool.value, session.other_pool],
     }
-}
-
-/// The PDFs of a session, one for each pool.
-fn pdfs(
-    ready: &Ready,
-    pools: &[Pool],
-    sources: &[crate::source::Source],
-    findings: &mut Vec<Finding>,
-) -> Result<Vec<(Pool, Vec<u8>)>, Refusal> {
-    let Ready { session, written } = ready;
-    let Some(press) = Press::set_up(session, sources, findings) else { return Ok(Vec::new()) };
-    let mut files = Vec::new();
-    for pool in pools {
-        let cards = if *pool == session.pool.value {
-            press.cards(written, findings)
-        } else {
-            press.cards(&Version::of(session, *pool), findings)
-        };
-        if !findings.iter().any(Finding::is_error) {
-            files.push((*pool, press.pdf(cards, *pool)?));
-        }
-    }
-    Ok(files)
-}
-
-/// `<stem>-25m.pdf` beside the input or under `folder`.
-fn target(input: &Path, folder: Option<&Path>, pool: Pool) -> PathBuf {
-    let stem = match input.file_stem() {
-        Some(stem) if input != Path::new("-") => stem.to_string_lossy().into_owned(),
-        _ => "session".to_owned(),
-    };
-    let folder = folder.or_else(|| input.parent()).unwrap_or(Path::new(""));
-    folder.join(format!("{stem}-{}.pdf", pool.file_stem()))
 }

@@ -15,5 +15,6 @@ mod reading;
 mod reckoned;
 mod recut;
 mod schema;
+mod sheets;
 mod strange_input;
 mod support;

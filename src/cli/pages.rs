@@ -1,0 +1,78 @@
+//! The documents a session is printed as, and what they are called.
+
+use std::path::{Path, PathBuf};
+
+use super::Refusal;
+use super::sheets::SheetOptions;
+use crate::finding::Finding;
+use crate::intake::Ready;
+use crate::measure::Pool;
+use crate::paint::pdf;
+use crate::plan::Version;
+use crate::press::Press;
+use crate::sheet::{Sheet, impose};
+use crate::source::Source;
+
+/// One PDF of a session.
+pub(super) struct Document {
+    /// The pools in it: "25m", or "25m-25yd" where one version is behind the other.
+    pub name: String,
+    /// The PDF.
+    pub bytes: Vec<u8>,
+}
+
+/// Reads a pool named as an argument.
+pub(super) fn pool(text: &str) -> Result<Pool, String> {
+    text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
+}
+
+/// The PDFs of a session: one for each pool, or one for all where backs are printed. None,
+/// and findings, where an error is found.
+pub(super) fn documents(
+    ready: &Ready,
+    pools: &[Pool],
+    options: &SheetOptions,
+    sources: &[Source],
+    findings: &mut Vec<Finding>,
+) -> Result<Vec<Document>, Refusal> {
+    let Some(press) = Press::set_up(&ready.session, sources, findings) else {
+        return Ok(Vec::new());
+    };
+    let imposition = options.imposition();
+    let two_sided = options.two_sided();
+    let mut documents = Vec::new();
+    for pools in pools.chunks(if two_sided { 2 } else { 1 }) {
+        let versions: Vec<Option<Version>> = pools.iter().map(|pool| other(ready, *pool)).collect();
+        let version = |index: usize| {
+            versions.get(index).map(|other| other.as_ref().unwrap_or(&ready.written))
+        };
+        let Some(front) = version(0) else { continue };
+        let faces = press.faces(front, version(1), findings);
+        if findings.iter().any(Finding::is_error) {
+            continue;
+        }
+        let sheets = match &imposition {
+            Some(imposition) => impose(&faces, imposition)?,
+            None => faces.into_iter().map(|faces| Sheet::of(faces.front)).collect(),
+        };
+        let names: Vec<String> = pools.iter().map(|pool| pool.file_stem()).collect();
+        let bytes = pdf::write(&sheets, &[], &press.meta(pools))?;
+        documents.push(Document { name: names.join("-"), bytes });
+    }
+    Ok(documents)
+}
+
+/// The version for `pool`, unless it is the written one, which is worked out already.
+fn other(ready: &Ready, pool: Pool) -> Option<Version> {
+    (pool != ready.session.pool.value).then(|| Version::of(&ready.session, pool))
+}
+
+/// `<stem>-25m` beside the input or under `folder`, an extension yet to come.
+pub(super) fn target(input: &Path, folder: Option<&Path>, name: &str) -> PathBuf {
+    let stem = match input.file_stem() {
+        Some(stem) if input != Path::new("-") => stem.to_string_lossy().into_owned(),
+        _ => "session".to_owned(),
+    };
+    let folder = folder.or_else(|| input.parent()).unwrap_or(Path::new(""));
+    folder.join(format!("{stem}-{name}"))
+}
