@@ -2,6 +2,7 @@
 
 mod card_laws;
 mod command;
+mod contact_sheet;
 mod demos;
 mod every_stock;
 mod findings;
@@ -10,6 +11,8 @@ mod invented;
 mod mutations;
 mod outside;
 mod pdf_read_back;
+mod pictures;
+mod preview;
 mod print;
 mod reading;
 mod reckoned;

@@ -1,40 +1,15 @@
 //! Cards on paper: how many, where, with which marks, and what lies behind what.
 
-use std::sync::Arc;
-
-use deckcard::card::stock::{Area, Dimensions, Extent, Stock};
-use deckcard::card::{Card, Ink, Item, Mark, Path, Point, Role, Size, Step};
+use deckcard::card::stock::{Area, Dimensions, Stock};
+use deckcard::card::{Item, Mark, Path, Point, Role, Size, Step};
 use deckcard::paint::pdf::{self, Meta};
 use deckcard::sheet::{
     Edge, Faces, ImposeError, Imposition, Paper, Placement, Sheet, Turn, impose, pair,
 };
 
 use crate::command::{Desk, GOOD};
+use crate::support::marked::{card, dimensions, extent};
 use crate::support::reader;
-
-fn extent(text: &str) -> Extent {
-    Extent::read(text).expect("a length")
-}
-
-fn dimensions(width: &str, height: &str) -> Dimensions {
-    Dimensions { width: extent(width), height: extent(height) }
-}
-
-/// A card whose top edge carries a black bar, on its left half only.
-fn card(size: Dimensions) -> Arc<Card> {
-    let (width_pt, height_pt) = (size.width.points(), size.height.points());
-    let at = |x_pt: f32, y_pt: f32| Point { x_pt, y_pt };
-    let bar = Path(vec![
-        Step::Move(at(10.0, 10.0)),
-        Step::Line(at(width_pt / 2.0, 10.0)),
-        Step::Line(at(width_pt / 2.0, 30.0)),
-        Step::Line(at(10.0, 30.0)),
-        Step::Close,
-    ]);
-    let mark = Mark::Fill(bar, Ink::BLACK);
-    let item = Item { mark, role: Role::Artifact, origin: None };
-    Arc::new(Card { trim: Size { width_pt, height_pt }, items: vec![item] })
-}
 
 fn faces(size: Dimensions, count: usize) -> Vec<Faces> {
     let card = card(size);
