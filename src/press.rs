@@ -18,7 +18,7 @@ use crate::measure::{LIMITS, Pool};
 use crate::paint::pdf::Meta;
 use crate::plan::Plan;
 use crate::plan::Version;
-use crate::sheet::{self, Faces};
+use crate::sheet::{self, Dimensions, Faces};
 use crate::source::{Source, reason};
 
 /// The stock cards are printed on unless the club says otherwise.
@@ -69,14 +69,15 @@ impl<'a> Press<'a> {
         back: Option<&Version>,
         findings: &mut Vec<Finding>,
     ) -> Vec<Faces> {
-        let size = self.stock.dimensions();
+        let (width, height) = self.stock.edges();
         let mut faces = Vec::new();
         for (index, plan) in front.printed().iter().enumerate() {
             let fronts = self.cards_of(plan, findings);
             // Both versions have the lanes of the one session.
             let behind = back.and_then(|back| back.printed().get(index));
-            let backs = behind.map(|plan| self.cards_of(plan, findings)).unwrap_or_default();
-            faces.extend(sheet::pair(fronts, backs, size));
+            let backs = behind.map(|plan| self.backs_of(plan, fronts.len(), findings));
+            let size = Dimensions { width, height };
+            faces.extend(sheet::pair(fronts, backs.unwrap_or_default(), size));
         }
         faces
     }
@@ -85,6 +86,20 @@ impl<'a> Press<'a> {
         let composed = compose(plan, &self.extras, &self.stock, &self.words);
         findings.extend(self.faults(plan, &composed));
         composed.cards
+    }
+
+    /// A plan's cards where the first `behind` are printed on backs, on which holes lie on the
+    /// other side.
+    fn backs_of(&self, plan: &Plan, behind: usize, findings: &mut Vec<Finding>) -> Vec<Card> {
+        let mut cards = self.cards_of(plan, findings);
+        if !self.stock.holes.is_empty() {
+            let stock = self.stock.behind();
+            let mirrored = compose(plan, &self.extras, &stock, &self.words).cards;
+            for (card, mirrored) in cards.iter_mut().zip(mirrored).take(behind) {
+                *card = mirrored;
+            }
+        }
+        cards
     }
 
     /// What a PDF of the session for these pools says about itself.

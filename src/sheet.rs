@@ -12,7 +12,7 @@ mod impose;
 mod marks;
 
 pub use duplex::{Edge, pair};
-pub use impose::{Faces, ImposeError, Imposition, Paper, impose};
+pub use impose::{Dimensions, Faces, ImposeError, Imposition, Paper, impose};
 
 use crate::card::stock::Area;
 use crate::card::{Card, Item, Point, Size};

@@ -32,11 +32,12 @@ pub(super) struct Arguments {
     /// Where the picture goes; beside the session file without it; - is standard output
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
-    #[command(flatten)]
-    sheets: SheetOptions,
     /// How findings are told on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
+    // Last, for its heading in the help.
+    #[command(flatten)]
+    sheets: SheetOptions,
 }
 
 /// Writes a picture of one page.

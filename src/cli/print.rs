@@ -26,11 +26,12 @@ pub(super) struct Arguments {
     /// Print the written version only
     #[arg(long, conflicts_with = "duplex")]
     as_written: bool,
-    #[command(flatten)]
-    sheets: SheetOptions,
     /// Write a picture (PNG) of every page beside its PDF
     #[arg(long)]
     preview: bool,
+    // Last, for its heading in the help.
+    #[command(flatten)]
+    sheets: SheetOptions,
 }
 
 /// Prints every session that is without errors, and tells of the others.

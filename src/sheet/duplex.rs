@@ -3,9 +3,8 @@
 use std::sync::Arc;
 
 use super::grid::Grid;
-use super::{Faces, Turn};
+use super::{Dimensions, Faces, Turn};
 use crate::card::Card;
-use crate::card::stock::Dimensions;
 
 /// The edge of upright paper over which a printer turns it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,5 +1,6 @@
 //! Cards on paper: as many as fit, centred, with crop marks, and backs behind them.
 
+use std::fmt;
 use std::sync::Arc;
 
 use thiserror::Error;
@@ -7,8 +8,35 @@ use thiserror::Error;
 use super::duplex::Edge;
 use super::grid::Grid;
 use super::{Placement, Sheet, Turn, marks};
-use crate::card::stock::{Dimensions, Extent};
+use crate::card::stock::Extent;
 use crate::card::{Card, Size};
+
+/// Width and height of a card or of paper, exactly.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Dimensions {
+    /// Across.
+    pub width: Extent,
+    /// Down.
+    pub height: Extent,
+}
+
+impl fmt::Display for Dimensions {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} x {}", told(self.width), told(self.height))
+    }
+}
+
+/// "105 mm"; "5.5 in" where it is a whole number of quarter inches, or none of tenths of a
+/// millimetre.
+fn told(extent: Extent) -> String {
+    let tenths_um = extent.tenths_um();
+    let is_inches = tenths_um != 0 && tenths_um.is_multiple_of(254_000 / 4);
+    if is_inches || !tenths_um.is_multiple_of(1000) {
+        format!("{} in", f64::from(tenths_um) / 254_000.0)
+    } else {
+        format!("{} mm", f64::from(tenths_um) / 10_000.0)
+    }
+}
 
 /// The two faces of a card to be cut out.
 #[derive(Clone, Debug)]
@@ -48,8 +76,9 @@ pub struct Imposition {
 pub enum ImposeError {
     /// The card is larger than what the printer can print of the paper.
     #[error(
-        "a card of {card} does not fit on {} with {margin} kept free at every edge; {}",
+        "a card of {card} does not fit on {} with {} kept free at every edge; {}",
         paper.name(),
+        told(*margin),
         larger.map_or("print it on paper of its own size".to_owned(), |it| format!("{it} would do"))
     )]
     TooLarge {
@@ -190,4 +219,16 @@ fn sheet(grid: &Grid, placed: Vec<Placement>) -> Sheet {
     };
     let bleed = (!marks.is_empty()).then(|| grid.area(marks::CLEAR));
     Sheet { paper, trim: grid.area(0), bleed, placed, marks, links: Vec::new() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn extents_are_told_as_they_are_written() {
+        for text in ["105 mm", "5.5 in", "0 mm", "6 mm", "0.25 in", "0.16 in", "2.5 mm"] {
+            assert_eq!(Extent::read(text).map(told).as_deref(), Some(text));
+        }
+    }
 }

@@ -1,10 +1,10 @@
 //! Cards on paper: how many, where, with which marks, and what lies behind what.
 
-use deckcard::card::stock::{Area, Dimensions, Stock};
+use deckcard::card::stock::{Area, Stock};
 use deckcard::card::{Item, Mark, Path, Point, Role, Size, Step};
 use deckcard::paint::pdf::{self, Meta};
 use deckcard::sheet::{
-    Edge, Faces, ImposeError, Imposition, Paper, Placement, Sheet, Turn, impose, pair,
+    Dimensions, Edge, Faces, ImposeError, Imposition, Paper, Placement, Sheet, Turn, impose, pair,
 };
 
 use crate::command::{Desk, GOOD};
@@ -478,11 +478,42 @@ fn sheets_on_the_command_line() {
     }
 }
 
-/// A stock of the user's own goes on paper as the others do.
 #[test]
-fn every_stock_has_its_exact_size() {
+fn stocks_have_their_exact_size() {
     for (name, width, height) in [("a6", "105 mm", "148 mm"), ("half-letter", "5.5 in", "8.5 in")] {
         let stock = Stock::named(name).expect("listed").expect("reads");
-        assert_eq!(stock.dimensions(), dimensions(width, height));
+        assert_eq!(stock.edges(), (extent(width), extent(height)));
     }
+}
+
+/// A5 with the two holes of ISO 838: 6 mm across, 12 mm from the edge, 65 and 145 mm down. By
+/// hand, with 2 mm clear of the hole, print begins 12 + 3 + 2 = 17 mm from the bound edge and
+/// ends at the 6 mm margin opposite; on the back the bound edge is at the right.
+#[test]
+fn holes_are_kept_clear_on_backs_too() {
+    let stock = "name = \"Bound\"\nwidth = \"148 mm\"\nheight = \"210 mm\"\nmargin = \"6 mm\"\n\
+        reading = \"500 mm\"\nfootnotes = \"350 mm\"\nholes = [\n\
+        { x = \"12 mm\", y = \"65 mm\", diameter = \"6 mm\" },\n\
+        { x = \"12 mm\", y = \"145 mm\", diameter = \"6 mm\" },\n]\n";
+    let desk = Desk::new()
+        .file("s.toml", format!("club = \"club.toml\"\n{GOOD}"))
+        .file("club.toml", "name = \"Hernmarsh Lane Club\"\nstock = \"bound.toml\"\n")
+        .file("bound.toml", stock);
+    let ran = desk.run(&["print", "s.toml", "--sheet", "a4", "--duplex", "long-edge"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let bytes = std::fs::read(desk.path("s-25m-25yd.pdf")).expect("a PDF");
+    let pages = reader::rasters(&bytes, 2.0);
+    let pixel = |mm: f32| (mm / 25.4 * 72.0 * 2.0) as usize;
+    // The card lies in the middle: (210 - 148) / 2 = 31 mm from the left, 43.5 mm from the top.
+    let ink = |page: &reader::Raster| {
+        let columns = (pixel(31.5)..pixel(178.5))
+            .filter(|x| (pixel(44.0)..pixel(253.0)).any(|y| page.dark[y * page.width + x] > 40));
+        let columns: Vec<usize> = columns.collect();
+        (columns[0], columns[columns.len() - 1])
+    };
+    let (left, right) = ink(&pages[0]);
+    assert!(left + 1 >= pixel(31.0 + 17.0) && right <= pixel(31.0 + 142.0) + 1, "{left} {right}");
+    let (left, right) = ink(&pages[1]);
+    assert!(left + 1 >= pixel(31.0 + 6.0) && left < pixel(31.0 + 10.0), "{left}");
+    assert!(right <= pixel(31.0 + 131.0) + 1, "{right}");
 }

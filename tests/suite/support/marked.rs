@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
-use deckcard::card::stock::{Dimensions, Extent};
+use deckcard::card::stock::Extent;
 use deckcard::card::{Card, Ink, Item, Mark, Path, Point, Role, Size, Step};
+use deckcard::sheet::Dimensions;
 
 /// A length on paper.
 pub fn extent(text: &str) -> Extent {
