@@ -7,10 +7,10 @@ use super::sheets::SheetOptions;
 use crate::finding::Finding;
 use crate::intake::Ready;
 use crate::measure::Pool;
-use crate::paint::pdf;
+use crate::paint::pdf::{self, Meta};
 use crate::plan::Version;
 use crate::press::Press;
-use crate::sheet::{Sheet, impose};
+use crate::sheet::Faces;
 use crate::source::Source;
 
 /// One PDF of a session.
@@ -26,7 +26,17 @@ pub(super) fn pool(text: &str) -> Result<Pool, String> {
     text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
 }
 
-/// The PDFs of a session: one for each pool, or one for all where backs are printed. None,
+/// The cards of one document, not yet on paper.
+pub(super) struct Cards {
+    /// The pools: "25m", or "25m-25yd".
+    pub name: String,
+    /// What the document says about itself.
+    pub meta: Meta,
+    /// The cards, with the other pool's behind them where both sides are printed.
+    pub faces: Vec<Faces>,
+}
+
+/// The PDFs of a session: one for each pool, or one for both where backs are printed. None,
 /// and findings, where an error is found.
 pub(super) fn documents(
     ready: &Ready,
@@ -35,31 +45,36 @@ pub(super) fn documents(
     sources: &[Source],
     findings: &mut Vec<Finding>,
 ) -> Result<Vec<Document>, Refusal> {
-    let Some(press) = Press::set_up(&ready.session, sources, findings) else {
-        return Ok(Vec::new());
+    let cards = cards(ready, pools, options.two_sided(), sources, findings);
+    let document = |Cards { name, meta, faces }| {
+        let bytes = pdf::write(&options.lay(faces)?, &[], &meta)?;
+        Ok(Document { name, bytes })
     };
-    let imposition = options.imposition();
-    let two_sided = options.two_sided();
+    cards.into_iter().map(document).collect()
+}
+
+/// The cards of a session, a document for each pool, or one for two pools where `two_sided`.
+fn cards(
+    ready: &Ready,
+    pools: &[Pool],
+    two_sided: bool,
+    sources: &[Source],
+    findings: &mut Vec<Finding>,
+) -> Vec<Cards> {
     let mut documents = Vec::new();
+    let Some(press) = Press::set_up(&ready.session, sources, findings) else { return documents };
     for pools in pools.chunks(if two_sided { 2 } else { 1 }) {
         let versions: Vec<Option<Version>> = pools.iter().map(|pool| other(ready, *pool)).collect();
-        let version = |index: usize| {
-            versions.get(index).map(|other| other.as_ref().unwrap_or(&ready.written))
-        };
-        let Some(front) = version(0) else { continue };
-        let faces = press.faces(front, version(1), findings);
-        if findings.iter().any(Finding::is_error) {
-            continue;
-        }
-        let sheets = match &imposition {
-            Some(imposition) => impose(&faces, imposition)?,
-            None => faces.into_iter().map(|faces| Sheet::of(faces.front)).collect(),
-        };
+        let mut versions = versions.iter().map(|other| other.as_ref().unwrap_or(&ready.written));
+        let Some(front) = versions.next() else { continue };
+        let faces = press.faces(front, versions.next(), findings);
         let names: Vec<String> = pools.iter().map(|pool| pool.file_stem()).collect();
-        let bytes = pdf::write(&sheets, &[], &press.meta(pools))?;
-        documents.push(Document { name: names.join("-"), bytes });
+        documents.push(Cards { name: names.join("-"), meta: press.meta(pools), faces });
     }
-    Ok(documents)
+    if findings.iter().any(Finding::is_error) {
+        documents.clear();
+    }
+    documents
 }
 
 /// The version for `pool`, unless it is the written one, which is worked out already.

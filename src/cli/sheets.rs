@@ -3,7 +3,7 @@
 use clap::ValueEnum;
 
 use crate::card::stock::Extent;
-use crate::sheet::{Edge, Imposition, Paper};
+use crate::sheet::{Edge, Faces, ImposeError, Imposition, Paper, Sheet, impose};
 
 /// Cards on paper to be cut; without `--sheet` a card is its own paper.
 #[derive(Debug, clap::Args)]
@@ -47,8 +47,16 @@ impl SheetOptions {
         self.duplex.is_some()
     }
 
+    /// Cards on paper: as asked for, or each on its own.
+    pub fn lay(&self, cards: Vec<Faces>) -> Result<Vec<Sheet>, ImposeError> {
+        match self.imposition() {
+            Some(imposition) => impose(&cards, &imposition),
+            None => Ok(cards.into_iter().map(|faces| Sheet::of(faces.front)).collect()),
+        }
+    }
+
     /// How cards go on paper; `None` where each is its own.
-    pub fn imposition(&self) -> Option<Imposition> {
+    fn imposition(&self) -> Option<Imposition> {
         let paper = match self.sheet? {
             PaperName::A4 => Paper::A4,
             PaperName::Letter => Paper::Letter,
