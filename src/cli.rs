@@ -7,8 +7,11 @@ mod files;
 mod fit;
 mod lanes;
 mod pace;
+mod pages;
+mod preview;
 mod print;
 mod schema;
+mod sheets;
 mod show;
 mod stocks;
 mod tell;
@@ -58,6 +61,8 @@ enum Command {
     Pace(pace::Arguments),
     /// List the stocks cards can be printed on, or check a stock file of your own
     Stocks(stocks::Arguments),
+    /// Write a picture (PNG) of a page as it would be printed
+    Preview(preview::Arguments),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
     /// Print a JSON Schema of the session file, for editors
@@ -107,6 +112,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Lanes(arguments) => lanes::run(&arguments),
         Command::Pace(arguments) => pace::run(&arguments),
         Command::Stocks(arguments) => stocks::run(&arguments),
+        Command::Preview(arguments) => preview::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),
         Command::Completions(arguments) => completions::run(&arguments),
@@ -179,6 +185,15 @@ enum Refusal {
     /// Timed swims that give no pace.
     #[error("{0}")]
     Pace(#[from] crate::plan::critical::CriticalError),
+    /// Cards could not be put on paper.
+    #[error("{0}")]
+    Impose(#[from] crate::sheet::ImposeError),
+    /// No picture could be made.
+    #[error("{0}")]
+    Picture(#[from] crate::paint::png::PictureError),
+    /// A club file has no card to be shown.
+    #[error("{0} is a club file; there is no card to show")]
+    NoCard(String),
     /// Standard output was refused.
     #[error("cannot write to standard output: {0}")]
     Output(#[from] io::Error),

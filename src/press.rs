@@ -15,10 +15,10 @@ use crate::card::{Card, Composed, Extras, Fault, GLYPH_MISSING, STOCK_UNUSABLE, 
 use crate::check::{CheckedSession, wording};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::measure::{LIMITS, Pool};
-use crate::paint::pdf::{self, Meta, PaintError};
+use crate::paint::pdf::Meta;
 use crate::plan::{Plan, Version};
 use crate::session::nearest;
-use crate::sheet::Sheet;
+use crate::sheet::{self, Dimensions, Faces};
 use crate::source::{self, LoadError, Source, reason};
 
 /// The stock cards are printed on unless the club says otherwise.
@@ -106,13 +106,53 @@ impl<'a> Press<'a> {
     /// The cards of one version: each lane's, or the session's own; behind each lane's the
     /// back, where the stock has one.
     pub fn cards(&self, version: &Version, findings: &mut Vec<Finding>) -> Vec<Card> {
-        let mut cards = Vec::new();
-        for plan in version.printed() {
-            let composed = self.composed(plan);
-            findings.extend(self.faults(plan, &composed));
-            cards.extend(composed.cards);
-            if self.stock.back {
-                cards.push(back(plan, &self.stock, &self.words));
+        version.printed().iter().flat_map(|plan| self.cards_of(plan, findings)).collect()
+    }
+
+    /// The cards of one version to be cut out, those of `back` behind them, lane by lane.
+    ///
+    /// A page of lines for the back is a card of its own at the end of its lane's: what lies
+    /// behind a card on a sheet is the other pool's.
+    pub fn faces(
+        &self,
+        front: &Version,
+        back: Option<&Version>,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<Faces> {
+        let (width, height) = self.stock.edges();
+        let size = Dimensions { width, height };
+        let mut faces = Vec::new();
+        for (index, plan) in front.printed().iter().enumerate() {
+            let fronts = self.cards_of(plan, findings);
+            // Both versions have the lanes of the one session.
+            let behind = back.and_then(|back| back.printed().get(index));
+            let backs = behind.map(|plan| self.backs_of(plan, fronts.len(), findings));
+            faces.extend(sheet::pair(fronts, backs.unwrap_or_default(), size));
+            faces.extend(self.lines(plan).map(|card| Faces::single(card, size)));
+        }
+        faces
+    }
+
+    /// The page of lines, where the stock has one.
+    fn lines(&self, plan: &Plan) -> Option<Card> {
+        self.stock.back.then(|| back(plan, &self.stock, &self.words))
+    }
+
+    fn cards_of(&self, plan: &Plan, findings: &mut Vec<Finding>) -> Vec<Card> {
+        let composed = self.composed(plan);
+        findings.extend(self.faults(plan, &composed));
+        composed.cards
+    }
+
+    /// A plan's cards where the first `behind` are printed on backs, on which holes lie on the
+    /// other side.
+    fn backs_of(&self, plan: &Plan, behind: usize, findings: &mut Vec<Finding>) -> Vec<Card> {
+        let mut cards = self.cards_of(plan, findings);
+        if !self.stock.holes.is_empty() {
+            let stock = self.stock.behind();
+            let mirrored = compose(plan, &self.extras, &stock, &self.words).cards;
+            for (card, mirrored) in cards.iter_mut().zip(mirrored).take(behind) {
+                *card = mirrored;
             }
         }
         cards
@@ -123,15 +163,14 @@ impl<'a> Press<'a> {
         compose(plan, &self.extras, &self.stock, &self.words)
     }
 
-    /// Cards of `pool` as the bytes of a PDF.
-    pub fn pdf(&self, cards: Vec<Card>, pool: Pool) -> Result<Vec<u8>, PaintError> {
-        let meta = Meta {
-            title: format!("{}, {pool}", self.session.title.value),
+    /// What a PDF of the session for these pools says about itself.
+    pub fn meta(&self, pools: &[Pool]) -> Meta {
+        let pools: Vec<String> = pools.iter().map(Pool::to_string).collect();
+        Meta {
+            title: format!("{}, {}", self.session.title.value, pools.join(" / ")),
             language: self.words.language.clone(),
             date: self.session.date,
-        };
-        let sheets: Vec<Sheet> = cards.into_iter().map(Sheet::of).collect();
-        pdf::write(&sheets, &[], &meta)
+        }
     }
 
     fn faults(&self, plan: &Plan, composed: &Composed) -> Vec<Finding> {

@@ -1,9 +1,18 @@
 //! Stage 5, the sheet: cards placed on one side of paper.
 //!
-//! A card printed by itself is a sheet of its own size. As on a card, the origin is the top
+//! A card printed by itself is a sheet of its own size. On larger paper cards lie in a grid,
+//! all the same way, so that cuts run straight through. As on a card, the origin is the top
 //! left corner, y downwards, in points.
 
 use std::sync::Arc;
+
+mod duplex;
+mod grid;
+mod impose;
+mod marks;
+
+pub use duplex::{Edge, pair};
+pub use impose::{Dimensions, Faces, ImposeError, Imposition, Paper, impose};
 
 use crate::card::stock::Area;
 use crate::card::{Card, Item, Point, Size};
@@ -13,9 +22,10 @@ use crate::card::{Card, Item, Point, Size};
 pub struct Sheet {
     /// The paper.
     pub paper: Size,
-    /// What is left of it after cutting.
+    /// What is left of it after cutting: the card, or the whole grid of cards.
     pub trim: Area,
-    /// How far ink may reach beyond the trim; `None` where nothing is drawn outside it.
+    /// The trim and the clear strip around it, beyond which crop marks begin; `None` where there
+    /// are no marks. Cards are white to their edges, so nothing is drawn in the strip.
     pub bleed: Option<Area>,
     /// Cards, in reading order.
     pub placed: Vec<Placement>,

@@ -4,15 +4,14 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use super::sheets::SheetOptions;
 use super::stocks::OnStock;
 use super::tell::Teller;
-use super::{Exit, Input, Refusal, files, write};
+use super::{Exit, Input, Refusal, files, pages, preview, write};
 use crate::check::CheckedSession;
 use crate::finding::{self, Finding};
-use crate::intake::{self, Intake, Ready};
+use crate::intake::{self, Intake};
 use crate::measure::Pool;
-use crate::plan::Version;
-use crate::press::{Press, Wishes};
 
 /// Arguments of `print`.
 #[derive(Debug, clap::Args)]
@@ -26,13 +25,19 @@ pub(super) struct Arguments {
     #[arg(long, value_parser = super::pool, conflicts_with = "as_written")]
     pool: Option<Pool>,
     /// Print the written version only
-    #[arg(long)]
+    #[arg(long, conflicts_with = "duplex")]
     as_written: bool,
     #[command(flatten)]
     on: OnStock,
     /// Also print a page of lines for times and stroke counts, for the back of the card
     #[arg(long)]
     back: bool,
+    /// Write a picture (PNG) of every page beside its PDF
+    #[arg(long)]
+    preview: bool,
+    // Last, for its heading in the help.
+    #[command(flatten)]
+    sheets: SheetOptions,
 }
 
 /// Prints every session that is without errors, and tells of the others.
@@ -72,7 +77,8 @@ fn print(
         Some(ready) => {
             let pools = pools(&ready.session, arguments);
             let wishes = arguments.on.wishes(arguments.back);
-            pdfs(ready, &pools, &wishes, &mut intake.sources, &mut findings, teller)?
+            let sheets = &arguments.sheets;
+            pages::documents(ready, &pools, sheets, &wishes, &mut intake.sources, &mut findings)?
         }
         None => Vec::new(),
     };
@@ -81,13 +87,22 @@ fn print(
     if findings.iter().any(Finding::is_error) {
         return Ok(());
     }
-    for (pool, bytes) in files {
-        let path = target(path, arguments.output.as_deref(), pool);
+    for document in files {
+        let stem = pages::target(path, arguments.output.as_deref(), &document.name);
+        let path = stem.with_added_extension("pdf");
         if !printed.insert(path.clone()) {
             return Err(Refusal::SameTarget(path.display().to_string()));
         }
-        write::whole(&path, &bytes)?;
+        if let Some(language) = &document.unreviewed {
+            teller.note_once(format!(
+                "the card's words in \"{language}\" have not been read over by a coach who speaks it"
+            ));
+        }
+        write::whole(&path, &document.bytes)?;
         teller.note(format_args!("wrote {}", path.display()));
+        if arguments.preview {
+            preview::write_every_page(&stem, &document.bytes, teller)?;
+        }
     }
     Ok(())
 }
@@ -99,46 +114,4 @@ fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
         None if arguments.as_written => vec![session.pool.value],
         None => vec![session.pool.value, session.other_pool],
     }
-}
-
-/// The PDFs of a session, one for each pool.
-fn pdfs(
-    ready: &Ready,
-    pools: &[Pool],
-    wishes: &Wishes,
-    sources: &mut Vec<crate::source::Source>,
-    findings: &mut Vec<Finding>,
-    teller: &mut Teller,
-) -> Result<Vec<(Pool, Vec<u8>)>, Refusal> {
-    let Ready { session, written } = ready;
-    let Some(press) = Press::set_up(session, sources, wishes, findings) else {
-        return Ok(Vec::new());
-    };
-    if let Some(language) = press.unreviewed_language() {
-        teller.note_once(format!(
-            "the card's words in \"{language}\" have not been read over by a coach who speaks it"
-        ));
-    }
-    let mut files = Vec::new();
-    for pool in pools {
-        let cards = if *pool == session.pool.value {
-            press.cards(written, findings)
-        } else {
-            press.cards(&Version::of(session, *pool), findings)
-        };
-        if !findings.iter().any(Finding::is_error) {
-            files.push((*pool, press.pdf(cards, *pool)?));
-        }
-    }
-    Ok(files)
-}
-
-/// `<stem>-25m.pdf` beside the input or under `folder`.
-fn target(input: &Path, folder: Option<&Path>, pool: Pool) -> PathBuf {
-    let stem = match input.file_stem() {
-        Some(stem) if input != Path::new("-") => stem.to_string_lossy().into_owned(),
-        _ => "session".to_owned(),
-    };
-    let folder = folder.or_else(|| input.parent()).unwrap_or(Path::new(""));
-    folder.join(format!("{stem}-{}.pdf", pool.file_stem()))
 }

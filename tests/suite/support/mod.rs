@@ -2,5 +2,7 @@
 #![allow(dead_code, reason = "each test binary uses a part of it")]
 
 pub mod extreme;
+pub mod marked;
+pub mod pictures;
 pub mod plans;
 pub mod reader;

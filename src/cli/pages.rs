@@ -1,0 +1,98 @@
+//! The documents a session is printed as, and what they are called.
+
+use std::path::{Path, PathBuf};
+
+use super::Refusal;
+use super::sheets::SheetOptions;
+use crate::finding::Finding;
+use crate::intake::Ready;
+use crate::measure::Pool;
+use crate::paint::pdf::{self, Meta};
+use crate::plan::Version;
+use crate::press::{Press, Wishes};
+use crate::sheet::Faces;
+use crate::source::Source;
+
+/// One PDF of a session.
+pub(super) struct Document {
+    /// The pools in it: "25m", or "25m-25yd" where one version is behind the other.
+    pub name: String,
+    /// The language of its own words, where nobody who coaches in it has read them over.
+    pub unreviewed: Option<String>,
+    /// The PDF.
+    pub bytes: Vec<u8>,
+}
+
+/// The cards of one document, not yet on paper.
+pub(super) struct Cards {
+    /// The pools: "25m", or "25m-25yd".
+    pub name: String,
+    /// What the document says about itself.
+    pub meta: Meta,
+    /// The cards, with the other pool's behind them where both sides are printed.
+    pub faces: Vec<Faces>,
+    /// The language of their own words, where nobody who coaches in it has read them over.
+    pub unreviewed: Option<String>,
+}
+
+/// The PDFs of a session: one for each pool, or one for both where backs are printed. None,
+/// and findings, where an error is found.
+pub(super) fn documents(
+    ready: &Ready,
+    pools: &[Pool],
+    options: &SheetOptions,
+    wishes: &Wishes,
+    sources: &mut Vec<Source>,
+    findings: &mut Vec<Finding>,
+) -> Result<Vec<Document>, Refusal> {
+    let cards = cards(ready, pools, options.two_sided(), wishes, sources, findings);
+    let document = |Cards { name, meta, faces, unreviewed }| {
+        let bytes = pdf::write(&options.lay(faces)?, &[], &meta)?;
+        Ok(Document { name, unreviewed, bytes })
+    };
+    cards.into_iter().map(document).collect()
+}
+
+/// The cards of a session, a document for each pool, or one for two pools where `two_sided`.
+fn cards(
+    ready: &Ready,
+    pools: &[Pool],
+    two_sided: bool,
+    wishes: &Wishes,
+    sources: &mut Vec<Source>,
+    findings: &mut Vec<Finding>,
+) -> Vec<Cards> {
+    let mut documents = Vec::new();
+    let Some(press) = Press::set_up(&ready.session, sources, wishes, findings) else {
+        return documents;
+    };
+    for pools in pools.chunks(if two_sided { 2 } else { 1 }) {
+        let versions: Vec<Option<Version>> = pools.iter().map(|pool| other(ready, *pool)).collect();
+        let mut versions = versions.iter().map(|other| other.as_ref().unwrap_or(&ready.written));
+        let Some(front) = versions.next() else { continue };
+        let faces = press.faces(front, versions.next(), findings);
+        let names: Vec<String> = pools.iter().map(|pool| pool.file_stem()).collect();
+        let unreviewed = press.unreviewed_language().map(str::to_owned);
+        let (name, meta) = (names.join("-"), press.meta(pools));
+        documents.push(Cards { name, meta, faces, unreviewed });
+    }
+    if findings.iter().any(Finding::is_error) {
+        documents.clear();
+    }
+    documents
+}
+
+/// The version for `pool`, unless it is the written one, which is worked out already.
+fn other(ready: &Ready, pool: Pool) -> Option<Version> {
+    (pool != ready.session.pool.value).then(|| Version::of(&ready.session, pool))
+}
+
+/// `<stem>-25m` beside the input or under `folder`, an extension yet to come.
+pub(super) fn target(input: &Path, folder: Option<&Path>, name: &str) -> PathBuf {
+    let stem = match input.file_stem() {
+        Some(stem) if input != Path::new("-") => stem.to_string_lossy().into_owned(),
+        _ => "session".to_owned(),
+    };
+    let folder = folder.or_else(|| input.parent()).unwrap_or(Path::new(""));
+    folder.join(format!("{stem}-{name}"))
+}

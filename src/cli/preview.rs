@@ -1,0 +1,110 @@
+//! `deckcard preview FILE`
+
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use super::sheets::SheetOptions;
+use super::stocks::OnStock;
+use super::tell::Teller;
+use super::{Exit, Format, Refusal, pages, write};
+use crate::check::CheckedSession;
+use crate::finding::{self, Finding};
+use crate::intake;
+use crate::measure::Pool;
+use crate::paint::png;
+
+/// Dots per inch of a picture unless asked otherwise: two pixels to the point.
+const USUAL_DPI: u32 = 144;
+
+/// Arguments of `preview`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// A session file; - is standard input
+    file: PathBuf,
+    /// Which page, counted from 1
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    page: usize,
+    /// Dots per inch
+    #[arg(long, default_value_t = USUAL_DPI)]
+    dpi: u32,
+    /// Show the version for this pool, as in "25 yd"; the written one without it
+    #[arg(long, value_parser = super::pool)]
+    pool: Option<Pool>,
+    /// Where the picture goes; beside the session file without it; - is standard output
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// How findings are told on standard error
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+    #[command(flatten)]
+    on: OnStock,
+    // Last, for its heading in the help.
+    #[command(flatten)]
+    sheets: SheetOptions,
+}
+
+/// Writes a picture of one page.
+pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+    let mut teller = Teller::new(arguments.format);
+    let mut intake = intake::open(&arguments.file)?;
+    let mut findings = std::mem::take(&mut intake.findings);
+    let document = match &intake.ready {
+        Some(ready) => {
+            let pools = pools(&ready.session, arguments);
+            let (sheets, wishes) = (&arguments.sheets, arguments.on.wishes(false));
+            let sources = &mut intake.sources;
+            let documents =
+                pages::documents(ready, &pools, sheets, &wishes, sources, &mut findings)?;
+            documents.into_iter().next()
+        }
+        None => None,
+    };
+    finding::in_file_order(&mut findings);
+    teller.tell(&findings, &intake.sources);
+    if intake.is_club {
+        return Err(Refusal::NoCard(arguments.file.display().to_string()));
+    }
+    if let Some(document) = document
+        && !findings.iter().any(Finding::is_error)
+    {
+        let picture = png::page(&document.bytes, arguments.page, arguments.dpi)?;
+        match &arguments.output {
+            Some(path) if path == Path::new("-") => io::stdout().lock().write_all(&picture)?,
+            path => {
+                let stem = pages::target(&arguments.file, None, &document.name);
+                let path = path.clone().unwrap_or_else(|| numbered(&stem, arguments.page));
+                write::whole(&path, &picture)?;
+                teller.note(format_args!("wrote {}", path.display()));
+            }
+        }
+    }
+    Ok(teller.finish())
+}
+
+/// The pools of the pages shown.
+fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
+    match arguments.pool {
+        Some(pool) => vec![pool],
+        None if arguments.sheets.two_sided() => vec![session.pool.value, session.other_pool],
+        None => vec![session.pool.value],
+    }
+}
+
+/// Writes a picture of every page of a PDF beside it.
+pub(super) fn write_every_page(stem: &Path, pdf: &[u8], teller: &Teller) -> Result<(), Refusal> {
+    for (page, picture) in (1..).zip(png::every_page(pdf, USUAL_DPI)?) {
+        let path = numbered(stem, page);
+        write::whole(&path, &picture)?;
+        teller.note(format_args!("wrote {}", path.display()));
+    }
+    Ok(())
+}
+
+/// `<stem>.png` for the first page, `<stem>-2.png` for the second.
+fn numbered(stem: &Path, page: usize) -> PathBuf {
+    let mut name = stem.as_os_str().to_owned();
+    if page != 1 {
+        name.push(format!("-{page}"));
+    }
+    PathBuf::from(name).with_added_extension("png")
+}
