@@ -5,11 +5,19 @@
 //! the time and inside the level's bands, and writes a session file with the reason of each
 //! part beside it. What it writes has passed every check without a finding.
 
+mod engine;
 mod library;
+mod pattern;
+mod script;
+mod search;
+mod size;
 
-pub use library::{Library, LibraryError};
+pub use library::{Library, LibraryError, PatternRecord};
 
 use thiserror::Error;
+
+use engine::{Engine, pace_in_pool, single_swim};
+use script::Script;
 
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level, PartKind};
@@ -214,25 +222,24 @@ fn around(below: Option<Nearest>, above: Option<Nearest>) -> String {
     }
 }
 
-/// Drafts a session for `wish` from the patterns of `library`. The club file is not looked
-/// into: its factors, bands and changeover are not known.
-pub fn draft(wish: &Wish, library: &Library) -> Result<Drafted, DraftError> {
-    draft_beside(wish, library, None)
-}
-
 /// How a club file is opened by its name.
 pub type Open<'a> = &'a dyn Fn(&str) -> Result<Source, LoadError>;
 
+/// Drafts a session for `wish` from the patterns of `library`. The club file is not looked
+/// into: its factors, bands and changeover are not known.
+pub fn draft(wish: &Wish, library: &Library) -> Result<Drafted, DraftError> {
+    draft_beside(wish, library, &|name| Ok(Source::new(name, "name = \"Club\"\n")))
+}
+
 /// Drafts a session that will lie beside its club file, whose factors, bands and changeover
 /// it then follows.
-pub fn draft_beside(
-    wish: &Wish,
-    library: &Library,
-    _club: Option<Open<'_>>,
-) -> Result<Drafted, DraftError> {
+pub fn draft_beside(wish: &Wish, library: &Library, club: Open<'_>) -> Result<Drafted, DraftError> {
     if wish.time.is_none() && wish.distance.is_none() {
         return Err(DraftError::NothingWanted);
     }
     library.check(wish)?;
-    Err(DraftError::NoPattern { part: PartKind::MainSet, level: wish.level, goal: wish.goal })
+    let skill = library.skill(wish);
+    let script = Script { wish, pace: pace_in_pool(wish), skill: &skill, say_focus: false };
+    let single = single_swim();
+    Engine::new(wish, library, script, &single, club)?.draft()
 }

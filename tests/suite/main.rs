@@ -3,6 +3,7 @@
 mod card_laws;
 mod command;
 mod demos;
+mod drafts;
 mod every_stock;
 mod findings;
 mod fit;
