@@ -5,9 +5,9 @@ use deckcard::session::words::{Goal, Level};
 #[test]
 fn scratch_grid() {
     let library = Library::built_in().unwrap_or_else(|e| panic!("{e}"));
-    let goal = Goal::Technique;
     let start = std::time::Instant::now();
     let mut n = 0;
+    for goal in [Goal::Technique, Goal::Endurance, Goal::Speed, Goal::Strokes, Goal::WaterTime] {
     for level in [Level::Beginner, Level::Improver, Level::Advanced] {
         for pool in ["25 m", "50 m", "25 yd", "20 yd", "33 1/3 m"] {
             let pool: Pool = pool.parse().unwrap();
@@ -29,16 +29,17 @@ fn scratch_grid() {
                         n += 1;
                         match draft(&wish, &library) {
                             Ok(d) => {
-                                if n % 37 == 0 {
+                                if n % 9999 == 0 {
                                     println!("{}\n{}", d.seconds, d.text)
                                 }
                             }
-                            Err(e) => println!("FAIL {level} {pool} {minutes} {p} {v}: {e}"),
+                            Err(e) => println!("FAIL {goal} {level} {pool} {minutes} {p} {v}: {e}"),
                         }
                     }
                 }
             }
         }
+    }
     }
     println!("{n} in {:?}", start.elapsed());
     let _ = Unit::Metre;
