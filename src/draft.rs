@@ -239,7 +239,7 @@ pub fn draft_beside(wish: &Wish, library: &Library, club: Open<'_>) -> Result<Dr
     }
     library.check(wish)?;
     let skill = library.skill(wish);
-    let script = Script { wish, pace: pace_in_pool(wish), skill: &skill, say_focus: false };
+    let script = Script { wish, pace: pace_in_pool(wish), skill: &skill };
     let single = single_swim();
     Engine::new(wish, library, script, &single, club)?.draft()
 }

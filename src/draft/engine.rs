@@ -1,6 +1,8 @@
 //! From a wish to a session: which patterns are tried in which order, and the proof that what
 //! they came to is clean.
 
+use std::cell::OnceCell;
+
 use super::library::Library;
 use super::pattern::{PatternLine, RestRange, SetPattern, SwimRange, Think};
 use super::script::Script;
@@ -28,9 +30,15 @@ pub(super) struct Engine<'a> {
     script: Script<'a>,
     head: CheckedSession,
     open: Open<'a>,
-    /// Patterns for each part, the variant's first, each with its sizes.
-    stock: Vec<(PartKind, Vec<Vec<Size<'a>>>)>,
+    /// Patterns for each part, the variant's first.
+    stock: Vec<(PartKind, Vec<Stocked<'a>>)>,
     unbroken: Option<Size<'a>>,
+}
+
+/// A pattern with its sizes, which are worked out when it is first tried.
+struct Stocked<'a> {
+    pattern: &'a SetPattern,
+    sizes: OnceCell<Vec<Size<'a>>>,
 }
 
 /// The pattern of a single swim, which no file can hold: its distance is the wish's.
@@ -93,18 +101,15 @@ impl<'a> Engine<'a> {
         };
         let mut stock = Vec::new();
         for kind in kinds.iter().copied() {
-            let patterns = library.choice(wish, script.skill, kind);
-            let sized = patterns.into_iter().map(|pattern| sizes(bench, pattern, kind));
-            let sized: Vec<_> = sized.filter(|sizes| !sizes.is_empty()).collect();
+            let patterns = library.choice(wish, script.skill, kind).into_iter();
+            let stocked: Vec<Stocked<'a>> =
+                patterns.map(|pattern| Stocked { pattern, sizes: OnceCell::new() }).collect();
             let may_miss = matches!(kind, PartKind::PreSet | PartKind::PostSet);
-            if sized.is_empty() && !may_miss {
-                return Err(DraftError::NoPattern {
-                    part: kind,
-                    level: wish.level,
-                    goal: wish.goal,
-                });
+            if stocked.is_empty() && !may_miss {
+                let (level, goal) = (wish.level, wish.goal);
+                return Err(DraftError::NoPattern { part: kind, level, goal });
             }
-            stock.push((kind, sized));
+            stock.push((kind, stocked));
         }
         let lengths = wish.unbroken.map(|unbroken| out_and_back(wish, unbroken));
         let unbroken = lengths.and_then(|lengths| Size::unbroken(bench, single, lengths));
@@ -115,9 +120,13 @@ impl<'a> Engine<'a> {
         Bench { head: &self.head, own: self.script.skill.stroke }
     }
 
-    fn of_kind(&self, kind: PartKind) -> &[Vec<Size<'a>>] {
+    fn of_kind(&self, kind: PartKind) -> &[Stocked<'a>] {
         let of_kind = self.stock.iter().find(|(known, _)| *known == kind);
-        of_kind.map_or(&[], |(_, sized)| sized.as_slice())
+        of_kind.map_or(&[], |(_, stocked)| stocked.as_slice())
+    }
+
+    fn sizes<'e>(&self, stocked: &'e Stocked<'a>, kind: PartKind) -> &'e [Size<'a>] {
+        stocked.sizes.get_or_init(|| sizes(self.bench(), stocked.pattern, kind))
     }
 
     /// The session for the wish, or what would have to give.
@@ -149,9 +158,10 @@ impl<'a> Engine<'a> {
     }
 
     /// The first clean session of a window, patterns tried in the variant's order.
-    fn tried(&mut self, window: Window, unclean: &mut Option<String>) -> Option<Drafted> {
+    fn tried(&self, window: Window, unclean: &mut Option<String>) -> Option<Drafted> {
         for kinds in self.plans() {
-            for turn in 0..SIDE_TURNS {
+            // At last with whatever warm-up and cool-down will do.
+            for turn in (0..SIDE_TURNS).map(Some).chain([None]) {
                 let Some(sides) = self.sides(&kinds, turn) else { continue };
                 for main in self.mains() {
                     for found in best(self.bench(), &sides, &main, window) {
@@ -192,57 +202,47 @@ impl<'a> Engine<'a> {
         self.wish.time.map_or(distance, |time| time.get().min(distance))
     }
 
-    /// One pattern for each part beside the main set, the `turn`th of the variant's order.
-    fn sides(&self, kinds: &[PartKind], turn: usize) -> Option<Vec<Side<'a>>> {
+    /// The parts beside the main set, each of one pattern, the `turn`th of the variant's order,
+    /// or without a turn of any.
+    fn sides(&self, kinds: &[PartKind], turn: Option<usize>) -> Option<Vec<Side<'_, 'a>>> {
         let beside = kinds.iter().copied().filter(|kind| *kind != PartKind::MainSet);
         beside
             .map(|kind| {
                 let all = self.of_kind(kind);
-                let sizes = all.get(turn % all.len().max(1))?.clone();
+                let sizes = match turn {
+                    Some(turn) => {
+                        self.sizes(all.get(turn % all.len().max(1))?, kind).iter().collect()
+                    }
+                    None => all.iter().flat_map(|stocked| self.sizes(stocked, kind)).collect(),
+                };
                 Some(Side { kind, sizes })
             })
             .collect()
     }
 
     /// Main sets of one, two or three patterns, in the order they are tried.
-    fn mains(&self) -> Vec<Vec<Vec<Size<'a>>>> {
+    fn mains(&self) -> impl Iterator<Item = Vec<&[Size<'a>]>> {
         let all = self.of_kind(PartKind::MainSet);
-        let count = all.len();
-        let mut picks: Vec<Vec<usize>> = Vec::new();
-        for first in 0..count.min(MAIN_FIRSTS) {
-            let then = |step: usize| (first + step) % count;
-            picks.push(vec![first]);
-            for step in 1..count.min(MAIN_SECONDS + 1) {
-                picks.push(vec![first, then(step)]);
-                picks.push(vec![then(step), first]);
-            }
-            for step in 1..count.saturating_sub(1).min(MAIN_SECONDS) {
-                picks.push(vec![first, then(step), then(step + 1)]);
-                picks.push(vec![then(step + 1), then(step), first]);
-            }
+        let mut picks = picks(all.len());
+        if self.unbroken.is_some() {
+            picks.retain(|pick| pick.len() < 3);
+            // The swim alone.
+            picks.push(Vec::new());
         }
-        let sized = |pick: &Vec<usize>| -> Vec<Vec<Size<'a>>> {
-            pick.iter().filter_map(|at| all.get(*at).cloned()).collect()
-        };
-        let Some(swim) = &self.unbroken else { return picks.iter().map(sized).collect() };
-        let with_swim = |pick: &Vec<usize>| {
-            let mut main = vec![vec![swim.clone()]];
-            main.extend(sized(pick));
-            main
-        };
-        let mut mains: Vec<_> = picks.iter().filter(|pick| pick.len() < 3).map(with_swim).collect();
-        mains.push(vec![vec![swim.clone()]]);
-        mains
+        picks.into_iter().map(move |pick| {
+            let swim = self.unbroken.as_ref().map(std::slice::from_ref);
+            let chosen = pick.iter().filter_map(|at| all.get(*at));
+            let sized = chosen.map(|stocked| self.sizes(stocked, PartKind::MainSet));
+            swim.into_iter().chain(sized).collect()
+        })
     }
 
     /// The text of what was found, once it has passed every check without a finding.
-    fn proved(&mut self, found: &Found<'a>) -> Result<Drafted, String> {
-        self.script.say_focus = false;
-        let mut text = self.script.text(found);
+    fn proved(&self, found: &Found<'_>) -> Result<Drafted, String> {
+        let mut text = self.script.text(found, false);
         let mut findings = self.findings(&text);
         if findings.iter().any(|finding| finding.rule.id == FOCUS_UNSPOKEN) {
-            self.script.say_focus = true;
-            text = self.script.text(found);
+            text = self.script.text(found, true);
             findings = self.findings(&text);
         }
         if let Some(first) = findings.first() {
@@ -342,8 +342,8 @@ impl<'a> Engine<'a> {
             wished_lengths: Some(lengths),
         };
         for kinds in self.plans() {
-            let Some(sides) = self.sides(&kinds, 0) else { continue };
-            for main in self.mains().into_iter().take(NEAREST_MAINS) {
+            let Some(sides) = self.sides(&kinds, None) else { continue };
+            for main in self.mains().take(NEAREST_MAINS) {
                 let found = best(self.bench(), &sides, &main, window);
                 let quickest = found.iter().map(|found| found.seconds).min();
                 if let Some(seconds) = quickest {
@@ -371,6 +371,25 @@ const NEAREST_MAINS: usize = 12;
 const FOCUS_UNSPOKEN: &str = "focus-without-cue";
 /// Findings about a session's sums, which the head alone cannot answer for.
 const SUMS: [&str; 3] = ["over-booked", "under-booked", "part-share"];
+
+/// Which patterns make a main set, by their places in the variant's order: each of the first
+/// few alone, then with another before or after it, then three.
+fn picks(count: usize) -> Vec<Vec<usize>> {
+    let mut picks = Vec::new();
+    for first in 0..count.min(MAIN_FIRSTS) {
+        let then = |step: usize| (first + step) % count;
+        picks.push(vec![first]);
+        for step in 1..count.min(MAIN_SECONDS + 1) {
+            picks.push(vec![first, then(step)]);
+            picks.push(vec![then(step), first]);
+        }
+        for step in 1..count.saturating_sub(1).min(MAIN_SECONDS) {
+            picks.push(vec![first, then(step), then(step + 1)]);
+            picks.push(vec![then(step + 1), then(step), first]);
+        }
+    }
+    picks
+}
 
 fn findings_of(text: &str, open: Open<'_>) -> (Option<CheckedSession>, Vec<Finding>) {
     let reading = read(Source::new("draft.toml", text), open);

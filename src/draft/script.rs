@@ -16,8 +16,6 @@ pub(super) struct Script<'a> {
     /// Per 100 of the pool's unit.
     pub pace: Seconds,
     pub skill: &'a Skill,
-    /// Whether the first cue of the main set is the focus itself, where none else speaks of it.
-    pub say_focus: bool,
 }
 
 /// Comments are broken at this many letters.
@@ -59,8 +57,9 @@ impl Script<'_> {
         })
     }
 
-    /// The whole file.
-    pub fn text(&self, found: &Found<'_>) -> String {
+    /// The whole file. `say_focus` makes the focus itself the first cue of the main set, where
+    /// no other cue speaks of it.
+    pub fn text(&self, found: &Found<'_>, say_focus: bool) -> String {
         let wish = self.wish;
         let distance = wish.pool.distance(Lengths::new(found.lengths)).with_commas();
         let mut text = comment(&format!(
@@ -72,7 +71,7 @@ impl Script<'_> {
             "Change what your swimmers need changed.",
         ));
         text.push_str(&self.head(&self.gear(found)));
-        let mut cues = Cues { skill: self.skill, used: Vec::new(), focus_due: self.say_focus };
+        let mut cues = Cues { skill: self.skill, used: Vec::new(), focus_due: say_focus };
         for (kind, size) in &found.parts {
             text.push('\n');
             text.push_str(&comment(&size.pattern.why));

@@ -19,9 +19,9 @@ pub(super) struct Window {
 }
 
 /// The sizes of one part beside the main set.
-pub(super) struct Side<'a> {
+pub(super) struct Side<'m, 'a> {
     pub kind: PartKind,
-    pub sizes: Vec<Size<'a>>,
+    pub sizes: Vec<&'m Size<'a>>,
 }
 
 /// A session found: each part's kind and size, in the order they are swum.
@@ -79,8 +79,8 @@ struct Sides {
 /// The best few sessions of these parts in a window, the best first.
 pub(super) fn best<'a>(
     bench: Bench<'_>,
-    sides: &[Side<'a>],
-    main: &[Vec<Size<'a>>],
+    sides: &[Side<'_, 'a>],
+    main: &[&[Size<'a>]],
     window: Window,
 ) -> Vec<Found<'a>> {
     let changeover = bench.head.changeover.get();
@@ -118,7 +118,7 @@ pub(super) fn best<'a>(
 /// Every choice of one size from each of the main set's patterns; where there are too many,
 /// those that are least awkward.
 fn joined<'m, 'a>(
-    patterns: &'m [Vec<Size<'a>>],
+    patterns: &[&'m [Size<'a>]],
     changeover: u32,
     window: Window,
 ) -> Vec<Main<'m, 'a>> {
@@ -158,7 +158,7 @@ fn about_lengths(mains: &[Main<'_, '_>], window: Window, changeover: u32) -> Opt
 
 /// The sizes of a side part that come nearest its usual share, of each number of lengths a
 /// few.
-fn near_share(bench: Bench<'_>, side: &Side<'_>, about: u32) -> Vec<usize> {
+fn near_share(bench: Bench<'_>, side: &Side<'_, '_>, about: u32) -> Vec<usize> {
     let share = middle(band(bench.head, side.kind));
     let wanted = u64::from(about) * u64::from(share) / 100;
     let mut order: Vec<usize> = (0..side.sizes.len()).collect();
@@ -182,7 +182,7 @@ fn near_share(bench: Bench<'_>, side: &Side<'_>, about: u32) -> Vec<usize> {
 }
 
 /// Every choice of one size from each side part.
-fn combined(sides: &[Side<'_>], trimmed: &[Vec<usize>], changeover: u32) -> Vec<Sides> {
+fn combined(sides: &[Side<'_, '_>], trimmed: &[Vec<usize>], changeover: u32) -> Vec<Sides> {
     let mut all = vec![Sides::default()];
     for (side, sizes) in sides.iter().zip(trimmed) {
         let beside_main = matches!(side.kind, PartKind::PreSet | PartKind::PostSet);
@@ -212,7 +212,7 @@ fn timed(size: &Size<'_>, changeover: u32) -> u32 {
 /// band, or the total outside the window.
 fn cost(
     bench: Bench<'_>,
-    sides: &[Side<'_>],
+    sides: &[Side<'_, '_>],
     around: &Sides,
     main: &Main<'_, '_>,
     window: Window,
@@ -280,14 +280,14 @@ fn holds_density(bench: Bench<'_>, main: &Main<'_, '_>) -> bool {
 }
 
 fn found<'a>(
-    sides: &[Side<'a>],
+    sides: &[Side<'_, 'a>],
     around: &Sides,
     main: &Main<'_, 'a>,
     changeover: u32,
 ) -> Found<'a> {
     let mut parts: Vec<(PartKind, Size<'a>)> = Vec::new();
     for (side, at) in sides.iter().zip(&around.at) {
-        parts.extend(side.sizes.get(*at).map(|size| (side.kind, size.clone())));
+        parts.extend(side.sizes.get(*at).map(|size| (side.kind, (*size).clone())));
     }
     parts.extend(main.sizes.iter().map(|size| (PartKind::MainSet, (*size).clone())));
     // Kinds are in the order they are swum; parts of one kind stay as they are.
