@@ -1,6 +1,7 @@
 //! The command line: arguments to stages, stages to exit codes.
 
 mod check;
+mod draft;
 mod explain;
 mod files;
 mod print;
@@ -44,6 +45,8 @@ enum Command {
     Check(check::Arguments),
     /// Show a session's parts, totals and times
     Show(show::Arguments),
+    /// Draft a session from a level, a goal, a pool, a pace and minutes or a distance
+    Draft(Box<draft::Arguments>),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
     /// Print a JSON Schema of the session file, for editors
@@ -87,6 +90,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Print(arguments) => print::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Show(arguments) => show::run(&arguments),
+        Command::Draft(arguments) => draft::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),
     };
@@ -126,6 +130,31 @@ enum Refusal {
         path: String,
         /// The system's reason.
         error: io::Error,
+    },
+    /// A file could not be read.
+    #[error("cannot read {path}: {}", reason(error))]
+    File {
+        /// The file.
+        path: String,
+        /// The system's reason.
+        error: io::Error,
+    },
+    /// A file that would be written is there.
+    #[error("{0} is there already; --force writes over it")]
+    Exists(String),
+    /// A wish for a session cannot be met.
+    #[error("{0}")]
+    Draft(#[from] crate::draft::DraftError),
+    /// The program's own patterns could not be read.
+    #[error("{0}")]
+    Library(#[from] crate::draft::LibraryError),
+    /// A pattern file could not be used.
+    #[error("{path}: {error}")]
+    Patterns {
+        /// The file.
+        path: String,
+        /// What is wrong with it.
+        error: crate::draft::LibraryError,
     },
     /// Standard input cannot be written back.
     #[error("--fix writes into a file; standard input is none")]

@@ -160,9 +160,8 @@ impl<'a> Engine<'a> {
     /// The first clean session of a window, patterns tried in the variant's order.
     fn tried(&self, window: Window, unclean: &mut Option<String>) -> Option<Drafted> {
         for kinds in self.plans() {
-            // At last with whatever warm-up and cool-down will do.
-            for turn in (0..SIDE_TURNS).map(Some).chain([None]) {
-                let Some(sides) = self.sides(&kinds, turn) else { continue };
+            for turn in 0..SIDE_TURNS {
+                let Some(sides) = self.sides(&kinds, Some(turn)) else { continue };
                 for main in self.mains() {
                     for found in best(self.bench(), &sides, &main, window) {
                         match self.proved(&found) {
@@ -173,7 +172,66 @@ impl<'a> Engine<'a> {
                 }
             }
         }
+        self.last_resort(window)
+    }
+
+    /// Where the variant's own warm-ups and cool-downs will not do, as in a short session in a
+    /// long pool: everything that will is looked for, and the variant takes its turn in that.
+    fn last_resort(&self, window: Window) -> Option<Drafted> {
+        for kinds in self.plans() {
+            let mut all: Vec<(Vec<&str>, Found<'a>)> = Vec::new();
+            for sides in self.every_side(&kinds) {
+                for main in self.mains_by_length() {
+                    let Some(found) = best(self.bench(), &sides, &main, window).into_iter().next()
+                    else {
+                        continue;
+                    };
+                    let ids = found.parts.iter().map(|(_, size)| size.pattern.id.as_str());
+                    let ids: Vec<&str> = ids.collect();
+                    if !all.iter().any(|(known, _)| *known == ids) {
+                        all.push((ids, found));
+                    }
+                }
+            }
+            // The same order for every variant.
+            all.sort_by(|(a, _), (b, _)| a.cmp(b));
+            let turn = usize::try_from(self.wish.variant).unwrap_or(0) % all.len().max(1);
+            all.rotate_left(turn);
+            if let Some(drafted) = all.iter().find_map(|(_, found)| self.proved(found).ok()) {
+                return Some(drafted);
+            }
+        }
         None
+    }
+
+    /// Every warm-up with every cool-down, and whatever else there is beside the main set.
+    fn every_side(&self, kinds: &[PartKind]) -> Vec<Vec<Side<'_, 'a>>> {
+        let mut all: Vec<Vec<Side<'_, 'a>>> = vec![Vec::new()];
+        for kind in kinds.iter().copied().filter(|kind| *kind != PartKind::MainSet) {
+            let stocked = self.of_kind(kind).iter().map(|stocked| self.sizes(stocked, kind));
+            let choices: Vec<Vec<&Size<'a>>> = match kind {
+                PartKind::WarmUp | PartKind::CoolDown => {
+                    stocked.map(|sizes| sizes.iter().collect()).collect()
+                }
+                _ => vec![stocked.flatten().collect()],
+            };
+            let longer = all.iter().flat_map(|sides| {
+                choices.iter().map(move |sizes| {
+                    let mut with = sides.clone();
+                    with.push(Side { kind, sizes: sizes.clone() });
+                    with
+                })
+            });
+            all = longer.collect();
+        }
+        all
+    }
+
+    /// Main sets of one pattern first, then of two.
+    fn mains_by_length(&self) -> impl Iterator<Item = Vec<&[Size<'a>]>> {
+        let mut all: Vec<Vec<&[Size<'a>]>> = self.mains().collect();
+        all.sort_by_key(Vec::len);
+        all.into_iter().take(NEAREST_MAINS)
     }
 
     /// Which parts: a beginner's session has three; a longer one of the others' has more.
@@ -343,7 +401,7 @@ impl<'a> Engine<'a> {
         };
         for kinds in self.plans() {
             let Some(sides) = self.sides(&kinds, None) else { continue };
-            for main in self.mains().take(NEAREST_MAINS) {
+            for main in self.mains_by_length() {
                 let found = best(self.bench(), &sides, &main, window);
                 let quickest = found.iter().map(|found| found.seconds).min();
                 if let Some(seconds) = quickest {
@@ -361,11 +419,11 @@ const LONG_SESSION_S: u32 = 50 * 60;
 /// How often other warm-ups and cool-downs are tried with the same main sets.
 const SIDE_TURNS: usize = 4;
 /// How many patterns can be the first, and how many the second, of a main set.
-const MAIN_FIRSTS: usize = 6;
+const MAIN_FIRSTS: usize = 12;
 const MAIN_SECONDS: usize = 5;
 /// Where a wish cannot be met, what could be is looked for this far and among so many.
 const FARTHEST_LENGTHS: u32 = 500;
-const NEAREST_MAINS: usize = 12;
+const NEAREST_MAINS: usize = 20;
 
 /// The id of the rule on a focus that no cue speaks of.
 const FOCUS_UNSPOKEN: &str = "focus-without-cue";

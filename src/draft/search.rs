@@ -19,6 +19,7 @@ pub(super) struct Window {
 }
 
 /// The sizes of one part beside the main set.
+#[derive(Clone)]
 pub(super) struct Side<'m, 'a> {
     pub kind: PartKind,
     pub sizes: Vec<&'m Size<'a>>,
