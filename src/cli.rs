@@ -2,6 +2,7 @@
 
 mod check;
 mod completions;
+mod draft;
 mod explain;
 mod files;
 mod fit;
@@ -63,6 +64,8 @@ enum Command {
     Stocks(stocks::Arguments),
     /// Write a picture (PNG) of a page as it would be printed
     Preview(preview::Arguments),
+    /// Draft a session from a level, a goal, a pool, a pace and minutes or a distance
+    Draft(Box<draft::Arguments>),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
     /// Print a JSON Schema of the session file, for editors
@@ -113,6 +116,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Pace(arguments) => pace::run(&arguments),
         Command::Stocks(arguments) => stocks::run(&arguments),
         Command::Preview(arguments) => preview::run(&arguments),
+        Command::Draft(arguments) => draft::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),
         Command::Completions(arguments) => completions::run(&arguments),
@@ -158,6 +162,28 @@ enum Refusal {
         path: String,
         /// The system's reason.
         error: io::Error,
+    },
+    /// A file could not be read.
+    #[error("cannot read {path}: {}", reason(error))]
+    File {
+        /// The file.
+        path: String,
+        /// The system's reason.
+        error: io::Error,
+    },
+    /// A wish for a session cannot be met.
+    #[error("{0}")]
+    Draft(#[from] crate::draft::DraftError),
+    /// The program's own patterns could not be read.
+    #[error("{0}")]
+    Library(#[from] crate::draft::LibraryError),
+    /// A pattern file could not be used.
+    #[error("{path}: {error}")]
+    Patterns {
+        /// The file.
+        path: String,
+        /// What is wrong with it.
+        error: crate::draft::LibraryError,
     },
     /// Standard input cannot be written back.
     #[error("--fix writes into a file; standard input is none")]

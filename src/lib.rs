@@ -21,6 +21,7 @@
 //! | [`finding`] | What was noticed, as data with places; drawn for people, one a line, or as JSON. |
 //! | [`advice`] | What an experienced coach would notice in a session and its plans: warnings, a file for each theme. |
 //! | [`intake`] | The stages from file to advice in one call. |
+//! | [`draft`] | Sessions from a wish, out of a library of patterns. |
 //! | [`fit`] | Fits a session file to a distance, a time or a pool by editing its text. |
 //! | [`fix`] | The edits that are certainly right, made to the text of a session file. |
 //! | [`lanes`] | A roster of swimmers split into lanes. |
@@ -36,6 +37,7 @@ pub mod advice;
 pub mod card;
 pub mod check;
 pub mod cli;
+pub mod draft;
 pub mod finding;
 pub mod fit;
 pub mod fix;

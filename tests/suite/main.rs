@@ -6,6 +6,7 @@ mod card_pieces;
 mod command;
 mod contact_sheet;
 mod demos;
+mod drafts;
 mod every_stock;
 mod findings;
 mod fit;

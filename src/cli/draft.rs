@@ -1,0 +1,179 @@
+//! `deckcard draft`
+
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use super::{Exit, Refusal, write};
+use crate::draft::{Drafted, Library, Wish, draft_beside};
+use crate::measure::{Bound, Date, Distance, LIMITS, Pace, Pool, Seconds, TimeOfDay};
+use crate::session::nearest;
+use crate::session::words::{Goal, Level, TradeWord};
+use crate::source;
+
+/// Arguments of `draft`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Whom the session is for: beginner, improver or advanced
+    #[arg(long, value_parser = word::<Level>)]
+    level: Level,
+    /// What it develops: water time, technique, endurance, speed or strokes
+    #[arg(long, value_parser = word::<Goal>)]
+    goal: Goal,
+    /// The one skill it attends to; one that suits the goal if left out
+    #[arg(long)]
+    focus: Option<String>,
+    /// The pool: "25 m", "25 yd", "33 1/3 m"
+    #[arg(long, value_parser = pool)]
+    pool: Pool,
+    /// Swim time per 100 of the pool's unit at steady freestyle: 2:40
+    #[arg(long, value_parser = pace)]
+    pace: Seconds,
+    /// The session ends within so many minutes
+    #[arg(long, required_unless_present = "distance", value_parser = minutes)]
+    minutes: Option<Seconds>,
+    /// The whole distance, in the pool's unit
+    #[arg(long)]
+    distance: Option<u64>,
+    /// Gear at hand, with commas between: board,fins
+    #[arg(long, value_delimiter = ',')]
+    gear: Vec<String>,
+    /// Another variant is another session for the same wish
+    #[arg(long, default_value_t = 0)]
+    variant: u32,
+    /// The main set holds one swim of so far without a stop
+    #[arg(long, value_name = "DISTANCE")]
+    unbroken: Option<u64>,
+    /// What the session is called; invented if left out
+    #[arg(long)]
+    title: Option<String>,
+    /// Its day: 2027-01-12
+    #[arg(long, value_parser = date)]
+    date: Option<Date>,
+    /// The club file, as seen from where the session is written
+    #[arg(long, value_name = "FILE")]
+    club: Option<String>,
+    /// Minutes the lane is booked
+    #[arg(long, value_name = "MINUTES", value_parser = minutes)]
+    booked: Option<Seconds>,
+    /// When it starts: 19:15
+    #[arg(long, value_parser = time_of_day)]
+    starts: Option<TimeOfDay>,
+    /// A file of the club's own patterns, tried before the program's
+    #[arg(long, value_name = "FILE")]
+    patterns: Option<PathBuf>,
+    /// The session file to write; - is standard output
+    #[arg(short = 'o', long = "output", value_name = "FILE")]
+    output: PathBuf,
+    /// Write over a file that is there
+    #[arg(long)]
+    force: bool,
+}
+
+/// Drafts a session and writes it.
+pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+    let shown = arguments.output.display().to_string();
+    let to_output = arguments.output == Path::new("-");
+    if !to_output && !arguments.force && arguments.output.exists() {
+        return Err(Refusal::Exists(shown));
+    }
+    let library = library(arguments)?;
+    let folder = arguments.output.parent().map(Path::to_path_buf).unwrap_or_default();
+    let wish = wish(arguments);
+    let drafted = draft_beside(&wish, &library, &|name| source::load(&folder.join(name)))?;
+    if to_output {
+        io::stdout().lock().write_all(drafted.text.as_bytes())?;
+    } else {
+        write::whole(&arguments.output, drafted.text.as_bytes())?;
+    }
+    tell(&drafted, &wish, (!to_output).then_some(shown.as_str()));
+    Ok(Exit::Clean)
+}
+
+/// One line for whoever reads along.
+fn tell(drafted: &Drafted, wish: &Wish, file: Option<&str>) {
+    let file = file.map(|file| format!("{file}: ")).unwrap_or_default();
+    let (distance, seconds) = (drafted.distance.with_commas(), drafted.seconds);
+    let left = wish.time.map(|time| time.less(seconds));
+    let left = left.filter(|left| left.get() > 90);
+    let left = left.map(|left| format!(", {} of the time left", left.spoken()));
+    eprintln!("{file}{}, {distance} in {seconds}{}", drafted.title, left.unwrap_or_default());
+}
+
+fn library(arguments: &Arguments) -> Result<Library, Refusal> {
+    let library = Library::built_in()?;
+    let Some(path) = &arguments.patterns else { return Ok(library) };
+    let shown = path.display().to_string();
+    let text =
+        fs::read_to_string(path).map_err(|error| Refusal::File { path: shown.clone(), error })?;
+    library.with(&text).map_err(|error| Refusal::Patterns { path: shown, error })
+}
+
+fn wish(arguments: &Arguments) -> Wish {
+    let unit = arguments.pool.unit();
+    let distance = |number: Option<u64>| number.map(|number| Distance::whole(number, unit));
+    let pace = Pace { per_100: arguments.pace, unit };
+    let gear = arguments.gear.iter().map(|piece| piece.trim().to_lowercase());
+    Wish {
+        focus: arguments.focus.clone(),
+        time: arguments.minutes,
+        distance: distance(arguments.distance),
+        gear: gear.filter(|piece| !piece.is_empty()).collect(),
+        variant: arguments.variant,
+        unbroken: distance(arguments.unbroken),
+        title: arguments.title.clone(),
+        date: arguments.date,
+        club: arguments.club.clone(),
+        booked: arguments.booked,
+        starts: arguments.starts,
+        ..Wish::new(arguments.level, arguments.goal, arguments.pool, pace)
+    }
+}
+
+fn word<T: TradeWord>(text: &str) -> Result<T, String> {
+    T::from_text(text).ok_or_else(|| match nearest(text, T::texts()) {
+        Some(near) => format!("not {}; did you mean \"{near}\"?", T::WHAT),
+        None => {
+            format!("not {}: it is one of {}", T::WHAT, T::texts().collect::<Vec<_>>().join(", "))
+        }
+    })
+}
+
+fn pool(text: &str) -> Result<Pool, String> {
+    text.parse().map_err(|_| "write a pool like \"25 m\", \"25 yd\" or \"33 1/3 m\"".to_owned())
+}
+
+fn pace(text: &str) -> Result<Seconds, String> {
+    let pace: Seconds = text.parse().map_err(|_| "write a pace like 2:40".to_owned())?;
+    within(&LIMITS.pace_s, pace)
+}
+
+fn minutes(text: &str) -> Result<Seconds, String> {
+    let count: u32 = text.parse().map_err(|_| "write minutes as a whole number: 40".to_owned())?;
+    within(&LIMITS.booking_s, Seconds::new(count.saturating_mul(60)))
+}
+
+fn within(bound: &Bound, time: Seconds) -> Result<Seconds, String> {
+    let inside = bound.holds(u64::from(time.get()));
+    let end = |seconds: u64| Seconds::new(u32::try_from(seconds).unwrap_or(u32::MAX)).spoken();
+    inside.then_some(time).ok_or_else(|| {
+        format!("{} must be from {} to {}", bound.what, end(bound.least), end(bound.most))
+    })
+}
+
+fn date(text: &str) -> Result<Date, String> {
+    let wrong = || "write a date like 2027-01-12".to_owned();
+    let mut fields = text.split('-');
+    let (Some(year), Some(month), Some(day), None) =
+        (fields.next(), fields.next(), fields.next(), fields.next())
+    else {
+        return Err(wrong());
+    };
+    let number = |text: &str| text.parse::<u8>().map_err(|_| wrong());
+    let year = year.parse::<u16>().map_err(|_| wrong())?;
+    Date::new(year, number(month)?, number(day)?).map_err(|_| wrong())
+}
+
+fn time_of_day(text: &str) -> Result<TimeOfDay, String> {
+    text.parse().map_err(|_| "write hours and minutes, 00:00 to 23:59".to_owned())
+}

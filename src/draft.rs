@@ -1,0 +1,245 @@
+//! Sessions from a wish: level, goal, pool, minutes or distance, pace and gear at hand.
+//!
+//! What coaches know is data: patterns of sets and cues of skills, in `templates/patterns`,
+//! read by [`Library`]. The engine chooses among them for a wish, finds numbers that land in
+//! the time and inside the level's bands, and writes a session file with the reason of each
+//! part beside it. What it writes has passed every check without a finding.
+
+mod engine;
+mod library;
+mod pattern;
+mod script;
+mod search;
+mod size;
+
+pub use library::{Library, LibraryError, PatternRecord};
+
+use thiserror::Error;
+
+use engine::{Engine, pace_in_pool, single_swim};
+use script::Script;
+
+use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::session::words::{Goal, Level, PartKind};
+use crate::source::{LoadError, Source};
+
+/// What a session is wanted for. A time or a distance must be given, or both.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wish {
+    /// Whom it is for.
+    pub level: Level,
+    /// What it develops.
+    pub goal: Goal,
+    /// The one skill it attends to, in the coach's words; one of the goal's if left out.
+    pub focus: Option<String>,
+    /// The pool.
+    pub pool: Pool,
+    /// Steady freestyle. Per 100 of the other unit it is converted, seconds dropped.
+    pub pace: Pace,
+    /// The session ends within this time, and less than 90 s before it where no distance is
+    /// given as well.
+    pub time: Option<Seconds>,
+    /// The whole session's distance, met within a pair of lengths.
+    pub distance: Option<Distance>,
+    /// Gear at hand, as patterns name it: "board", "fins", "pull buoy". No other is used.
+    pub gear: Vec<String>,
+    /// Another variant is another choice of patterns for the same wish, from 0 on.
+    pub variant: u32,
+    /// The main set holds one swim this long without a stop, rounded up to lengths that end
+    /// at the start wall. It is marked `fixed = true`.
+    pub unbroken: Option<Distance>,
+    /// What the session is called; invented from the focus if left out.
+    pub title: Option<String>,
+    /// Its day.
+    pub date: Option<Date>,
+    /// The name of the club file, as it is written into the session file.
+    pub club: Option<String>,
+    /// How long the lane is booked, as it is written into the session file.
+    pub booked: Option<Seconds>,
+    /// When it starts, as it is written into the session file.
+    pub starts: Option<TimeOfDay>,
+}
+
+impl Wish {
+    /// A wish without a time and a distance yet, and with nothing special about it.
+    pub fn new(level: Level, goal: Goal, pool: Pool, pace: Pace) -> Self {
+        Self {
+            level,
+            goal,
+            focus: None,
+            pool,
+            pace,
+            time: None,
+            distance: None,
+            gear: Vec::new(),
+            variant: 0,
+            unbroken: None,
+            title: None,
+            date: None,
+            club: None,
+            booked: None,
+            starts: None,
+        }
+    }
+}
+
+/// A drafted session.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Drafted {
+    /// The whole session file. It passes every check without a finding.
+    pub text: String,
+    /// Its title.
+    pub title: String,
+    /// Its focus.
+    pub focus: String,
+    /// The patterns chosen, in the order they are swum.
+    pub chosen: Vec<Chosen>,
+    /// All lengths.
+    pub lengths: Lengths,
+    /// All lengths as a distance of the pool.
+    pub distance: Distance,
+    /// All sets and changeovers.
+    pub seconds: Seconds,
+    /// The swim without a stop that was wished for, in whole lengths of the pool.
+    pub unbroken: Option<Distance>,
+}
+
+/// A pattern that a drafted session is made of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Chosen {
+    /// The part it makes.
+    pub part: PartKind,
+    /// The pattern's id.
+    pub id: String,
+    /// Its name, the title of the part in the file.
+    pub name: String,
+}
+
+/// Why a wish cannot be met, and what would have to give.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum DraftError {
+    /// Neither a time nor a distance is wanted.
+    #[error("say how long the session is to be: minutes, a distance, or both")]
+    NothingWanted,
+    /// The head of the file would not pass the checks: two skills in one focus, say.
+    #[error("{title}{}", help.as_ref().map(|help| format!("; {help}")).unwrap_or_default())]
+    Head {
+        /// The finding's title.
+        title: String,
+        /// What to write instead, if it is known.
+        help: Option<String>,
+    },
+    /// No pattern uses such gear.
+    #[error("no pattern uses \"{piece}\"; {}", match nearest {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => format!("they know: {}", known.join(", ")),
+    })]
+    UnknownGear {
+        /// As wished.
+        piece: String,
+        /// The nearest there is.
+        nearest: Option<String>,
+        /// All gear of the library.
+        known: Vec<String>,
+    },
+    /// The library has nothing for a part.
+    #[error("no pattern makes a {part} for the level {level} and the goal {goal}")]
+    NoPattern {
+        /// The part.
+        part: PartKind,
+        /// The level wished.
+        level: Level,
+        /// The goal wished.
+        goal: Goal,
+    },
+    /// No session lands in the time.
+    #[error("no session of this kind ends within {wanted}: {}", around(*below, *above))]
+    Time {
+        /// As wished.
+        wanted: Seconds,
+        /// The nearest that is shorter, by more than 90 s.
+        below: Option<Nearest>,
+        /// The nearest that is longer.
+        above: Option<Nearest>,
+    },
+    /// No session comes within a pair of lengths of the distance.
+    #[error("no session of this kind comes to {wanted}: {}", around(*below, *above))]
+    Distance {
+        /// As wished.
+        wanted: Distance,
+        /// The nearest that is shorter.
+        below: Option<Nearest>,
+        /// The nearest that is longer.
+        above: Option<Nearest>,
+    },
+    /// The distance takes longer than the time.
+    #[error("{wanted} takes {} at this pace, longer than {time}: give it more time or fewer lengths", quickest.seconds)]
+    TooLong {
+        /// The distance wished.
+        wanted: Distance,
+        /// The time wished.
+        time: Seconds,
+        /// The quickest session of that distance.
+        quickest: Nearest,
+    },
+    /// The swim without a stop is more than the session can hold.
+    #[error("a swim of {unbroken} without a stop needs a session of {} or more: {}", needs.distance, needs.seconds)]
+    Unbroken {
+        /// The swim, in whole lengths.
+        unbroken: Distance,
+        /// The least session that holds it.
+        needs: Nearest,
+    },
+    /// What was drafted did not pass the checks.
+    #[error("what was drafted does not pass the checks: {title}")]
+    Unclean {
+        /// The finding's title.
+        title: String,
+    },
+}
+
+/// A session that could be drafted instead.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Nearest {
+    /// Its distance.
+    pub distance: Distance,
+    /// Its time.
+    pub seconds: Seconds,
+}
+
+impl std::fmt::Display for Nearest {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} in {}", self.distance.with_commas(), self.seconds)
+    }
+}
+
+fn around(below: Option<Nearest>, above: Option<Nearest>) -> String {
+    match (below, above) {
+        (None, None) => "the patterns make none at all".to_owned(),
+        (None, Some(above)) => format!("the least is {above}"),
+        (Some(below), None) => format!("the most is {below}"),
+        (Some(below), Some(above)) => format!("the nearest are {below} and {above}"),
+    }
+}
+
+/// How a club file is opened by its name.
+pub type Open<'a> = &'a dyn Fn(&str) -> Result<Source, LoadError>;
+
+/// Drafts a session for `wish` from the patterns of `library`. The club file is not looked
+/// into: its factors, bands and changeover are not known.
+pub fn draft(wish: &Wish, library: &Library) -> Result<Drafted, DraftError> {
+    draft_beside(wish, library, &|name| Ok(Source::new(name, "name = \"Club\"\n")))
+}
+
+/// Drafts a session that will lie beside its club file, whose factors, bands and changeover
+/// it then follows.
+pub fn draft_beside(wish: &Wish, library: &Library, club: Open<'_>) -> Result<Drafted, DraftError> {
+    if wish.time.is_none() && wish.distance.is_none() {
+        return Err(DraftError::NothingWanted);
+    }
+    library.check(wish)?;
+    let skill = library.skill(wish);
+    let script = Script { wish, pace: pace_in_pool(wish), skill: &skill };
+    let single = single_swim();
+    Engine::new(wish, library, script, &single, club)?.draft()
+}

@@ -1,0 +1,362 @@
+//! What a pattern comes to in a pool, at a pace: every choice of its numbers.
+
+use std::collections::BTreeMap;
+
+use super::pattern::{PatternLine, REST_STEP_S, RestRange, SetPattern, SwimRange};
+use crate::check::{CheckedSession, Timing};
+use crate::measure::{Distance, Lengths, Pool, Seconds};
+use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
+
+/// What patterns are sized for.
+#[derive(Clone, Copy)]
+pub(super) struct Bench<'a> {
+    /// A session with the wish's head: its pace, factors, changeover and bands.
+    pub head: &'a CheckedSession,
+    /// The stroke of the skill.
+    pub own: Stroke,
+}
+
+/// A pattern with its numbers chosen.
+#[derive(Clone, Debug)]
+pub(super) struct Size<'a> {
+    pub pattern: &'a SetPattern,
+    pub lines: Vec<SizedLine<'a>>,
+    pub lengths: u32,
+    /// All sets, without changeovers.
+    pub seconds: u32,
+    pub peak: Effort,
+    /// What a coach would rather not chalk, in points.
+    pub awkward: u32,
+}
+
+/// A line with its numbers chosen.
+#[derive(Clone, Debug)]
+pub(super) struct SizedLine<'a> {
+    /// How many times round; `None` for a set alone.
+    pub rounds: Option<u32>,
+    pub sets: Vec<SizedSet<'a>>,
+}
+
+/// A set with its numbers chosen.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct SizedSet<'a> {
+    pub set: &'a PatternLine,
+    /// The distance the pattern names, before it is brought to the pool.
+    named: u32,
+    pub stroke: Stroke,
+    pub mode: Mode,
+    pub repeats: u32,
+    pub each: u32,
+    pub timing: Timing,
+    pub swim: Seconds,
+    pub rest: Seconds,
+}
+
+impl SizedSet<'_> {
+    pub fn effort(&self) -> Effort {
+        self.set.effort.unwrap_or(Effort::Steady)
+    }
+
+    pub fn lengths(&self) -> u32 {
+        self.each.saturating_mul(self.repeats)
+    }
+
+    pub fn seconds(&self) -> u32 {
+        self.swim.plus(self.rest).times(self.repeats).get()
+    }
+}
+
+/// Sizes kept of one pattern.
+const MOST_SIZES: usize = 160;
+/// Choices tried of one line, and of one pattern.
+const MOST_CHOICES: usize = 4000;
+
+/// Every size of a pattern as `part`, each number of lengths and seconds once.
+pub(super) fn sizes<'a>(
+    bench: Bench<'_>,
+    pattern: &'a SetPattern,
+    part: PartKind,
+) -> Vec<Size<'a>> {
+    let mut kept: BTreeMap<(u32, u32), Size<'a>> = BTreeMap::new();
+    for step in 0..steps(pattern) {
+        let mut choices: Vec<Vec<SizedLine<'a>>> = vec![Vec::new()];
+        for line in &pattern.sets {
+            let lines = bench.line(line, step, part);
+            choices = product(&choices, &lines, |chosen, line| {
+                let mut chosen = chosen.clone();
+                chosen.push(line.clone());
+                chosen
+            });
+        }
+        for lines in choices.into_iter().filter(|lines| !blurred(lines)) {
+            let size = Size::of(bench, pattern, lines, step);
+            let key = (size.lengths, size.seconds);
+            if kept.get(&key).is_none_or(|known| size.awkward < known.awkward) {
+                kept.insert(key, size);
+            }
+        }
+    }
+    let mut all: Vec<Size<'a>> = kept.into_values().collect();
+    if all.len() > MOST_SIZES {
+        all.sort_by_key(|size| (size.awkward, size.lengths, size.seconds));
+        all.truncate(MOST_SIZES);
+    }
+    all
+}
+
+fn product<A, B, C>(left: &[A], right: &[B], join: impl Fn(&A, &B) -> C) -> Vec<C> {
+    let pairs = left.iter().flat_map(|a| right.iter().map(move |b| (a, b)));
+    pairs.take(MOST_CHOICES).map(|(a, b)| join(a, b)).collect()
+}
+
+/// How many rests there are to choose from; all sets of a pattern step together.
+fn steps(pattern: &SetPattern) -> u32 {
+    const MOST: u32 = 5;
+    let ranges =
+        pattern.sets.iter().flat_map(|line| line.each()).filter_map(|set| set.rest.or(set.on));
+    let counts = ranges.map(|range| match range {
+        RestRange::Seconds(low, high) => (high - low) / REST_STEP_S + 1,
+        RestRange::OfSwim(low, high) => {
+            if low < high {
+                MOST
+            } else {
+                1
+            }
+        }
+    });
+    counts.max().unwrap_or(1).min(MOST)
+}
+
+/// Whether neighbouring sets that differ in the pattern are one and the same in this pool.
+fn blurred(lines: &[SizedLine<'_>]) -> bool {
+    let sets: Vec<&SizedSet<'_>> = lines.iter().flat_map(|line| &line.sets).collect();
+    sets.windows(2).any(|pair| match pair {
+        [a, b] => {
+            let swim = |set: &SizedSet<'_>| (set.each, set.stroke, set.mode, set.effort());
+            a.named != b.named && swim(a) == swim(b) && a.set.pattern == b.set.pattern
+        }
+        _ => false,
+    })
+}
+
+impl<'a> Size<'a> {
+    fn of(bench: Bench<'_>, pattern: &'a SetPattern, lines: Vec<SizedLine<'a>>, step: u32) -> Self {
+        let (mut lengths, mut seconds, mut awkward) = (0_u32, 0_u32, step * 2);
+        let mut peak = Effort::Easy;
+        for line in &lines {
+            let rounds = line.rounds.unwrap_or(1);
+            for set in &line.sets {
+                lengths += set.lengths() * rounds;
+                seconds = seconds.saturating_add(set.seconds().saturating_mul(rounds));
+                peak = peak.max(set.effort());
+                awkward += set.awkward(bench.head.pool.value);
+            }
+        }
+        Self { pattern, lines, lengths, seconds, peak, awkward }
+    }
+
+    /// One swim of so many lengths without a stop, as `pattern` says.
+    pub fn unbroken(bench: Bench<'_>, pattern: &'a SetPattern, lengths: u32) -> Option<Self> {
+        let set = pattern.sets.first()?;
+        let rest = set.rest?.at(0, Seconds::ZERO);
+        let swim = bench.swim_time(lengths, Stroke::Free, Mode::Swim, set.effort)?;
+        let sized = SizedSet {
+            set,
+            named: 0,
+            stroke: Stroke::Free,
+            mode: Mode::Swim,
+            repeats: 1,
+            each: lengths,
+            timing: Timing::Rest(rest),
+            swim,
+            rest,
+        };
+        let lines = vec![SizedLine { rounds: None, sets: vec![sized] }];
+        Some(Self { awkward: 0, ..Self::of(bench, pattern, lines, 0) })
+    }
+}
+
+impl SizedSet<'_> {
+    fn awkward(&self, pool: Pool) -> u32 {
+        let count = match self.repeats {
+            1 | 2 | 4 | 6 | 8 | 10 | 12 => 0,
+            3 => 1,
+            5 | 14 | 16 | 20 => 3,
+            _ => 8,
+        };
+        let total = pool.distance(Lengths::new(self.lengths())).thirds();
+        let uneven = u32::from(!total.is_multiple_of(150)) + u32::from(!total.is_multiple_of(300));
+        // Seven lengths and odd counts above: nobody can count them.
+        let odd = if self.each > 3 && !self.each.is_multiple_of(2) { 6 } else { 0 };
+        count + uneven + odd
+    }
+}
+
+impl Bench<'_> {
+    fn swim_time(
+        self,
+        each: u32,
+        stroke: Stroke,
+        mode: Mode,
+        effort: Option<Effort>,
+    ) -> Option<Seconds> {
+        let factors = self.head.factors.of(stroke, mode, effort);
+        let distance = self.head.pool.value.distance(Lengths::new(each));
+        self.head.pace.swim_time(distance, factors)
+    }
+
+    fn line<'a>(self, line: &'a PatternLine, step: u32, part: PartKind) -> Vec<SizedLine<'a>> {
+        if line.sets.is_empty() {
+            let sets = self.set(line, step, part).into_iter();
+            return sets
+                .filter(|set| set.lengths().is_multiple_of(2))
+                .map(|set| SizedLine { rounds: None, sets: vec![set] })
+                .collect();
+        }
+        let mut rounds: Vec<Vec<SizedSet<'a>>> = vec![Vec::new()];
+        for set in &line.sets {
+            let sets = self.set(set, step, part);
+            rounds = product(&rounds, &sets, |chosen, set| {
+                let mut chosen = chosen.clone();
+                chosen.push(*set);
+                chosen
+            });
+        }
+        // Each round ends where it began.
+        rounds.retain(|sets| sets.iter().map(SizedSet::lengths).sum::<u32>().is_multiple_of(2));
+        product(&rounds, &line.rounds, |sets, count| SizedLine {
+            rounds: Some(*count).filter(|count| *count > 1),
+            sets: sets.clone(),
+        })
+        .into_iter()
+        // One round of one set is that set; one round of several is written line by line.
+        .filter(|line| line.rounds.is_some() || line.sets.len() == 1)
+        .collect()
+    }
+
+    fn set<'a>(self, set: &'a PatternLine, step: u32, part: PartKind) -> Vec<SizedSet<'a>> {
+        let Some(swim) = &set.swim else { return Vec::new() };
+        let mut all: Vec<SizedSet<'a>> = Vec::new();
+        for named in &swim.each {
+            let each = in_lengths(self.head.pool.value, *named);
+            for repeats in &swim.repeats {
+                let repeats = fewer(self.head.pool.value, *repeats, *named, each);
+                if let Some(sized) = self.sized(set, swim, *named, repeats, each, step)
+                    && self.allowed(&sized, part)
+                    && !all.iter().any(|known| (known.repeats, known.each) == (repeats, each))
+                {
+                    all.push(sized);
+                }
+            }
+        }
+        all
+    }
+
+    fn sized<'a>(
+        self,
+        set: &'a PatternLine,
+        swim: &SwimRange,
+        named: u32,
+        repeats: u32,
+        each: u32,
+        step: u32,
+    ) -> Option<SizedSet<'a>> {
+        let stroke = swim.stroke.unwrap_or(self.own);
+        let time = self.swim_time(each, stroke, swim.mode, set.effort)?;
+        let (timing, rest) = match (set.rest, set.on) {
+            (Some(rest), _) => {
+                let rest = rest.at(step, time);
+                (Timing::Rest(rest), rest)
+            }
+            (None, Some(on)) => {
+                let every = time.plus(on.at(step, time)).rounded_up_to(REST_STEP_S);
+                (Timing::SendOff(every), every.less(time))
+            }
+            (None, None) => return None,
+        };
+        let mode = swim.mode;
+        Some(SizedSet { set, named, stroke, mode, repeats, each, timing, swim: time, rest })
+    }
+
+    /// Whether the rules on rest let the set pass, so that no such set is tried in vain.
+    fn allowed(self, set: &SizedSet<'_>, part: PartKind) -> bool {
+        if set.repeats == 1 {
+            return true;
+        }
+        let (rest, swim) = (set.rest.get(), set.swim.get());
+        let beginner = self.head.level.value == Level::Beginner;
+        let warm = !beginner || (rest >= 10 && (rest <= 60 || swim > 180));
+        let sprint = self.head.goal.value == Goal::Speed
+            && part == PartKind::MainSet
+            && set.effort() >= Effort::Hard;
+        warm && (!sprint || rest > swim)
+    }
+}
+
+/// The number of lengths a coach would swim for `named` metres or yards in a pool: near it,
+/// rather out and back, and an odd number only where it makes a round distance.
+pub(super) fn in_lengths(pool: Pool, named: u32) -> u32 {
+    let length = pool.length().thirds().max(1);
+    let wanted = u64::from(named) * 3;
+    let below = (wanted / length).max(1);
+    let cost = |count: u64| {
+        let distance = count * length;
+        let off = distance.abs_diff(wanted) * 1000 / wanted.max(1);
+        let odd = match count {
+            1 => 1,
+            count if count.is_multiple_of(2) => 0,
+            // A multiple of 50 is round: three lengths of 33 1/3 m, or of 50 m.
+            3 if distance.is_multiple_of(150) => 60,
+            3 => 250,
+            _ => 400,
+        };
+        (off + odd, count)
+    };
+    let near = [below.saturating_sub(1).max(1), below, below + 1, below + 2];
+    let best = near.into_iter().min_by_key(|count| cost(*count)).unwrap_or(1);
+    u32::try_from(best).unwrap_or(u32::MAX)
+}
+
+/// Fewer repeats where the pool makes each of them half as long again as named, or more.
+fn fewer(pool: Pool, repeats: u32, named: u32, each: u32) -> u32 {
+    let swum = pool.distance(Lengths::new(each));
+    let named = Distance::whole(u64::from(named), pool.unit());
+    if repeats < 3 || swum.thirds() * 2 < named.thirds() * 3 {
+        return repeats;
+    }
+    let fair = u64::from(repeats) * named.thirds() / swum.thirds().max(1);
+    let fair = u32::try_from(fair).unwrap_or(repeats);
+    if each.is_multiple_of(2) { fair.max(1) } else { (fair / 2 * 2).max(2) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Worked by hand, as a coach would chalk it in each pool.
+    #[test]
+    fn distances_come_to_lengths_a_coach_would_swim() {
+        let pool = |text: &str| -> Pool { text.parse().expect("a pool") };
+        for (length, lengths) in [
+            // named:     25, 50, 75, 100, 150, 200, 400
+            ("25 m", [1, 2, 3, 4, 6, 8, 16]),
+            ("50 m", [1, 1, 2, 2, 3, 4, 8]),
+            // 20 yd: 80 for 75 and for 100, 160 for 150.
+            ("20 yd", [1, 2, 4, 4, 8, 10, 20]),
+            // 33 1/3 m: three lengths are 100, two are 66 2/3.
+            ("33 1/3 m", [1, 2, 2, 3, 4, 6, 12]),
+        ] {
+            let ours = [25, 50, 75, 100, 150, 200, 400].map(|n| in_lengths(pool(length), n));
+            assert_eq!(ours, lengths, "{length}");
+        }
+    }
+
+    #[test]
+    fn long_pools_take_fewer_repeats_of_short_swims() {
+        let pool: Pool = "50 m".parse().expect("a pool");
+        // 8 x 25 is 200 m: 4 x 50. 6 x 25 is 150 m: 2 x 50, in pairs. 4 x 100 stays.
+        assert_eq!(fewer(pool, 8, 25, 1), 4);
+        assert_eq!(fewer(pool, 6, 25, 1), 2);
+        assert_eq!(fewer(pool, 4, 100, 2), 4);
+    }
+}

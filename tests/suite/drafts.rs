@@ -1,0 +1,385 @@
+//! Drafted sessions: a grid of wishes, what cannot be met, the data, and the command.
+
+use std::collections::BTreeSet;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use deckcard::draft::{DraftError, Drafted, Library, LibraryError, Wish, draft};
+use deckcard::intake::{self, Ready};
+use deckcard::measure::{Distance, Lengths, Pace, Pool, Seconds, Unit};
+use deckcard::session::words::{Goal, Level, Mode, PartKind, Stroke, TradeWord};
+use deckcard::source::Source;
+
+use crate::command::Desk;
+
+fn library() -> Library {
+    Library::built_in().expect("the program's own patterns")
+}
+
+fn wish(level: Level, goal: Goal, pool: &str, pace_s: u32, minutes: u32) -> Wish {
+    let pool: Pool = pool.parse().expect("a pool");
+    let pace = Pace { per_100: Seconds::new(pace_s), unit: pool.unit() };
+    Wish { time: Some(Seconds::new(minutes * 60)), ..Wish::new(level, goal, pool, pace) }
+}
+
+/// A usual wish, for tests that change one thing.
+fn evening() -> Wish {
+    wish(Level::Beginner, Goal::Technique, "25 m", 160, 40)
+}
+
+/// Reads a drafted text back as any session file is read; it must be clean.
+fn read_back(text: &str) -> Ready {
+    let intake = intake::take(Source::new("draft.toml", text));
+    let titles: Vec<&str> = intake.findings.iter().map(|finding| finding.title.as_str()).collect();
+    assert!(titles.is_empty(), "{titles:?}\n{text}");
+    intake.ready.expect("a session")
+}
+
+/// Two paces for each level, seconds per 100; common practice, no source.
+fn paces(level: Level) -> [u32; 2] {
+    match level {
+        Level::Beginner => [150, 180],
+        Level::Improver => [105, 130],
+        Level::Advanced => [80, 95],
+    }
+}
+
+/// Shares in per cent of the distance, by kind of part; the table of the session format, written
+/// out again here. `None` where the level has no such part.
+fn shares(level: Level) -> [Option<(u32, u32)>; 5] {
+    match level {
+        Level::Beginner => [Some((10, 20)), None, Some((60, 80)), None, Some((10, 20))],
+        Level::Improver => {
+            [Some((10, 20)), Some((5, 15)), Some((50, 70)), Some((0, 15)), Some((10, 20))]
+        }
+        Level::Advanced => {
+            [Some((10, 20)), Some((5, 20)), Some((40, 70)), Some((5, 20)), Some((5, 20))]
+        }
+    }
+}
+
+/// Reads it back, and holds it against the wish.
+fn held_against(wish: &Wish, drafted: &Drafted) {
+    let plan = read_back(&drafted.text).written.plan;
+    let about = || format!("{wish:?}\n{}", drafted.text);
+    assert_eq!((plan.lengths, plan.seconds), (drafted.lengths, drafted.seconds), "{}", about());
+    assert!(plan.lengths.ends_at_start(), "{}", about());
+    if let Some(time) = wish.time {
+        let left = time.get().checked_sub(plan.seconds.get());
+        assert!(left.is_some_and(|left| left <= 90), "{left:?} {}", about());
+    }
+    for ((kind, _), share) in PartKind::ALL.iter().zip(shares(wish.level)) {
+        let of_kind = plan.parts.iter().filter(|part| part.kind == *kind);
+        let lengths: u32 = of_kind.map(|part| part.lengths.get()).sum();
+        let (least, most) = match share {
+            None => (0, 0),
+            Some(_) if lengths == 0 && matches!(kind, PartKind::PreSet | PartKind::PostSet) => {
+                (0, 0)
+            }
+            Some(share) => share,
+        };
+        let whole = plan.lengths.get();
+        let inside = least * whole <= lengths * 100 && lengths * 100 <= most * whole;
+        assert!(inside, "{kind} {lengths} of {whole} {}", about());
+    }
+}
+
+/// What a session is made of, numbers left out: its patterns and the strokes of its sets.
+fn kind_of_session(drafted: &Drafted) -> (Vec<String>, Vec<(Stroke, Mode)>) {
+    let plan = read_back(&drafted.text).written.plan;
+    let sets = plan.parts.iter().flat_map(|part| part.sets());
+    let strokes = sets.map(|set| (set.stroke, set.mode)).collect();
+    (drafted.chosen.iter().map(|chosen| chosen.id.clone()).collect(), strokes)
+}
+
+const POOLS: [&str; 5] = ["25 m", "50 m", "25 yd", "20 yd", "33 1/3 m"];
+
+#[test]
+fn a_grid_of_wishes_is_met_in_time_and_clean() {
+    const VARIANTS: u32 = 5;
+    let library = library();
+    let mut cells = Vec::new();
+    for (level, _) in Level::ALL {
+        for (goal, _) in Goal::ALL {
+            for pool in POOLS {
+                for minutes in [30, 45, 75] {
+                    for pace in paces(*level) {
+                        cells.push(wish(*level, *goal, pool, pace, minutes));
+                    }
+                }
+            }
+        }
+    }
+    // 3 levels x 5 goals x 5 pools x 3 times x 2 paces.
+    assert_eq!(cells.len(), 450);
+    let (next, met) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    let alike: Mutex<Vec<String>> = Mutex::new(Vec::new());
+    std::thread::scope(|scope| {
+        for _ in 0..std::thread::available_parallelism().map_or(2, usize::from) {
+            scope.spawn(|| {
+                while let Some(cell) = cells.get(next.fetch_add(1, Ordering::Relaxed)) {
+                    let mut seen = Vec::new();
+                    for variant in 0..VARIANTS {
+                        let wish = Wish { variant, ..cell.clone() };
+                        let drafted = draft(&wish, &library)
+                            .unwrap_or_else(|error| panic!("{error}: {wish:?}"));
+                        held_against(&wish, &drafted);
+                        seen.push(kind_of_session(&drafted));
+                        met.fetch_add(1, Ordering::Relaxed);
+                    }
+                    for pair in seen.windows(2).filter(|pair| pair[0] == pair[1]) {
+                        let about = format!("{cell:?}: {:?}", pair[0]);
+                        alike.lock().expect("no thread has failed").push(about);
+                    }
+                }
+            });
+        }
+    });
+    assert_eq!(met.into_inner(), 2250);
+    // A short session in a long pool leaves few ways, and neighbouring variants may then fall
+    // together: at most one pair in a hundred, of 450 cells with four pairs each.
+    let alike = alike.into_inner().expect("no thread has failed");
+    assert!(alike.len() <= 18, "variants that differ in numbers only: {alike:#?}");
+    assert!(alike.iter().all(|about| about.contains("Seconds(1800)")), "{alike:#?}");
+}
+
+#[test]
+fn every_pattern_is_read_and_used() {
+    let library = library();
+    let mut used = BTreeSet::new();
+    for (level, _) in Level::ALL {
+        for (goal, _) in Goal::ALL {
+            for variant in 0..26 {
+                let gear = ["board", "fins", "pull buoy", "paddles"].map(str::to_owned).to_vec();
+                let plain = wish(*level, *goal, "25 m", paces(*level)[0], 60);
+                let wish = Wish { variant, gear, ..plain };
+                let drafted = draft(&wish, &library).expect("a session");
+                held_against(&wish, &drafted);
+                used.extend(drafted.chosen.into_iter().map(|chosen| chosen.id));
+            }
+        }
+    }
+    let all: BTreeSet<String> = library.patterns().map(|pattern| pattern.id.to_owned()).collect();
+    let unused: Vec<&String> = all.difference(&used).collect();
+    assert!(unused.is_empty(), "no wish uses {unused:?}");
+}
+
+#[test]
+fn the_library_covers_goals_levels_and_parts() {
+    let library = library();
+    for (goal, _) in Goal::ALL {
+        let of_goal: Vec<_> = library.patterns().filter(|pattern| pattern.goal == *goal).collect();
+        assert!(of_goal.len() >= 12, "{goal}: {}", of_goal.len());
+        for (level, _) in Level::ALL {
+            assert!(library.focuses(*goal, *level).len() >= 3, "{goal} {level}");
+            for (kind, _) in PartKind::ALL {
+                let beginner = *level == Level::Beginner;
+                if beginner && matches!(kind, PartKind::PreSet | PartKind::PostSet) {
+                    continue;
+                }
+                // Two that need no gear, so that there is always a choice.
+                let bare = of_goal.iter().filter(|pattern| {
+                    pattern.parts.contains(kind)
+                        && pattern.levels.contains(level)
+                        && pattern.gear.is_empty()
+                });
+                assert!(bare.count() >= 2, "{goal} {level} {kind}");
+            }
+        }
+    }
+    let mut reasons = BTreeSet::new();
+    for pattern in library.patterns() {
+        assert!(pattern.why.ends_with('.') && pattern.why.len() > 40, "{}", pattern.id);
+        assert!(reasons.insert(pattern.why), "{} says what another says", pattern.id);
+    }
+}
+
+#[test]
+fn the_same_wish_gives_the_same_file() {
+    let wish = Wish { variant: 3, ..evening() };
+    assert_eq!(draft(&wish, &library()), draft(&wish, &library()));
+}
+
+#[test]
+fn a_focus_is_spoken_of_whatever_it_is() {
+    for focus in ["quiet entry", "silent hands", "wink at the lifeguard", "Ellbogen hoch"] {
+        for variant in 0..4 {
+            let wish = Wish { focus: Some(focus.to_owned()), variant, ..evening() };
+            let drafted = draft(&wish, &library()).expect("a session");
+            assert_eq!(drafted.focus, focus);
+            held_against(&wish, &drafted);
+        }
+    }
+}
+
+#[test]
+fn only_gear_at_hand_is_used() {
+    for variant in 0..8 {
+        let bare = draft(&Wish { variant, ..evening() }, &library()).expect("a session");
+        assert!(!bare.text.contains("gear"), "{}", bare.text);
+        let gear = vec!["pull buoy".to_owned()];
+        let wish = Wish { variant, gear, ..evening() };
+        let buoy = draft(&wish, &library()).expect("a session");
+        assert!(!buoy.text.contains("board") && !buoy.text.contains("fins\"]"), "{}", buoy.text);
+    }
+    let wish = Wish { gear: vec!["boards".to_owned()], ..evening() };
+    let error = draft(&wish, &library()).expect_err("there is no such gear");
+    assert_eq!(error.to_string(), "no pattern uses \"boards\"; did you mean \"board\"?");
+}
+
+#[test]
+fn a_distance_is_met_within_a_pair_of_lengths() {
+    for (pool, metres) in [("25 m", 800), ("25 m", 1030), ("50 m", 1600), ("20 yd", 1000)] {
+        let mut wish = wish(Level::Improver, Goal::Endurance, pool, 120, 60);
+        wish.time = None;
+        let wanted = Distance::whole(metres, wish.pool.unit());
+        wish.distance = Some(wanted);
+        let drafted = draft(&wish, &library()).expect("a session");
+        held_against(&wish, &drafted);
+        let pair = wish.pool.distance(Lengths::new(2)).thirds();
+        let off = drafted.distance.thirds().abs_diff(wanted.thirds());
+        assert!(off <= pair, "{} for {wanted}", drafted.distance);
+    }
+}
+
+#[test]
+fn the_main_set_holds_the_swim_without_a_stop() {
+    // 225 m in a 50 m pool: 4.5 lengths, up to 6 that end at the start wall, 300 m. In 25 m the
+    // 9 lengths become 10, 250 m. 400 yd in 25 yd are 16 lengths as they are.
+    for (pool, asked, lengths) in [("50 m", 225, 6), ("25 m", 225, 10), ("25 yd", 400, 16)] {
+        let mut wish = wish(Level::Beginner, Goal::Endurance, pool, 150, 60);
+        let unit = wish.pool.unit();
+        wish.time = None;
+        wish.distance = Some(Distance::whole(1200, unit));
+        wish.unbroken = Some(Distance::whole(asked, unit));
+        let drafted = draft(&wish, &library()).expect("a session");
+        held_against(&wish, &drafted);
+        let plan = read_back(&drafted.text).written.plan;
+        let main = plan.parts.iter().filter(|part| part.kind == PartKind::MainSet);
+        let swims: Vec<u32> = main
+            .flat_map(|part| part.sets())
+            .filter(|set| set.repeats == 1 && set.rounds == 1)
+            .map(|set| set.each.get())
+            .collect();
+        assert!(swims.contains(&lengths), "{swims:?}\n{}", drafted.text);
+        assert_eq!(drafted.unbroken, Some(wish.pool.distance(Lengths::new(lengths))));
+    }
+}
+
+#[test]
+fn what_cannot_be_met_says_what_would_have_to_give() {
+    let library = library();
+    // In a 50 m pool warm-up and cool-down take two lengths each, at most a fifth of the distance:
+    // 500 m is the least, whatever the main set.
+    let short = wish(Level::Beginner, Goal::Technique, "50 m", 210, 15);
+    let error = draft(&short, &library).expect_err("a quarter of an hour is too short");
+    let DraftError::Time { below: None, above: Some(least), .. } = error else {
+        panic!("{error:?}");
+    };
+    let metres = least.distance.thirds() / 3;
+    assert!((500..=800).contains(&metres), "{least}");
+    let enough = Wish { time: Some(least.seconds), ..short };
+    held_against(&enough, &draft(&enough, &library).expect("the least there is"));
+
+    let distance = Some(Distance::whole(3000, Unit::Metre));
+    let error = draft(&Wish { distance, ..evening() }, &library).expect_err("3,000 m in 40 min");
+    assert!(matches!(error, DraftError::TooLong { .. }), "{error:?}");
+
+    // 1,500 m are at most 80 % of the distance: 1,875 m, which take longer than 40 minutes.
+    let unbroken = Some(Distance::whole(1500, Unit::Metre));
+    let error = draft(&Wish { unbroken, ..evening() }, &library).expect_err("1,500 m at once");
+    let DraftError::Unbroken { needs, .. } = error else { panic!("{error:?}") };
+    assert!(needs.distance.thirds() >= 1875 * 3, "{needs}");
+
+    let focus = Some("high elbow and quick feet".to_owned());
+    let error = draft(&Wish { focus, ..evening() }, &library).expect_err("two skills");
+    assert!(matches!(error, DraftError::Head { .. }), "{error:?}");
+    let none = draft(&Wish { time: None, ..evening() }, &library);
+    assert_eq!(none, Err(DraftError::NothingWanted));
+}
+
+const OWN: &str = r#"goal = "technique"
+
+[[pattern]]
+id = "hernmarsh-tens"
+name = "Ten by one"
+why = "The club's own: ten single lengths, each begun with a push and a thought."
+parts = ["main set"]
+levels = ["beginner"]
+sets = [
+  { swim = "10,20 x 25 own", rest = "15-30 s", think = "swim" },
+]
+"#;
+
+#[test]
+fn a_clubs_own_patterns_come_first() {
+    let library = library().with(OWN).expect("the club's patterns");
+    let drafted = draft(&evening(), &library).expect("a session");
+    let ids: Vec<&str> = drafted.chosen.iter().map(|chosen| chosen.id.as_str()).collect();
+    assert!(ids.contains(&"hernmarsh-tens"), "{ids:?}");
+}
+
+#[test]
+fn a_pattern_file_with_a_fault_says_where() {
+    for (from, to, told) in [
+        ("10,20 x 25 own", "ten x 25", "\"ten x 25\" is no swim"),
+        ("main set", "main sett", "did you mean \"main set\"?"),
+        ("15-30 s", "15-30", "is no range of rests"),
+        ("think", "thinks", "unknown field `thinks`"),
+        ("hernmarsh-tens", "t-count-and-keep", "there are two patterns"),
+        (", rest = \"15-30 s\"", "", "a set needs a rest or an on"),
+    ] {
+        let error = library().with(&OWN.replace(from, to)).expect_err("a fault");
+        assert!(error.to_string().contains(told), "{error}");
+        if let LibraryError::Unreadable(words) = error {
+            assert!(words.contains("line "), "{words}");
+        }
+    }
+}
+
+const ASKED: [&str; 11] = [
+    "draft",
+    "--level",
+    "beginner",
+    "--goal",
+    "technique",
+    "--pool",
+    "25 m",
+    "--minutes",
+    "40",
+    "--pace",
+    "2:40",
+];
+
+fn asked<'a>(more: &[&'a str]) -> Vec<&'a str> {
+    ASKED.iter().copied().chain(more.iter().copied()).collect()
+}
+
+#[test]
+fn the_command_writes_a_file_that_checks_clean() {
+    let desk = Desk::new().file("own.toml", OWN);
+    let ran = desk.run(&asked(&["--focus", "quiet entry", "--gear", "board,fins", "-o", "a.toml"]));
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let checked = desk.run(&["check", "a.toml"]);
+    assert_eq!((checked.exit, checked.err.as_str()), (0, ""));
+    let again = desk.run(&asked(&["-o", "a.toml"]));
+    assert_eq!(again.exit, 2);
+    assert!(again.err.contains("--force writes over it"), "{}", again.err);
+    assert_eq!(desk.run(&asked(&["-o", "a.toml", "--force"])).exit, 0);
+    let own = desk.run(&asked(&["--patterns", "own.toml", "-o", "-"]));
+    assert!(own.out.contains("title = \"Ten by one\""), "{}", own.out);
+}
+
+#[test]
+fn the_command_suggests_the_word_that_was_meant() {
+    let desk = Desk::new();
+    let mut wrong = asked(&["-o", "-"]);
+    wrong[4] = "tecnique";
+    let ran = desk.run(&wrong);
+    assert_eq!(ran.exit, 2);
+    assert!(ran.err.contains("did you mean \"technique\"?"), "{}", ran.err);
+    let ran = desk.run(&asked(&["--minutes", "8", "-o", "-"]));
+    assert_eq!(ran.exit, 2);
+    let gear = desk.run(&asked(&["--gear", "boards", "-o", "-"]));
+    assert!(gear.err.contains("did you mean \"board\"?"), "{}", gear.err);
+}
