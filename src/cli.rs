@@ -1,5 +1,6 @@
 //! The command line: arguments to stages, stages to exit codes.
 
+mod block;
 mod check;
 mod draft;
 mod explain;
@@ -47,6 +48,8 @@ enum Command {
     Show(show::Arguments),
     /// Draft a session from a level, a goal, a pool, a pace and minutes or a distance
     Draft(Box<draft::Arguments>),
+    /// Work with a block: weeks of sessions that build on each other
+    Block(block::Arguments),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
     /// Print a JSON Schema of the session file, for editors
@@ -91,6 +94,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Check(arguments) => check::run(&arguments),
         Command::Show(arguments) => show::run(&arguments),
         Command::Draft(arguments) => draft::run(&arguments),
+        Command::Block(arguments) => block::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),
     };
@@ -167,6 +171,9 @@ enum Refusal {
     /// The PDF could not be made.
     #[error("{0}")]
     Paint(#[from] crate::paint::pdf::PaintError),
+    /// A block cannot be drafted.
+    #[error("{0}")]
+    Block(#[from] crate::block::drafting::BlockDraftError),
     /// Standard output was refused.
     #[error("cannot write to standard output: {0}")]
     Output(#[from] io::Error),

@@ -1,4 +1,5 @@
 //! A session told on a screen: the table a coach reads, and the JSON a script reads.
 
+pub mod block;
 pub mod json;
 pub mod table;

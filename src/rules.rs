@@ -1,11 +1,11 @@
 //! Every rule there is, from the tables of the stages that find by them.
 
 use crate::finding::Rule;
-use crate::{advice, check, press, session, source};
+use crate::{advice, block, check, press, session, source};
 
 /// All rules, in the order of the stages.
 pub fn all() -> impl Iterator<Item = &'static Rule> {
-    let gates = [source::RULES, session::RULES, check::RULES, press::RULES];
+    let gates = [source::RULES, session::RULES, check::RULES, press::RULES, block::RULES];
     gates.into_iter().flatten().copied().chain(advice::rules())
 }
 

@@ -1,18 +1,19 @@
 //! Stage 1, the session: right keys and kinds, each leaf with its place.
 
 pub mod chalk;
-mod leaf;
+pub(crate) mod leaf;
 mod read;
 mod rules;
 pub mod schema;
-mod syntax;
-mod table;
+pub(crate) mod syntax;
+pub(crate) mod table;
 pub mod vocabulary;
 pub mod words;
 
 pub use chalk::{Asked, Swim};
 pub use leaf::{Aim, Factor, ShareBand};
 pub use read::{Reading, read};
+pub(crate) use read::{open_club, root_reader};
 pub(crate) use rules::OVER_LIMIT;
 pub use rules::{RULES, nearest};
 pub use vocabulary::Booking;

@@ -11,7 +11,7 @@ use crate::measure::{Bound, Date, LIMITS, Pool, PoolError, Seconds, TimeError, T
 
 /// A value of the tree with what is known about it.
 #[derive(Clone, Copy)]
-pub(super) struct Node<'a> {
+pub(crate) struct Node<'a> {
     pub value: &'a DeValue<'a>,
     pub place: Place,
     pub entry: &'a Entry,
@@ -33,7 +33,8 @@ impl<'a> Node<'a> {
         }
     }
 
-    fn wrong_kind(&self, form: Form) -> Finding {
+    /// A value of another kind stands here.
+    pub fn wrong_kind(&self, form: Form) -> Finding {
         let name = self.entry.name;
         Finding::new(&rules::WRONG_KIND, format!("{name} should be {}", form.in_words()))
             .label(self.place, format!("this is {}", kind_in_words(self.value)))
@@ -78,7 +79,7 @@ fn kind_in_words(value: &DeValue<'_>) -> &'static str {
 }
 
 /// A type that a key can be read as.
-pub(super) trait Leaf: Sized {
+pub(crate) trait Leaf: Sized {
     /// What it looks like in the file.
     const FORM: Form;
     /// Reads it, or tells what is wrong and gives nothing.
@@ -341,9 +342,13 @@ impl Leaf for Date {
             .label(node.place, "");
         found.push(match rules::likely_date(node.raw) {
             Some(date) => {
-                finding.help(format!("write: date = {date}")).edit(node.place, date.to_string())
+                let help = format!("write: {} = {date}", node.entry.name);
+                finding.help(help).edit(node.place, date.to_string())
             }
-            None => finding.help("write year-month-day without quotes: date = 2027-01-12"),
+            None => finding.help(format!(
+                "write year-month-day without quotes: {} = 2027-01-12",
+                node.entry.name
+            )),
         });
         None
     }

@@ -15,15 +15,17 @@ use crate::source::Source;
 const MOST_FAULTS: usize = 20;
 
 /// A file's tree, if it holds together.
-pub(super) struct Tree<'a> {
+pub(crate) struct Tree<'a> {
     /// The root table; `None` where the faults may have torn it.
     pub root: Option<Spanned<DeTable<'a>>>,
     /// Whether it is a club's defaults: it has a name, and neither title nor parts.
     pub is_club: bool,
+    /// Whether it is a block: it has weeks and no parts.
+    pub is_block: bool,
 }
 
 /// Parses a file and tells what is wrong with its TOML.
-pub(super) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
+pub(crate) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
     let (root, errors) = DeTable::parse_recoverable(source.text());
     let mut faults: Vec<Fault> = errors.iter().map(|error| Fault::of(error, source)).collect();
     faults.sort_by_key(Fault::start);
@@ -42,7 +44,8 @@ pub(super) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Findin
     found.extend(faults.into_iter().take(MOST_FAULTS).filter_map(|fault| fault.told(source, file)));
     let has = |key| root.get_ref().contains_key(key);
     let is_club = has("name") && !has("part") && !has("title");
-    Tree { root: torn.is_none().then_some(root), is_club }
+    let is_block = has("week") && !has("part");
+    Tree { root: torn.is_none().then_some(root), is_club, is_block }
 }
 
 /// What a parser's error means to the coach.

@@ -9,7 +9,7 @@ use super::vocabulary::{Entry, Key, Need, Table};
 use crate::finding::{FileId, Finding, Place};
 
 /// A table being read.
-pub(super) struct TableReader<'a> {
+pub(crate) struct TableReader<'a> {
     file: FileId,
     text: &'a str,
     keys: &'a DeTable<'a>,

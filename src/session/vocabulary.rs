@@ -58,6 +58,10 @@ pub enum Form {
     /// A set or a rounds group, told apart by their keys. A function, since rounds hold
     /// lines again and a constant may not lead back to itself.
     AnyTable(fn() -> [&'static Table; 2]),
+    /// A distance: "1500 m".
+    Distance,
+    /// A file's name, or a table of one of two kinds, told apart by their keys.
+    NameOrTable(fn() -> [&'static Table; 2]),
 }
 
 impl Form {
@@ -79,6 +83,8 @@ impl Form {
             Form::Band => "a range such as \"10-20\", in quotes",
             Form::List(_) => "a list in square brackets",
             Form::Table(_) | Form::AnyTable(_) => "a table in curly brackets",
+            Form::Distance => "a distance in quotes",
+            Form::NameOrTable(_) => "a file's name in quotes or a table in curly brackets",
         }
     }
 }
@@ -102,27 +108,32 @@ pub struct Entry {
 
 /// A key that is read as a `T`.
 #[derive(Debug)]
-pub(super) struct Key<T> {
+pub(crate) struct Key<T> {
     /// What the tables list.
     pub entry: Entry,
     read_as: PhantomData<fn() -> T>,
 }
 
 impl<T: Leaf> Key<T> {
-    const fn new(need: Need, name: &'static str, example: &'static str, doc: &'static str) -> Self {
+    pub const fn new(
+        need: Need,
+        name: &'static str,
+        example: &'static str,
+        doc: &'static str,
+    ) -> Self {
         let entry = Entry { name, need, form: T::FORM, doc, example, bound: None };
         Self { entry, read_as: PhantomData }
     }
 
-    const fn required(name: &'static str, example: &'static str, doc: &'static str) -> Self {
+    pub const fn required(name: &'static str, example: &'static str, doc: &'static str) -> Self {
         Self::new(Need::Required, name, example, doc)
     }
 
-    const fn optional(name: &'static str, example: &'static str, doc: &'static str) -> Self {
+    pub const fn optional(name: &'static str, example: &'static str, doc: &'static str) -> Self {
         Self::new(Need::Optional, name, example, doc)
     }
 
-    const fn within(mut self, bound: &'static Bound) -> Self {
+    pub const fn within(mut self, bound: &'static Bound) -> Self {
         self.entry.bound = Some(bound);
         self
     }
@@ -144,6 +155,7 @@ impl Table {
     }
 }
 
+/// The keys of one table: a constant for each, with the type it is read as.
 macro_rules! keys {
     ($($name:ident: $type:ty = $need:ident($key:literal, $example:literal, $doc:literal)
         $(.within($bound:ident))?;)+) => {
@@ -154,6 +166,8 @@ macro_rules! keys {
         )+
     };
 }
+
+pub(crate) use keys;
 
 /// The session file's own keys.
 pub(super) mod session {
