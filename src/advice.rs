@@ -15,6 +15,8 @@ mod swims;
 mod walls;
 mod wording;
 
+pub(crate) use allow::apply as less_allowed;
+
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet};
 use crate::finding::{Finding, Rule};
 use crate::plan::Version;
@@ -121,5 +123,5 @@ pub fn advise(session: &CheckedSession, written: &Version, findings: &mut Vec<Fi
     for advice in THEMES.iter().flat_map(|theme| theme.iter()) {
         (advice.look)(&desk, findings);
     }
-    allow::apply(session, findings);
+    allow::apply(&session.allow, findings);
 }

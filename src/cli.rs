@@ -1,5 +1,6 @@
 //! The command line: arguments to stages, stages to exit codes.
 
+mod block;
 mod check;
 mod completions;
 mod draft;
@@ -66,6 +67,8 @@ enum Command {
     Preview(preview::Arguments),
     /// Draft a session from a level, a goal, a pool, a pace and minutes or a distance
     Draft(Box<draft::Arguments>),
+    /// Work with a block: weeks of sessions that build on each other
+    Block(block::Arguments),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
     /// Print a JSON Schema of the session file, for editors
@@ -117,6 +120,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Stocks(arguments) => stocks::run(&arguments),
         Command::Preview(arguments) => preview::run(&arguments),
         Command::Draft(arguments) => draft::run(&arguments),
+        Command::Block(arguments) => block::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),
         Command::Completions(arguments) => completions::run(&arguments),
@@ -220,6 +224,9 @@ enum Refusal {
     /// A club file has no card to be shown.
     #[error("{0} is a club file; there is no card to show")]
     NoCard(String),
+    /// A block cannot be drafted.
+    #[error("{0}")]
+    Block(#[from] crate::block::drafting::BlockDraftError),
     /// Standard output was refused.
     #[error("cannot write to standard output: {0}")]
     Output(#[from] io::Error),

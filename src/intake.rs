@@ -20,6 +20,8 @@ pub struct Intake {
     pub findings: Vec<Finding>,
     /// Whether the file is a club's defaults and no session at all.
     pub is_club: bool,
+    /// Whether the file is a block of sessions; [`crate::block::open`] opens it.
+    pub is_block: bool,
 }
 
 /// A session that holds together, worked out as written.
@@ -44,7 +46,7 @@ pub fn of_loaded(loaded: Result<Source, LoadError>) -> Result<Intake, LoadError>
         Err(LoadError::Rejected(rejected)) => {
             let (source, finding) = *rejected;
             let (sources, findings) = (vec![source], vec![finding]);
-            Ok(Intake { sources, ready: None, findings, is_club: false })
+            Ok(Intake { sources, ready: None, findings, is_club: false, is_block: false })
         }
         Err(error) => Err(error),
     }
@@ -53,7 +55,12 @@ pub fn of_loaded(loaded: Result<Source, LoadError>) -> Result<Intake, LoadError>
 /// Reads and checks a source at hand; the club file is looked for beside it.
 pub fn take(source: Source) -> Intake {
     let folder = source.folder();
-    let reading = session::read(source, &|name| source::load(&folder.join(name)));
+    take_beside(source, &|name| source::load(&folder.join(name)))
+}
+
+/// The same with a club file that is opened some other way.
+pub fn take_beside(source: Source, club: &dyn Fn(&str) -> Result<Source, LoadError>) -> Intake {
+    let reading = session::read(source, club);
     let mut findings = reading.findings;
     let session = reading.session.and_then(|session| check::check(session, &mut findings));
     let ready = session.map(|session| {
@@ -62,5 +69,6 @@ pub fn take(source: Source) -> Intake {
         Ready { session, written }
     });
     finding::in_file_order(&mut findings);
-    Intake { sources: reading.sources, ready, findings, is_club: reading.is_club }
+    let (is_club, is_block) = (reading.is_club, reading.is_block);
+    Intake { sources: reading.sources, ready, findings, is_club, is_block }
 }

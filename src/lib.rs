@@ -22,6 +22,8 @@
 //! | [`advice`] | What an experienced coach would notice in a session and its plans: warnings, a file for each theme. |
 //! | [`intake`] | The stages from file to advice in one call. |
 //! | [`draft`] | Sessions from a wish, out of a library of patterns. |
+//! | [`block`] | Weeks of sessions that build on each other: read, checked, drafted. |
+//! | [`calendar`] | A block's sessions as an iCalendar file. |
 //! | [`fit`] | Fits a session file to a distance, a time or a pool by editing its text. |
 //! | [`fix`] | The edits that are certainly right, made to the text of a session file. |
 //! | [`lanes`] | A roster of swimmers split into lanes. |
@@ -34,6 +36,8 @@
 #![forbid(unsafe_code)]
 
 pub mod advice;
+pub mod block;
+pub mod calendar;
 pub mod card;
 pub mod check;
 pub mod cli;

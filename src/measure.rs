@@ -9,10 +9,12 @@
 use std::fmt;
 
 mod bounds;
+mod distance;
 mod pool;
 mod time;
 
 pub use bounds::{Bound, LIMITS, Limits};
+pub use distance::DistanceError;
 pub use pool::{Distance, Lengths, Pool, PoolError, TrueLength, Unit};
 pub use time::{Date, DateError, Seconds, TimeError, TimeOfDay};
 

@@ -1,5 +1,6 @@
 //! A session told on a screen: the table a coach reads, and the JSON a script reads.
 
+pub mod block;
 pub mod cards;
 pub mod json;
 pub mod stocks;

@@ -1,11 +1,12 @@
 //! Every rule there is, from the tables of the stages that find by them.
 
 use crate::finding::Rule;
-use crate::{advice, card, check, press, session, source};
+use crate::{advice, block, card, check, press, session, source};
 
 /// All rules, in the order of the stages.
 pub fn all() -> impl Iterator<Item = &'static Rule> {
-    let gates = [source::RULES, session::RULES, check::RULES, card::RULES, press::RULES];
+    let gates =
+        [source::RULES, session::RULES, check::RULES, card::RULES, press::RULES, block::RULES];
     gates.into_iter().flatten().copied().chain(advice::rules())
 }
 

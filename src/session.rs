@@ -12,8 +12,8 @@ pub mod words;
 
 pub use chalk::{Asked, Swim};
 pub use leaf::{Aim, Factor, ShareBand};
-pub(crate) use read::root_reader;
 pub use read::{Reading, read};
+pub(crate) use read::{open_club, root_reader};
 pub(crate) use rules::OVER_LIMIT;
 pub use rules::{RULES, nearest};
 pub use vocabulary::Booking;

@@ -1,6 +1,5 @@
 //! Warnings the coach means.
 
-use crate::check::CheckedSession;
 use crate::finding::{FileId, Finding, Rule, Severity};
 use crate::rules;
 use crate::session::Allow;
@@ -31,9 +30,9 @@ static UNKNOWN_ALLOW: Rule = Rule {
 };
 
 /// Takes away what is allowed, and tells of allows that allow nothing.
-pub(super) fn apply(session: &CheckedSession, findings: &mut Vec<Finding>) {
+pub fn apply(allows: &[Allow], findings: &mut Vec<Finding>) {
     let mut told = Vec::new();
-    for allow in &session.allow {
+    for allow in allows {
         let id = allow.finding.value.as_str();
         match rules::by_id(id) {
             None => told.push(unknown(allow, id)),
@@ -55,8 +54,7 @@ pub(super) fn apply(session: &CheckedSession, findings: &mut Vec<Finding>) {
         }
     }
     findings.retain(|finding| {
-        finding.is_error()
-            || !session.allow.iter().any(|allow| allow.finding.value == finding.rule.id)
+        finding.is_error() || !allows.iter().any(|allow| allow.finding.value == finding.rule.id)
     });
     findings.append(&mut told);
 }

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files, write};
+use crate::block;
 use crate::finding::{self, Finding};
 use crate::fix;
 use crate::intake::{self, Intake, Ready};
@@ -36,6 +37,12 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             if arguments.fix { fixed(&path, intake, &teller) } else { Ok(intake) }
         });
         match opened {
+            Ok(intake) if intake.is_block => {
+                if let Some(source) = intake.sources.into_iter().next() {
+                    let block = block::take(source);
+                    teller.tell(&block.findings, &block.sources);
+                }
+            }
             Ok(mut intake) => {
                 let findings = proofed(intake.ready.as_ref(), intake.findings, &mut intake.sources);
                 teller.tell(&findings, &intake.sources);

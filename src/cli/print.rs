@@ -54,6 +54,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
                 teller.tell(&intake.findings, &intake.sources);
                 teller.note(format_args!("{} is a club file; no card is printed", path.display()));
             }
+            Ok(intake) if intake.is_block => {
+                teller.note(format_args!("{} is a block; no card is printed", path.display()));
+            }
             Ok(intake) => {
                 if let Err(refusal) = print(&path, intake, arguments, &mut printed, &mut teller) {
                     teller.refused(&refusal);

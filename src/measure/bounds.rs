@@ -86,6 +86,16 @@ pub struct Limits {
     pub reading_mm: Bound,
     /// Bytes of a badge picture.
     pub badge_bytes: Bound,
+    /// Weeks in a block.
+    pub weeks: Bound,
+    /// Sessions in a week of a block.
+    pub sessions_a_week: Bound,
+    /// Per cent by which a week may grow.
+    pub growth_percent: Bound,
+    /// Minutes a drafted session may fill.
+    pub wish_minutes: Bound,
+    /// Variants of a drafted session.
+    pub variants: Bound,
 }
 
 /// The one table of limits.
@@ -112,4 +122,9 @@ pub static LIMITS: Limits = Limits {
     holes: Bound::new("holes in a card", 0, 20, ""),
     reading_mm: Bound::new("a reading distance", 1, 10_000, "mm"),
     badge_bytes: Bound::new("the size of a badge picture", 1, 8 * 1024 * 1024, "bytes"),
+    weeks: Bound::new("weeks in a block", 1, 104, ""),
+    sessions_a_week: Bound::new("sessions in a week", 0, 14, ""),
+    growth_percent: Bound::new("growth from week to week", 1, 200, "%"),
+    wish_minutes: Bound::new("minutes of a session", 5, 720, "minutes"),
+    variants: Bound::new("a variant", 0, 1000, ""),
 };

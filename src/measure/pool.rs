@@ -72,6 +72,21 @@ impl TrueLength {
     pub const fn grid(self) -> u64 {
         self.0
     }
+
+    /// The sum, or the greatest length there is.
+    pub const fn plus(self, other: TrueLength) -> TrueLength {
+        TrueLength(self.0.saturating_add(other.0))
+    }
+
+    /// The length in thirds of `unit` where it is whole thirds, else to the nearest whole one.
+    pub fn in_unit(self, unit: Unit) -> Distance {
+        let third = unit.grid_per_third();
+        if self.0.is_multiple_of(third) {
+            return Distance::from_thirds(self.0 / third, unit);
+        }
+        let whole = 3 * third;
+        Distance::whole((self.0 + whole / 2) / whole, unit)
+    }
 }
 
 /// A count of lengths of a pool; the only measure of a swim that is always whole.

@@ -174,6 +174,11 @@ impl TimeOfDay {
         (hour < 24 && minute < 60).then_some(Self { seconds: hour * 3600 + minute * 60 })
     }
 
+    /// The time since 00:00.
+    pub const fn since_midnight(self) -> Seconds {
+        Seconds(self.seconds)
+    }
+
     /// The time of day `later` on, past midnight if need be.
     pub fn after(self, later: Seconds) -> TimeOfDay {
         TimeOfDay { seconds: (self.seconds + later.get() % 86_400) % 86_400 }

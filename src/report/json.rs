@@ -33,7 +33,7 @@ fn whole(plan: &Plan) -> Map<String, Value> {
     value.insert("title".into(), json!(plan.title.value));
     value.insert("pool".into(), json!(plan.pool.to_string()));
     value.insert("distance".into(), number(plan.distance()));
-    value.insert("distance_m".into(), metres(plan.distance()));
+    value.insert("distance_m".into(), metres(plan.distance().true_length()));
     value.insert("lengths".into(), json!(plan.lengths.get()));
     value.insert("seconds".into(), json!(plan.seconds.get()));
     value.insert("changeover_seconds".into(), json!(plan.changeover.get()));
@@ -104,7 +104,7 @@ fn set(set: &SetPlan, plan: &Plan) -> Value {
 }
 
 /// The number of a distance: whole where it is, else to three places.
-fn number(distance: Distance) -> Value {
+pub(super) fn number(distance: Distance) -> Value {
     let thirds = distance.thirds();
     if thirds.is_multiple_of(3) {
         json!(thirds / 3)
@@ -114,8 +114,8 @@ fn number(distance: Distance) -> Value {
 }
 
 /// True metres to four places, which is exact for yards.
-fn metres(distance: Distance) -> Value {
-    let grid = u128::from(distance.true_length().grid());
+pub(super) fn metres(length: TrueLength) -> Value {
+    let grid = u128::from(length.grid());
     let per_metre = u128::from(TrueLength::GRID_PER_METRE);
     json!(((20_000 * grid + per_metre) / (2 * per_metre)) as f64 / 10_000.0)
 }

@@ -342,9 +342,13 @@ impl Leaf for Date {
             .label(node.place, "");
         found.push(match rules::likely_date(node.raw) {
             Some(date) => {
-                finding.help(format!("write: date = {date}")).edit(node.place, date.to_string())
+                let help = format!("write: {} = {date}", node.entry.name);
+                finding.help(help).edit(node.place, date.to_string())
             }
-            None => finding.help("write year-month-day without quotes: date = 2027-01-12"),
+            None => finding.help(format!(
+                "write year-month-day without quotes: {} = 2027-01-12",
+                node.entry.name
+            )),
         });
         None
     }

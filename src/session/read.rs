@@ -25,6 +25,8 @@ pub struct Reading {
     pub findings: Vec<Finding>,
     /// Whether the file is a club's defaults and no session at all.
     pub is_club: bool,
+    /// Whether the file is a block of sessions, which is read by [`crate::block`].
+    pub is_block: bool,
 }
 
 /// Reads a session. `open` gives the club file, by its name as written. A club file read in
@@ -34,26 +36,52 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
     let tree = syntax::parse(&source, FileId::SESSION, &mut findings);
     if tree.is_club {
         read_club(tree, &source, FileId::SESSION, &mut findings);
-        return Reading { sources: vec![source], session: None, findings, is_club: true };
+        let sources = vec![source];
+        return Reading { sources, session: None, findings, is_club: true, is_block: false };
+    }
+    if tree.is_block {
+        let (sources, findings) = (vec![source], Vec::new());
+        return Reading { sources, session: None, findings, is_club: false, is_block: true };
     }
     if findings.is_empty() && tree.root.as_ref().is_some_and(|root| root.get_ref().is_empty()) {
         findings.push(rules::nothing_written(&source));
-        return Reading { sources: vec![source], session: None, findings, is_club: false };
+        return Reading {
+            sources: vec![source],
+            session: None,
+            findings,
+            is_club: false,
+            is_block: false,
+        };
     }
     let mut session = read_session(tree, &source, &mut findings);
     let mut sources = vec![source];
     if let Some((session, Some(name))) = &mut session {
-        match open(&name.value) {
-            Ok(club_source) => {
-                let file = FileId(sources.len());
-                let tree = syntax::parse(&club_source, file, &mut findings);
-                session.club = read_club(tree, &club_source, file, &mut findings);
-                sources.push(club_source);
-            }
-            Err(error) => findings.push(club_unreadable(name, &error)),
+        session.club = open_club(name, open, &mut sources, &mut findings);
+    }
+    let session = session.map(|(session, _)| session);
+    Reading { sources, session, findings, is_club: false, is_block: false }
+}
+
+/// Opens and reads the club file a file names, and puts it behind the sources.
+pub(crate) fn open_club(
+    name: &Placed<String>,
+    open: &dyn Fn(&str) -> Result<Source, LoadError>,
+    sources: &mut Vec<Source>,
+    found: &mut Vec<Finding>,
+) -> Option<Club> {
+    match open(&name.value) {
+        Ok(source) => {
+            let file = FileId(sources.len());
+            let tree = syntax::parse(&source, file, found);
+            let club = read_club(tree, &source, file, found);
+            sources.push(source);
+            club
+        }
+        Err(error) => {
+            found.push(club_unreadable(name, &error));
+            None
         }
     }
-    Reading { sources, session: session.map(|(session, _)| session), findings, is_club: false }
 }
 
 fn club_unreadable(name: &Placed<String>, error: &LoadError) -> Finding {
@@ -62,7 +90,7 @@ fn club_unreadable(name: &Placed<String>, error: &LoadError) -> Finding {
         format!("the club file \"{}\" cannot be read", name.value),
     )
     .label(name.place, error.to_string())
-    .help("its name is looked for beside the session file")
+    .help("its name is looked for beside the file that names it")
 }
 
 /// A stand-in for what could not be read. The file is at fault already and nothing is

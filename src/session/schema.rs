@@ -7,12 +7,17 @@ use crate::measure::LIMITS;
 
 /// The schema of a session file.
 pub fn schema() -> Value {
+    of(&SESSION, "A swimming session")
+}
+
+/// The schema of a file whose root is `table`.
+pub fn of(table: &'static Table, title: &str) -> Value {
     let mut definitions = Map::new();
-    define(&SESSION, &mut definitions);
+    define(table, &mut definitions);
     json!({
         "$schema": "http://json-schema.org/draft-07/schema#",
-        "title": "A swimming session",
-        "$ref": reference(&SESSION),
+        "title": title,
+        "$ref": reference(table),
         "definitions": definitions,
     })
 }
@@ -99,6 +104,20 @@ fn form(form: Form, definitions: &mut Map<String, Value>) -> Value {
                 define(table, definitions);
                 json!({"$ref": reference(table)})
             });
+            json!({"anyOf": all})
+        }
+        Form::Distance => {
+            let pattern = "^\\s*([0-9]|[Aa] |[Oo]ne )";
+            json!({"type": "string", "pattern": pattern})
+        }
+        Form::NameOrTable(tables) => {
+            let name = std::iter::once(self::form(Form::Text, definitions));
+            let all: Vec<Value> = name
+                .chain(tables().map(|table| {
+                    define(table, definitions);
+                    json!({"$ref": reference(table)})
+                }))
+                .collect();
             json!({"anyOf": all})
         }
     }

@@ -20,6 +20,8 @@ pub(crate) struct Tree<'a> {
     pub root: Option<Spanned<DeTable<'a>>>,
     /// Whether it is a club's defaults: it has a name, and neither title nor parts.
     pub is_club: bool,
+    /// Whether it is a block: it has weeks and no parts.
+    pub is_block: bool,
 }
 
 /// Parses a file and tells what is wrong with its TOML.
@@ -42,7 +44,8 @@ pub(crate) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Findin
     found.extend(faults.into_iter().take(MOST_FAULTS).filter_map(|fault| fault.told(source, file)));
     let has = |key| root.get_ref().contains_key(key);
     let is_club = has("name") && !has("part") && !has("title");
-    Tree { root: torn.is_none().then_some(root), is_club }
+    let is_block = has("week") && !has("part");
+    Tree { root: torn.is_none().then_some(root), is_club, is_block }
 }
 
 /// What a parser's error means to the coach.

@@ -60,6 +60,10 @@ pub enum Form {
     /// A set or a rounds group, told apart by their keys. A function, since rounds hold
     /// lines again and a constant may not lead back to itself.
     AnyTable(fn() -> [&'static Table; 2]),
+    /// A distance: "1500 m".
+    Distance,
+    /// A file's name, or a table of one of two kinds, told apart by their keys.
+    NameOrTable(fn() -> [&'static Table; 2]),
 }
 
 impl Form {
@@ -82,6 +86,8 @@ impl Form {
             Form::Size => "a size in quotes",
             Form::List(_) => "a list in square brackets",
             Form::Table(_) | Form::AnyTable(_) => "a table in curly brackets",
+            Form::Distance => "a distance in quotes",
+            Form::NameOrTable(_) => "a file's name in quotes or a table in curly brackets",
         }
     }
 }
@@ -187,6 +193,7 @@ impl Table {
     }
 }
 
+/// The keys of one table: a constant for each, with the type it is read as.
 macro_rules! keys {
     ($($name:ident: $type:ty = $need:ident($key:literal, $example:literal, $doc:literal)
         $(.within($bound:ident))? $(.headed($headed:literal))?;)+) => {

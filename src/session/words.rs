@@ -42,6 +42,7 @@ pub trait TradeWord: Copy + PartialEq + Sized + 'static {
     }
 }
 
+/// Makes a closed list of words of the files that know it.
 macro_rules! trade_words {
     ($(#[$doc:meta])* $name:ident, $what:literal {
         $($(#[$variant_doc:meta])* $variant:ident = $($spelling:literal)|+;)+

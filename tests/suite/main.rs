@@ -1,5 +1,6 @@
 //! The tests from the outside: files in, cards, tables and findings out.
 
+mod blocks;
 mod card_laws;
 mod card_lists;
 mod card_pieces;

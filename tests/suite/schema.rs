@@ -7,7 +7,7 @@ use serde_json::Value;
 use crate::command::{Desk, GOOD, demo_sessions};
 
 /// A TOML text as the JSON an editor validates; dates become text.
-fn as_json(text: &str) -> Value {
+pub fn as_json(text: &str) -> Value {
     fn convert(value: toml::Value) -> Value {
         match value {
             toml::Value::String(text) => text.into(),

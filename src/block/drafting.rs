@@ -1,0 +1,405 @@
+//! A whole block from an ability and a goal: the block file and a file for each session.
+
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+use thiserror::Error;
+
+use super::advice::longest_share_percent;
+use super::check::{Shelf, check, longest_swim};
+use super::dates::{WEEK_DAYS, days_after, session_dates};
+use super::progression::{Ask, NoProgression, Step, progression};
+use super::words::Weekday;
+use crate::draft::{DraftError, Drafted, Library, Open, Wish, draft_beside};
+use crate::intake;
+use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::session::words::{Goal, Level, TradeWord};
+use crate::source::Source;
+
+/// The name of the block file among those drafted.
+pub const BLOCK_FILE: &str = "block.toml";
+
+/// So many variants of a session are tried until one fits its week.
+const VARIANTS: u32 = 6;
+
+/// Lengths by which a session may miss what the week wants of it, the rather wished first.
+const MISSES: [i64; 8] = [0, -2, 2, -4, 4, 6, 8, 10];
+
+/// What a block is wanted for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BlockWish {
+    /// What it is called; "10 weeks to 1,500 m" if left out.
+    pub title: Option<String>,
+    /// The name of the club file, as it is written into the files.
+    pub club: Option<String>,
+    /// Swum today without a stop.
+    pub from: Distance,
+    /// To be swum without a stop at the end.
+    pub to: Distance,
+    /// Weeks there are.
+    pub weeks: u32,
+    /// Sessions in each.
+    pub sessions: u32,
+    /// Whom it is for.
+    pub level: Level,
+    /// The pool.
+    pub pool: Pool,
+    /// Steady freestyle.
+    pub pace: Pace,
+    /// No session takes longer.
+    pub time: Option<Seconds>,
+    /// A session as it is swum today, if that is known.
+    pub session: Option<Distance>,
+    /// The most a week may grow, in per cent.
+    pub growth_percent: u32,
+    /// The most the longest swim may grow from week to week, in per cent.
+    pub longest_growth_percent: u32,
+    /// The first day of the first week.
+    pub begins: Option<Date>,
+    /// The days with sessions.
+    pub days: Vec<Weekday>,
+    /// When sessions start.
+    pub starts: Option<TimeOfDay>,
+    /// Gear at hand.
+    pub gear: Vec<String>,
+}
+
+/// A file of a drafted block.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DraftedFile {
+    /// Its name, without a folder.
+    pub name: String,
+    /// Its whole text.
+    pub text: String,
+}
+
+/// Why a block could not be drafted.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum BlockDraftError {
+    /// The weeks do not lead from the one to the other.
+    #[error("{0}")]
+    NoProgression(#[from] NoProgression),
+    /// Today's swim is less than a length.
+    #[error("{from} is less than a length of {pool}")]
+    LessThanALength {
+        /// As wished.
+        from: Distance,
+        /// The pool.
+        pool: Pool,
+    },
+    /// More sessions a week than days.
+    #[error("{sessions} sessions a week need {sessions} days; there are {days}")]
+    TooFewDays {
+        /// Sessions a week.
+        sessions: u32,
+        /// Days named.
+        days: usize,
+    },
+    /// A session could not be drafted.
+    #[error("week {week}, session {session}: {error}")]
+    Session {
+        /// The week, from 1.
+        week: usize,
+        /// The session, from 1.
+        session: usize,
+        /// Why not.
+        error: DraftError,
+    },
+    /// No variant of a session fits its week.
+    #[error("week {week}, session {session}: no session of about {wanted} fits the week")]
+    NothingFits {
+        /// The week, from 1.
+        week: usize,
+        /// The session, from 1.
+        session: usize,
+        /// Its distance.
+        wanted: Distance,
+    },
+    /// What was drafted did not pass the checks of a block.
+    #[error("what was drafted does not pass the checks: {0}")]
+    Unclean(String),
+}
+
+/// Drafts a block: the block file first, then the sessions in order. Every file passes the
+/// checks without a finding. `club` opens the club file, where one is named.
+///
+/// The last session of a week holds its longest swim and develops endurance; the others take
+/// turns between technique and endurance. Each has one focus, and the focuses of a goal take
+/// turns over the weeks.
+pub fn draft_block(
+    wish: &BlockWish,
+    library: &Library,
+    club: Open<'_>,
+) -> Result<Vec<DraftedFile>, BlockDraftError> {
+    let steps = progression(&ask(wish)?)?;
+    let days = wish.days.len();
+    if days > 0 && u32::try_from(days).is_ok_and(|days| days < wish.sessions) {
+        return Err(BlockDraftError::TooFewDays { sessions: wish.sessions, days });
+    }
+    let mut scribe =
+        Scribe { wish, library, club, turns: BTreeMap::new(), full: None, files: Vec::new() };
+    for (index, step) in steps.iter().enumerate() {
+        scribe.week(index, step)?;
+    }
+    let block = DraftedFile { name: BLOCK_FILE.into(), text: block_text(wish, &steps) };
+    let files: Vec<DraftedFile> = std::iter::once(block).chain(scribe.files).collect();
+    proved(&files, club)?;
+    Ok(files)
+}
+
+/// The wish in lengths of its pool: what is swum today rounded down, the goal up.
+fn ask(wish: &BlockWish) -> Result<Ask, BlockDraftError> {
+    let length = wish.pool.length().true_length().grid();
+    let lengths = |count: u64| Lengths::new(u32::try_from(count).unwrap_or(u32::MAX));
+    let down = |distance: Distance| lengths(distance.true_length().grid() / length);
+    let from = down(wish.from);
+    if from.get() == 0 {
+        return Err(BlockDraftError::LessThanALength { from: wish.from, pool: wish.pool });
+    }
+    Ok(Ask {
+        from,
+        to: lengths(wish.to.true_length().grid().div_ceil(length)),
+        weeks: wish.weeks,
+        sessions: wish.sessions,
+        longest_share_percent: longest_share_percent(wish.level),
+        growth_percent: wish.growth_percent,
+        longest_growth_percent: wish.longest_growth_percent,
+        session: wish.session.map(down),
+    })
+}
+
+/// Writes the sessions, week by week.
+struct Scribe<'a> {
+    wish: &'a BlockWish,
+    library: &'a Library,
+    club: Open<'a>,
+    /// How often a focus of each goal was taken.
+    turns: BTreeMap<Goal, usize>,
+    /// The lengths of the last full week.
+    full: Option<u32>,
+    files: Vec<DraftedFile>,
+}
+
+impl Scribe<'_> {
+    fn week(&mut self, index: usize, step: &Step) -> Result<(), BlockDraftError> {
+        let most = self.most_lengths(step);
+        let first =
+            self.wish.begins.and_then(|begins| days_after(begins, index as u64 * WEEK_DAYS));
+        let dates = first.map(|first| session_dates(first, &self.wish.days)).unwrap_or_default();
+        let mut swum = 0;
+        for (at, lengths) in step.sessions.iter().enumerate() {
+            let is_last = at + 1 == step.sessions.len();
+            // The long swim's session takes up what the others came out over or under.
+            let wanted = match is_last {
+                true => step.total.get().min(most).saturating_sub(swum),
+                false => lengths.get(),
+            };
+            let later = step.sessions.iter().skip(at + 1).map(|lengths| lengths.get()).sum::<u32>();
+            let slot = Slot {
+                week: index,
+                session: at,
+                wanted,
+                most: most.saturating_sub(swum + later),
+                longest: step.longest,
+                holds_longest: is_last,
+                date: dates.get(at).copied(),
+            };
+            let drafted = self.session(&slot)?;
+            swum += drafted.lengths.get();
+            let name = format!("w{:02}-s{}.toml", index + 1, at + 1);
+            self.files.push(DraftedFile { name, text: drafted.text });
+        }
+        if !step.easier {
+            self.full = Some(swum);
+        }
+        Ok(())
+    }
+
+    /// The most lengths a week may have: the growth over the last full week as it was drafted,
+    /// and a lap more than it at the least; nine tenths of it in an easier week.
+    fn most_lengths(&self, step: &Step) -> u32 {
+        let Some(full) = self.full else { return step.total.get() + 2 };
+        let percent = if step.easier { 90 } else { 100 + self.wish.growth_percent };
+        let grown = u64::from(full) * u64::from(percent) / 100;
+        let grown = u32::try_from(grown).unwrap_or(u32::MAX);
+        if step.easier { grown } else { grown.max(full + 2) }
+    }
+
+    fn session(&mut self, slot: &Slot) -> Result<Drafted, BlockDraftError> {
+        let goal = slot.goal();
+        let turn = *self.turns.get(&goal).unwrap_or(&0);
+        self.turns.insert(goal, turn + 1);
+        let focuses = self.library.focuses(goal, self.wish.level);
+        let focus = focuses.get(turn % focuses.len().max(1)).map(|focus| (*focus).to_owned());
+        let mut first_error = None;
+        // First another pattern, then another lap: the distance matters more than the pattern.
+        for miss in MISSES {
+            let lengths = u32::try_from(i64::from(slot.wanted) + miss).unwrap_or(0);
+            if lengths == 0 || lengths > slot.most {
+                continue;
+            }
+            for variant in 0..VARIANTS {
+                let variant = u32::try_from(slot.week).unwrap_or(0) + variant;
+                let wish = self.wish_for(slot, goal, focus.clone(), variant, lengths);
+                match self.drafted(&wish) {
+                    Ok(drafted) if self.fits(&drafted, slot) => return Ok(drafted),
+                    Ok(_) => {}
+                    Err(error) => {
+                        first_error.get_or_insert(error);
+                    }
+                }
+            }
+        }
+        let (week, session) = (slot.week + 1, slot.session + 1);
+        let wanted = self.wish.pool.distance(Lengths::new(slot.wanted));
+        Err(match first_error {
+            Some(error) => BlockDraftError::Session { week, session, error },
+            None => BlockDraftError::NothingFits { week, session, wanted },
+        })
+    }
+
+    fn wish_for(
+        &self,
+        slot: &Slot,
+        goal: Goal,
+        focus: Option<String>,
+        variant: u32,
+        lengths: u32,
+    ) -> Wish {
+        let wish = self.wish;
+        let longest = wish.pool.distance(slot.longest);
+        Wish {
+            focus,
+            time: wish.time,
+            distance: Some(wish.pool.distance(Lengths::new(lengths))),
+            gear: wish.gear.clone(),
+            variant,
+            unbroken: slot.is_long().then_some(longest),
+            title: slot.is_long().then(|| format!("{} without a stop", longest.with_commas())),
+            date: slot.date,
+            club: wish.club.clone(),
+            starts: wish.starts,
+            ..Wish::new(wish.level, goal, wish.pool, wish.pace)
+        }
+    }
+
+    /// The session, with the booking it needs.
+    fn drafted(&self, wish: &Wish) -> Result<Drafted, DraftError> {
+        let drafted = draft_beside(wish, self.library, self.club)?;
+        let booked = Some(booking(drafted.seconds, self.wish.time));
+        draft_beside(&Wish { booked, ..wish.clone() }, self.library, self.club)
+    }
+
+    /// Whether the session is no longer than its week allows, and its swims neither.
+    fn fits(&self, drafted: &Drafted, slot: &Slot) -> bool {
+        let source = Source::new("drafted", drafted.text.as_str());
+        let Some(ready) = intake::take_beside(source, self.club).ready else { return false };
+        let longest = longest_swim(&ready.written.plan).true_length();
+        let allowed = self.wish.pool.distance(slot.longest).true_length();
+        let long_enough = !slot.is_long() || longest == allowed;
+        drafted.lengths.get() <= slot.most && longest <= allowed && long_enough
+    }
+}
+
+/// The booking a session is given: all there is where it fills three quarters of that, else
+/// the next five minutes.
+fn booking(seconds: Seconds, time: Option<Seconds>) -> Seconds {
+    let filled = |time: &Seconds| u64::from(seconds.get()) * 4 >= u64::from(time.get()) * 3;
+    time.filter(filled).unwrap_or(seconds.rounded_up_to(300))
+}
+
+/// One session to be drafted.
+struct Slot {
+    /// From 0.
+    week: usize,
+    /// From 0.
+    session: usize,
+    /// Its lengths.
+    wanted: u32,
+    /// The most lengths it may have.
+    most: u32,
+    /// The longest swim of the week.
+    longest: Lengths,
+    /// Whether it holds that swim.
+    holds_longest: bool,
+    date: Option<Date>,
+}
+
+impl Slot {
+    /// Whether the session is written around its longest swim; single lengths are every
+    /// session's.
+    fn is_long(&self) -> bool {
+        self.holds_longest && self.longest.get() > 1
+    }
+
+    fn goal(&self) -> Goal {
+        if self.holds_longest || self.session % 2 == 1 { Goal::Endurance } else { Goal::Technique }
+    }
+}
+
+/// The block file. Writing to a string cannot fail.
+fn block_text(wish: &BlockWish, steps: &[Step]) -> String {
+    let title = wish.title.clone().unwrap_or_else(|| {
+        let weeks = if wish.weeks == 1 { "week" } else { "weeks" };
+        format!("{} {weeks} to {}", wish.weeks, wish.to.with_commas())
+    });
+    let mut keys = vec![("title", quoted(&title))];
+    keys.extend(wish.club.as_ref().map(|club| ("club", quoted(club))));
+    keys.push(("from", quoted(&wish.from.to_string())));
+    keys.push(("goal", quoted(&wish.to.to_string())));
+    keys.extend(wish.begins.map(|begins| ("begins", begins.to_string())));
+    if !wish.days.is_empty() {
+        let days: Vec<String> = wish.days.iter().map(|day| quoted(day.text())).collect();
+        keys.push(("days", format!("[{}]", days.join(", "))));
+    }
+    keys.extend(wish.starts.map(|starts| ("starts", quoted(&starts.to_string()))));
+    keys.push(("growth", wish.growth_percent.to_string()));
+    keys.push(("longest_growth", wish.longest_growth_percent.to_string()));
+    let mut text = String::from(
+        "# Drafted. A week grows by at most so many per cent over the last full one; every fourth is\n\
+         # easier. The last session of a week holds its longest swim. Change what your swimmers need\n\
+         # changed, and look with: deckcard block show block.toml\n",
+    );
+    let width = keys.iter().map(|(key, _)| key.len()).max().unwrap_or(0);
+    for (key, value) in keys {
+        let _ = writeln!(text, "{key:width$} = {value}");
+    }
+    for (index, step) in steps.iter().enumerate() {
+        let longest = wish.pool.distance(step.longest).with_commas();
+        let _ = write!(text, "\n# Week {}: {longest} without a stop.\n[[week]]\n", index + 1);
+        if step.easier {
+            text.push_str("easier   = true\n");
+        }
+        let names: Vec<String> = (1..=step.sessions.len())
+            .map(|session| format!("\"w{:02}-s{session}.toml\"", index + 1))
+            .collect();
+        let _ = writeln!(text, "sessions = [{}]", names.join(", "));
+    }
+    text
+}
+
+fn quoted(text: &str) -> String {
+    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
+}
+
+/// Holds what was drafted against the checks of a block.
+fn proved(files: &[DraftedFile], club: Open<'_>) -> Result<(), BlockDraftError> {
+    let text =
+        |name: &str| files.iter().find(|file| file.name == name).map(|file| file.text.clone());
+    let source = Source::new(BLOCK_FILE, text(BLOCK_FILE).unwrap_or_default());
+    let reading = super::read(source, club);
+    let mut findings = reading.findings;
+    let shelf = Shelf {
+        open: &|name| {
+            Ok(intake::take_beside(Source::new(name, text(name).unwrap_or_default()), club))
+        },
+        draft: &|_, _| Err("a drafted block has files only".into()),
+    };
+    let checked = reading.block.and_then(|block| check(block, &shelf, &mut findings).0);
+    let of_sessions = checked.iter().flat_map(|block| block.sessions());
+    let first = findings.first().or_else(|| of_sessions.flat_map(|(_, s)| &s.findings).next());
+    match first {
+        Some(finding) => Err(BlockDraftError::Unclean(finding.title.clone())),
+        None => Ok(()),
+    }
+}

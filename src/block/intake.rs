@@ -1,0 +1,62 @@
+//! A block file in, a checked block out.
+
+use std::path::Path;
+
+use super::check::{Shelf, check};
+use super::{Block, CheckedBlock, WishEntry, read, wish};
+use crate::draft::{Library, Open, draft_beside};
+use crate::finding::{self, Finding};
+use crate::intake::{self, Intake};
+use crate::source::{self, LoadError, Source};
+
+/// What came of a block file.
+#[derive(Debug)]
+pub struct BlockIntake {
+    /// The block file, then its club file; findings point into these.
+    pub sources: Vec<Source>,
+    /// The block, if nothing in it and in its sessions is an error.
+    pub checked: Option<CheckedBlock>,
+    /// Sessions with errors, each with its own sources and findings.
+    pub failed: Vec<Intake>,
+    /// Everything noticed in the block itself, in the order of the file.
+    pub findings: Vec<Finding>,
+}
+
+/// Loads, reads and checks a block file and the sessions it names. Only a refusal of the
+/// system to give the block file is an error here.
+pub fn open(path: &Path) -> Result<BlockIntake, LoadError> {
+    match source::load(path) {
+        Ok(source) => Ok(take(source)),
+        Err(LoadError::Rejected(rejected)) => {
+            let (source, finding) = *rejected;
+            let (sources, findings) = (vec![source], vec![finding]);
+            Ok(BlockIntake { sources, checked: None, failed: Vec::new(), findings })
+        }
+        Err(error) => Err(error),
+    }
+}
+
+/// Reads and checks a source at hand; club and session files are looked for from its folder on.
+pub fn take(source: Source) -> BlockIntake {
+    let folder = source.folder();
+    let reading = read(source, &|name| source::load(&folder.join(name)));
+    let mut findings = reading.findings;
+    let shelf = Shelf {
+        open: &|name| intake::open(&folder.join(name)),
+        draft: &|block, entry| drafted(block, entry, &|name| source::load(&folder.join(name))),
+    };
+    let (checked, failed) = match reading.block {
+        Some(block) => check(block, &shelf, &mut findings),
+        None => (None, Vec::new()),
+    };
+    finding::in_file_order(&mut findings);
+    BlockIntake { sources: reading.sources, checked, failed, findings }
+}
+
+/// The session an entry wishes for, or in words why there is none.
+fn drafted(block: &Block, entry: &WishEntry, club: Open<'_>) -> Result<Intake, String> {
+    let wish = wish::of_entry(block, entry)?;
+    let library = Library::built_in().map_err(|error| error.to_string())?;
+    let drafted = draft_beside(&wish, &library, club).map_err(|error| error.to_string())?;
+    Ok(intake::take_beside(Source::new("a drafted session", drafted.text), club))
+}

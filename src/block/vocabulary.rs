@@ -1,0 +1,183 @@
+//! The vocabulary of a block file, in the same tables as a session's.
+
+use super::words::Weekday;
+use super::{Entry, Week};
+use crate::finding::Placed;
+use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
+use crate::session::vocabulary::{ALLOW, Table, keys};
+use crate::session::words::{Goal, Level};
+use crate::session::{Allow, Booking};
+
+/// The block file's own keys.
+pub(super) mod block {
+    use super::*;
+    keys! {
+        TITLE: Placed<String> = required("title", "\"Ten weeks to 400 m\"",
+            "What the block is called.");
+        CLUB: Placed<String> = optional("club", "\"club.toml\"",
+            "A file of the club's defaults, beside the block file.");
+        NOTE: Placed<String> = optional("note", "\"for the crossing of the bay in August\"",
+            "What the block is for, in the coach's words.");
+        FROM: Placed<Distance> = optional("from", "\"200 m\"",
+            "What can be swum without a stop today.");
+        GOAL: Placed<Distance> = optional("goal", "\"1500 m\"",
+            "What is to be swum without a stop at the end.");
+        BEGINS: Placed<Date> = optional("begins", "2027-01-11",
+            "The first day of the first week.");
+        DAYS: Vec<Placed<Weekday>> = optional("days", "[\"tue\", \"thu\"]",
+            "The days of the week on which there are sessions.").within(sessions_a_week);
+        STARTS: Placed<TimeOfDay> = optional("starts", "\"19:15\"",
+            "When sessions start that do not say so themselves.");
+        BOOKED: Placed<Booking> = optional("booked", "\"45 min\"",
+            "How long the lane is booked for sessions that do not say so themselves.").within(booking_s);
+        GROWTH: Placed<u32> = optional("growth", "10",
+            "By how many per cent a week's total may grow over the last full week.").within(growth_percent);
+        LONGEST_GROWTH: Placed<u32> = optional("longest_growth", "50",
+            "By how many per cent the longest swim without a stop may grow from week to week.").within(growth_percent);
+        POOL: Placed<Pool> = optional("pool", "\"25 m\"",
+            "The pool of sessions that are drafted.");
+        LEVEL: Placed<Level> = optional("level", "\"beginner\"",
+            "The level of sessions that are drafted.");
+        PACE: Placed<Seconds> = optional("pace", "\"2:50\"",
+            "The pace of sessions that are drafted.").within(pace_s);
+        GEAR: Vec<Placed<String>> = optional("gear", "[\"board\"]",
+            "The gear at hand for sessions that are drafted.").within(gear);
+        ALLOW: Vec<Allow> = optional("allow", "[{ finding = \"same-focus\", because = \"a month of breaststroke\" }]",
+            "Warnings the coach means, each with a reason.");
+        WEEKS: Vec<Week> = required("week", "[{ sessions = [\"tuesday.toml\", \"thursday.toml\"] }]",
+            "The weeks, in order.").within(weeks);
+    }
+}
+
+/// The keys of a week.
+pub(super) mod week {
+    use super::*;
+    keys! {
+        DATE: Placed<Date> = optional("date", "2027-01-11",
+            "The first day of the week, where it is not seven days after the one before.");
+        TITLE: Placed<String> = optional("title", "\"Back after the holidays\"",
+            "The coach's own name for the week.");
+        EASIER: Placed<bool> = optional("easier", "true",
+            "Whether the week is meant to be an easier one.");
+        SESSIONS: Vec<Entry> = required("sessions", "[\"tuesday.toml\", \"thursday.toml\"]",
+            "Its sessions, in order: files, named relative to the block file, or wishes to draft.")
+            .within(sessions_a_week);
+    }
+}
+
+/// The keys of a session that is a file.
+pub(super) mod named_file {
+    use super::*;
+    keys! {
+        FILE: Placed<String> = required("file", "\"tuesday.toml\"",
+            "The session file, named relative to the block file.");
+        DATE: Placed<Date> = optional("date", "2027-01-12",
+            "The day of the session.");
+        STARTS: Placed<TimeOfDay> = optional("starts", "\"19:15\"",
+            "When it starts.");
+    }
+}
+
+/// The keys of a session that is to be drafted.
+pub(super) mod wish {
+    use super::*;
+    keys! {
+        GOAL: Placed<Goal> = required("goal", "\"technique\"",
+            "What the session develops.");
+        FOCUS: Placed<String> = optional("focus", "\"quiet entry\"",
+            "The one skill it attends to.");
+        MINUTES: Placed<u32> = optional("minutes", "40",
+            "How many minutes it fills. Either this or distance, or both.").within(wish_minutes);
+        DISTANCE: Placed<Distance> = optional("distance", "\"1000 m\"",
+            "Its distance.");
+        UNBROKEN: Placed<Distance> = optional("unbroken", "\"400 m\"",
+            "A swim without a stop that is to be in it.");
+        POOL: Placed<Pool> = optional("pool", "\"25 m\"",
+            "Its pool, where it is not the block's.");
+        LEVEL: Placed<Level> = optional("level", "\"beginner\"",
+            "Its level, where it is not the block's.");
+        PACE: Placed<Seconds> = optional("pace", "\"2:50\"",
+            "Its pace, where it is not the block's.").within(pace_s);
+        GEAR: Vec<Placed<String>> = optional("gear", "[\"board\"]",
+            "The gear at hand, where it is not the block's.").within(gear);
+        VARIANT: Placed<u32> = optional("variant", "2",
+            "Another number is another session for the same wish.").within(variants);
+        DATE: Placed<Date> = optional("date", "2027-01-12",
+            "The day of the session.");
+        STARTS: Placed<TimeOfDay> = optional("starts", "\"19:15\"",
+            "When it starts.");
+    }
+}
+
+/// A block file.
+pub static BLOCK: Table = Table {
+    what: "a block",
+    entries: &[
+        block::TITLE.entry,
+        block::CLUB.entry,
+        block::NOTE.entry,
+        block::FROM.entry,
+        block::GOAL.entry,
+        block::BEGINS.entry,
+        block::DAYS.entry,
+        block::STARTS.entry,
+        block::BOOKED.entry,
+        block::GROWTH.entry,
+        block::LONGEST_GROWTH.entry,
+        block::POOL.entry,
+        block::LEVEL.entry,
+        block::PACE.entry,
+        block::GEAR.entry,
+        block::ALLOW.entry,
+        block::WEEKS.entry,
+    ],
+};
+
+/// A week.
+pub static WEEK: Table = Table {
+    what: "a week",
+    entries: &[week::DATE.entry, week::TITLE.entry, week::EASIER.entry, week::SESSIONS.entry],
+};
+
+/// A session that is a file.
+pub static NAMED_FILE: Table = Table {
+    what: "a session of the week",
+    entries: &[named_file::FILE.entry, named_file::DATE.entry, named_file::STARTS.entry],
+};
+
+/// A session that is to be drafted.
+pub static WISH: Table = Table {
+    what: "a session to draft",
+    entries: &[
+        wish::GOAL.entry,
+        wish::FOCUS.entry,
+        wish::MINUTES.entry,
+        wish::DISTANCE.entry,
+        wish::UNBROKEN.entry,
+        wish::POOL.entry,
+        wish::LEVEL.entry,
+        wish::PACE.entry,
+        wish::GEAR.entry,
+        wish::VARIANT.entry,
+        wish::DATE.entry,
+        wish::STARTS.entry,
+    ],
+};
+
+/// Every table of a block file, for the reference page and for tests over all keys.
+pub static TABLES: &[&Table] = &[&BLOCK, &WEEK, &NAMED_FILE, &WISH, &ALLOW];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_example_is_toml_and_every_table_has_its_own_name() {
+        for entry in TABLES.iter().flat_map(|table| table.entries) {
+            let text = format!("{} = {}\n", entry.name, entry.example);
+            assert!(toml::de::DeTable::parse(&text).is_ok(), "{text}");
+        }
+        let names: std::collections::BTreeSet<&str> = TABLES.iter().map(|t| t.what).collect();
+        assert_eq!(names.len(), TABLES.len());
+    }
+}

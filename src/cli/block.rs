@@ -1,0 +1,102 @@
+//! `deckcard block check|show|draft|schema`
+
+mod draft;
+
+use std::collections::BTreeSet;
+use std::io::{self, Write};
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand};
+
+use super::tell::Teller;
+use super::{Exit, Format, Refusal};
+use crate::block::{self, BlockIntake, vocabulary};
+use crate::finding::Finding;
+use crate::report;
+use crate::session::schema;
+use crate::source::Source;
+
+/// What to do with a block.
+#[derive(Debug, Args)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Check a block and its sessions
+    Check(Input),
+    /// Show a block's weeks: totals, growth, the longest swim without a stop
+    Show {
+        #[command(flatten)]
+        input: Input,
+        /// Print JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write a whole block: from what can be swum today to what is wanted
+    Draft(draft::Arguments),
+    /// Print a JSON Schema of the block file, for editors
+    Schema,
+}
+
+#[derive(Debug, Args)]
+struct Input {
+    /// The block file; - is standard input
+    file: PathBuf,
+    /// How findings are told on standard error
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+/// Runs one of the block's commands.
+pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+    match &arguments.command {
+        Command::Check(input) => {
+            let mut teller = Teller::new(input.format);
+            tell(&block::open(&input.file)?, &mut teller);
+            Ok(teller.finish())
+        }
+        Command::Show { input, json } => show(input, *json),
+        Command::Draft(arguments) => draft::run(arguments),
+        Command::Schema => {
+            let schema = schema::of(&vocabulary::BLOCK, "A block of swimming sessions");
+            writeln!(io::stdout().lock(), "{schema:#}")?;
+            Ok(Exit::Clean)
+        }
+    }
+}
+
+fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
+    let mut teller = Teller::new(input.format);
+    let intake = block::open(&input.file)?;
+    tell(&intake, &mut teller);
+    if let Some(block) = &intake.checked {
+        let mut out = io::stdout().lock();
+        if json {
+            let value = report::block::json(block, &intake.findings, &intake.sources);
+            writeln!(out, "{value:#}")?;
+        } else {
+            write!(out, "{}", report::block::table(block))?;
+        }
+    }
+    Ok(teller.finish())
+}
+
+/// Tells what is found in a block, then in each of its sessions, every file once.
+fn tell(intake: &BlockIntake, teller: &mut Teller) {
+    teller.tell(&intake.findings, &intake.sources);
+    let mut told = BTreeSet::new();
+    let mut once = |findings: &[Finding], sources: &[Source]| {
+        if sources.first().is_some_and(|source| told.insert(source.path().to_owned())) {
+            teller.tell(findings, sources);
+        }
+    };
+    for failed in &intake.failed {
+        once(&failed.findings, &failed.sources);
+    }
+    for (_, session) in intake.checked.iter().flat_map(|block| block.sessions()) {
+        once(&session.findings, &session.sources);
+    }
+}

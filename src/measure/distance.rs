@@ -1,0 +1,143 @@
+//! Distances as a coach writes them: "1500 m", "1,650 yd", "a mile".
+
+use std::str::FromStr;
+
+use super::{Distance, LIMITS, Unit};
+
+/// Yards in a mile, by definition.
+const MILE_YD: u64 = 1760;
+
+/// Why a distance could not be read from its text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DistanceError {
+    /// No number was found.
+    NoNumber,
+    /// A number without a unit.
+    NoUnit,
+    /// A unit that is none of m, yd, km and mile.
+    UnknownUnit,
+    /// Beyond the limits table.
+    OutOfRange,
+}
+
+impl FromStr for Distance {
+    type Err = DistanceError;
+
+    /// Reads "1500 m", "1,500 m", "1650yd", "66 2/3 m", "1.5 km", "a mile", "2 miles".
+    fn from_str(text: &str) -> Result<Self, DistanceError> {
+        let text = text.trim().to_lowercase();
+        let text = ["a ", "one "]
+            .iter()
+            .find_map(|article| text.strip_prefix(article))
+            .map_or(text.clone(), |rest| format!("1 {rest}"));
+        let unit_at = text.find(char::is_alphabetic).unwrap_or(text.len());
+        let (number, unit) = text.split_at(unit_at);
+        let distance = match unit.trim() {
+            "" if has_digit(number) => return Err(DistanceError::NoUnit),
+            "" => return Err(DistanceError::NoNumber),
+            "km" => Distance::from_thirds(thousandths(number)?.saturating_mul(3), Unit::Metre),
+            "mile" | "miles" => {
+                Distance::from_thirds(thirds(number)?.saturating_mul(MILE_YD), Unit::Yard)
+            }
+            word => {
+                let unit = Unit::from_word(word).ok_or(if has_digit(number) {
+                    DistanceError::UnknownUnit
+                } else {
+                    DistanceError::NoNumber
+                })?;
+                Distance::from_thirds(thirds(number)?, unit)
+            }
+        };
+        let whole = distance.thirds().div_ceil(3);
+        if LIMITS.session_distance.holds(whole) {
+            Ok(distance)
+        } else {
+            Err(DistanceError::OutOfRange)
+        }
+    }
+}
+
+fn has_digit(text: &str) -> bool {
+    text.contains(|c: char| c.is_ascii_digit())
+}
+
+/// Thirds in "1500", "1,500", "66 2/3".
+fn thirds(number: &str) -> Result<u64, DistanceError> {
+    let mut words = number.split_whitespace();
+    let whole = digits(words.next().ok_or(DistanceError::NoNumber)?)?;
+    let fraction = match (words.next(), words.next()) {
+        (None, _) => 0,
+        (Some("1/3"), None) => 1,
+        (Some("2/3"), None) => 2,
+        _ => return Err(DistanceError::NoNumber),
+    };
+    whole.checked_mul(3).and_then(|t| t.checked_add(fraction)).ok_or(DistanceError::OutOfRange)
+}
+
+/// Thousandths in a decimal of at most three places: "1.5" is 1500.
+fn thousandths(number: &str) -> Result<u64, DistanceError> {
+    let (whole, places) = number.trim().split_once('.').unwrap_or((number.trim(), ""));
+    if places.len() > 3 || !places.bytes().all(|b| b.is_ascii_digit()) {
+        return Err(DistanceError::NoNumber);
+    }
+    let places = digits(&format!("{places:0<3}"))?;
+    digits(whole)?
+        .checked_mul(1000)
+        .and_then(|t| t.checked_add(places))
+        .ok_or(DistanceError::OutOfRange)
+}
+
+/// A whole number, with commas only between thousands.
+fn digits(text: &str) -> Result<u64, DistanceError> {
+    let mut groups = text.split(',');
+    let first = groups.next().unwrap_or_default();
+    let parted = text.contains(',');
+    let well_parted = !parted || (1..=3).contains(&first.len());
+    let all_digits = |group: &str| !group.is_empty() && group.bytes().all(|b| b.is_ascii_digit());
+    if !well_parted || !all_digits(first) || !groups.all(|g| g.len() == 3 && all_digits(g)) {
+        return Err(DistanceError::NoNumber);
+    }
+    text.replace(',', "").parse().map_err(|_| DistanceError::OutOfRange)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn distances_are_read_in_every_spelling() {
+        for (text, thirds, unit) in [
+            ("1500 m", 4500, Unit::Metre),
+            ("1,500 m", 4500, Unit::Metre),
+            ("1500m", 4500, Unit::Metre),
+            ("1650 YD", 4950, Unit::Yard),
+            ("66 2/3 m", 200, Unit::Metre),
+            ("1.5 km", 4500, Unit::Metre),
+            ("3 km", 9000, Unit::Metre),
+            // A mile is 1,760 yards by definition.
+            ("a mile", 5280, Unit::Yard),
+            ("1 mile", 5280, Unit::Yard),
+            ("2 miles", 10_560, Unit::Yard),
+        ] {
+            assert_eq!(text.parse(), Ok(Distance::from_thirds(thirds, unit)), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_distance_that_cannot_be_read_says_why() {
+        for (text, error) in [
+            ("", DistanceError::NoNumber),
+            ("far", DistanceError::NoNumber),
+            ("400", DistanceError::NoUnit),
+            ("400 ft", DistanceError::UnknownUnit),
+            ("1,50 m", DistanceError::NoNumber),
+            ("400.5 m", DistanceError::NoNumber),
+            ("0 m", DistanceError::OutOfRange),
+            ("101 km", DistanceError::OutOfRange),
+            ("99999999999999999999999 m", DistanceError::OutOfRange),
+            ("18446744073709551615 miles", DistanceError::OutOfRange),
+        ] {
+            assert_eq!(text.parse::<Distance>(), Err(error), "{text}");
+        }
+    }
+}
