@@ -1,5 +1,3 @@
 //! Painting: cards to bytes.
 
-mod outline;
 pub mod pdf;
-mod xmp;

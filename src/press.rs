@@ -4,7 +4,9 @@ mod rules;
 
 use std::fs;
 use std::path::PathBuf;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use xxhash_rust::xxh3::xxh3_128;
 
 pub use rules::RULES;
 
@@ -15,10 +17,9 @@ use crate::card::{Card, Composed, Extras, Fault, compose};
 use crate::check::{CheckedSession, wording};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{LIMITS, Pool};
-use crate::paint::pdf::{self, Meta, PaintError};
+use crate::paint::pdf::{Made, Meta};
 use crate::plan::Plan;
 use crate::plan::Version;
-use crate::sheet::Sheet;
 use crate::source::{Source, reason};
 
 /// The stock cards are printed on unless the club says otherwise.
@@ -53,7 +54,7 @@ impl<'a> Press<'a> {
         if findings.len() > before {
             return None;
         }
-        let extras = Extras { badge: badge.map(Arc::new), cautions: wording::cautions(session) };
+        let extras = Extras { badge, cautions: wording::cautions(session) };
         Some(Self { session, stock: stock?, words: words?, extras })
     }
 
@@ -68,15 +69,13 @@ impl<'a> Press<'a> {
         cards
     }
 
-    /// Cards of `pool` as the bytes of a PDF.
-    pub fn pdf(&self, cards: Vec<Card>, pool: Pool) -> Result<Vec<u8>, PaintError> {
-        let meta = Meta {
+    /// What a PDF of the session for `pool` says about itself.
+    pub fn meta(&self, pool: Pool) -> Meta {
+        Meta {
             title: format!("{}, {pool}", self.session.title.value),
             language: self.words.language.clone(),
-            date: self.session.date,
-        };
-        let sheets: Vec<Sheet> = cards.into_iter().map(Sheet::of).collect();
-        pdf::write(&sheets, &[], &meta)
+            made: self.session.date.map(Made::on),
+        }
     }
 
     fn faults(&self, plan: &Plan, composed: &Composed) -> Vec<Finding> {
@@ -165,7 +164,33 @@ fn stock(
         .ok()
 }
 
-fn badge(name: &Placed<String>, sources: &[Source], findings: &mut Vec<Finding>) -> Option<Badge> {
+/// Badges read in this run, by a hash of their files: a club's sessions share one.
+static BADGES: Mutex<Vec<(u128, Arc<Badge>)>> = Mutex::new(Vec::new());
+/// A run over many clubs forgets the oldest.
+const MOST_BADGES: usize = 16;
+
+/// The badge in a file, decoded once a run.
+fn read_badge(bytes: &[u8]) -> Result<Arc<Badge>, BadgeError> {
+    // A panic elsewhere leaves whole badges behind, or none.
+    let known = || BADGES.lock().unwrap_or_else(PoisonError::into_inner);
+    let key = xxh3_128(bytes);
+    if let Some((_, badge)) = known().iter().find(|(own, _)| *own == key) {
+        return Ok(badge.clone());
+    }
+    let badge = Arc::new(Badge::read(bytes)?);
+    let mut all = known();
+    if all.len() >= MOST_BADGES {
+        all.remove(0);
+    }
+    all.push((key, badge.clone()));
+    Ok(badge)
+}
+
+fn badge(
+    name: &Placed<String>,
+    sources: &[Source],
+    findings: &mut Vec<Finding>,
+) -> Option<Arc<Badge>> {
     let unreadable = |reason: String| {
         Finding::new(
             &rules::BADGE_UNREADABLE,
@@ -175,13 +200,13 @@ fn badge(name: &Placed<String>, sources: &[Source], findings: &mut Vec<Finding>)
         .help("a badge is a PNG or JPEG file, named relative to the club file")
     };
     let path = beside(name, sources);
-    let read = || -> Result<Badge, String> {
+    let read = || -> Result<Arc<Badge>, String> {
         let size = fs::metadata(&path).map_err(|error| reason(&error))?.len();
         if !LIMITS.badge_bytes.holds(size) {
             return Err(BadgeError::TooManyBytes.to_string());
         }
         let bytes = fs::read(&path).map_err(|error| reason(&error))?;
-        Badge::read(&bytes).map_err(|error| error.to_string())
+        read_badge(&bytes).map_err(|error| error.to_string())
     };
     read().map_err(|reason| findings.push(unreadable(reason))).ok()
 }

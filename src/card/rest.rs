@@ -6,7 +6,7 @@ use super::dial::{Hand, dial};
 use super::face::Shaper;
 use super::frame::Frame;
 use super::grid::{Grid, rest_dial_pt};
-use super::paragraph::{Align, Setting, Span, bold, plain, set};
+use super::paragraph::{Align, Setting, Span, bold, plain, set, spaced};
 use super::words::{Words, filled};
 use crate::measure::Seconds;
 use crate::plan::{SetPlan, Spacing};
@@ -67,8 +67,10 @@ pub(super) fn rest_frame(
         role: Role::Set,
         origin: Some(plan.place),
     };
-    for spans in lines {
-        frame.stack(set(shaper, &spans, &setting).frame, 0.0, 0.0);
+    let last = lines.len() - 1;
+    for (index, spans) in lines.into_iter().enumerate() {
+        let line = set(shaper, &spans, &setting).frame;
+        frame.stack(if index < last { spaced(line) } else { line }, 0.0, 0.0);
     }
     // One line stands on the dial's centre line; more begin at the dial's top.
     let top_pt = ((sizes.dial_pt - frame.height_pt) / 2.0).max(0.0);

@@ -1,17 +1,20 @@
 //! `deckcard print FILE…`
 
+mod batch;
+mod epoch;
+mod into;
+mod session;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files, write};
-use crate::check::CheckedSession;
-use crate::finding::{self, Finding};
-use crate::intake::{self, Intake, Ready};
 use crate::measure::Pool;
-use crate::plan::Version;
-use crate::press::Press;
+use crate::paint::pdf::{self, Made};
+use batch::{Progress, Summary, each};
+use session::Taken;
 
 /// Arguments of `print`.
 #[derive(Debug, clap::Args)]
@@ -21,6 +24,9 @@ pub(super) struct Arguments {
     /// Where the PDFs go; beside each session file without it
     #[arg(short, long, value_name = "DIR")]
     output: Option<PathBuf>,
+    /// Print all sessions into this one PDF, with a bookmark for each
+    #[arg(long, value_name = "FILE.pdf", conflicts_with = "output")]
+    into: Option<PathBuf>,
     /// Print the version for this pool only, as in "25 yd"
     #[arg(long, value_parser = pool, conflicts_with = "as_written")]
     pool: Option<Pool>,
@@ -33,6 +39,9 @@ fn pool(text: &str) -> Result<Pool, String> {
     text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
 }
 
+/// Sessions at work at a time: what they come to waits in memory until it is written.
+const SESSIONS_AT_A_TIME: usize = 256;
+
 /// Prints every session that is without errors, and tells of the others.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut teller = Teller::new(arguments.input.format);
@@ -40,85 +49,99 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         fs::create_dir_all(folder)
             .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
     }
-    let mut printed = BTreeSet::new();
-    for path in files::expand(&arguments.input.files)? {
-        match intake::open(&path) {
-            Ok(intake) if intake.is_club => {
-                teller.tell(&intake.findings, &intake.sources);
-                teller.note(format_args!("{} is a club file; no card is printed", path.display()));
-            }
-            Ok(intake) => {
-                if let Err(refusal) = print(&path, intake, arguments, &mut printed, &mut teller) {
-                    teller.refused(&refusal);
-                }
-            }
-            Err(error) => teller.refused(&error),
-        }
+    let made = epoch::from_environment()?;
+    let files = files::expand(&arguments.input.files)?;
+    let progress = Progress::of(files.len(), &teller);
+    let mut summary = Summary::default();
+    if let Some(into) = &arguments.into {
+        let taken = each(&files, |path| progress.after(|| session::take(path, arguments, made)));
+        progress.end();
+        into::print(into, &files, taken, made, &mut teller, &mut summary)?;
+    } else {
+        print_each(&files, arguments, made, &progress, &mut teller, &mut summary);
+    }
+    if files.len() > 1 {
+        teller.note(summary);
     }
     Ok(teller.finish())
 }
 
-fn print(
-    path: &Path,
-    intake: Intake,
+/// A PDF, or more of one session, each with the place it goes to.
+type Pdfs = Result<Vec<(PathBuf, Vec<u8>)>, Refusal>;
+
+/// One PDF for each version of each session.
+fn print_each(
+    files: &[PathBuf],
     arguments: &Arguments,
-    printed: &mut BTreeSet<PathBuf>,
+    made: Option<Made>,
+    progress: &Progress,
     teller: &mut Teller,
-) -> Result<(), Refusal> {
-    let mut findings = intake.findings;
-    let files = match &intake.ready {
-        Some(ready) => {
-            let pools = pools(&ready.session, arguments);
-            pdfs(ready, &pools, &intake.sources, &mut findings)?
+    summary: &mut Summary,
+) {
+    let mut targets = BTreeSet::new();
+    let mut all = Vec::with_capacity(files.len());
+    for some in files.chunks(SESSIONS_AT_A_TIME) {
+        let mut painted = each(some, |path| {
+            progress.after(|| {
+                let mut taken = session::take(path, arguments, made)?;
+                let pdfs = pdfs(path, &mut taken, arguments.output.as_deref());
+                Ok((taken, pdfs))
+            })
+        });
+        // In the order of the files, whichever thread was first.
+        for (_, pdfs) in painted.iter_mut().flatten() {
+            claim(pdfs, &mut targets);
         }
-        None => Vec::new(),
-    };
-    finding::in_file_order(&mut findings);
-    teller.tell(&findings, &intake.sources);
-    if findings.iter().any(Finding::is_error) {
-        return Ok(());
+        all.extend(batch::each_taken(painted, |done: Result<(Taken, Pdfs), Refusal>| {
+            done.map(|(taken, pdfs)| (taken, pdfs.and_then(written)))
+        }));
     }
-    for (pool, bytes) in files {
-        let path = target(path, arguments.output.as_deref(), pool);
-        if !printed.insert(path.clone()) {
-            return Err(Refusal::SameTarget(path.display().to_string()));
+    progress.end();
+    for (path, done) in files.iter().zip(all) {
+        match done {
+            Ok((taken, written)) => {
+                taken.tell(path, teller, summary);
+                match written {
+                    Ok(paths) if files.len() == 1 => paths
+                        .iter()
+                        .for_each(|path| teller.note(format_args!("wrote {}", path.display()))),
+                    Ok(paths) => summary.wrote(paths.len()),
+                    Err(refusal) => summary.refused(path, &refusal, teller),
+                }
+            }
+            Err(refusal) => summary.refused(path, &refusal, teller),
         }
+    }
+}
+
+/// The PDFs of a session without errors.
+fn pdfs(path: &Path, taken: &mut Taken, folder: Option<&Path>) -> Pdfs {
+    let versions = std::mem::take(&mut taken.versions);
+    let painted = versions.into_iter().map(|version| {
+        let bytes = pdf::write(&version.sheets, &[], &version.meta)?;
+        Ok((target(path, folder, version.pool), bytes))
+    });
+    painted.collect()
+}
+
+/// Keeps two sessions of one name from being printed into one file.
+fn claim(pdfs: &mut Pdfs, targets: &mut BTreeSet<PathBuf>) {
+    let Ok(files) = pdfs else { return };
+    for (path, _) in files {
+        if !targets.insert(path.clone()) {
+            *pdfs = Err(Refusal::SameTarget(path.display().to_string()));
+            return;
+        }
+    }
+}
+
+fn written(files: Vec<(PathBuf, Vec<u8>)>) -> Result<Vec<PathBuf>, Refusal> {
+    let mut paths = Vec::with_capacity(files.len());
+    for (path, bytes) in files {
         write::whole(&path, &bytes)?;
-        teller.note(format_args!("wrote {}", path.display()));
+        paths.push(path);
     }
-    Ok(())
-}
-
-/// The pools asked for; both of the session's without a wish.
-fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
-    match arguments.pool {
-        Some(pool) => vec![pool],
-        None if arguments.as_written => vec![session.pool.value],
-        None => vec![session.pool.value, session.other_pool],
-    }
-}
-
-/// The PDFs of a session, one for each pool.
-fn pdfs(
-    ready: &Ready,
-    pools: &[Pool],
-    sources: &[crate::source::Source],
-    findings: &mut Vec<Finding>,
-) -> Result<Vec<(Pool, Vec<u8>)>, Refusal> {
-    let Ready { session, written } = ready;
-    let Some(press) = Press::set_up(session, sources, findings) else { return Ok(Vec::new()) };
-    let mut files = Vec::new();
-    for pool in pools {
-        let cards = if *pool == session.pool.value {
-            press.cards(written, findings)
-        } else {
-            press.cards(&Version::of(session, *pool), findings)
-        };
-        if !findings.iter().any(Finding::is_error) {
-            files.push((*pool, press.pdf(cards, *pool)?));
-        }
-    }
-    Ok(files)
+    Ok(paths)
 }
 
 /// `<stem>-25m.pdf` beside the input or under `folder`.

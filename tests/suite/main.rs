@@ -1,5 +1,6 @@
 //! The tests from the outside: files in, cards, tables and findings out.
 
+mod batch;
 mod card_laws;
 mod command;
 mod demos;
@@ -10,6 +11,7 @@ mod invented;
 mod mutations;
 mod outside;
 mod pdf_read_back;
+mod pdf_tags;
 mod print;
 mod reading;
 mod reckoned;
