@@ -106,12 +106,13 @@ const STEPS_BELOW: i32 = 20;
 /// that needs no more.
 pub fn compose(plan: &Plan, extras: &Extras, stock: &Stock, words: &Words) -> Composed {
     let job = Job { plan, extras, stock, words };
-    let mut shaper = Shaper::default();
     let mut faults = missing_glyphs(plan);
-    let (layout, breaks) = largest(&job, &mut shaper, &mut faults);
-    let scale = layout.sizes.scale;
-    let cards = layout.cards(&job, &mut shaper, &breaks);
-    Composed { cards, faults, scale }
+    Shaper::lent(|shaper| {
+        let (layout, breaks) = largest(&job, shaper, &mut faults);
+        let scale = layout.sizes.scale;
+        let cards = layout.cards(&job, shaper, &breaks);
+        Composed { cards, faults, scale }
+    })
 }
 
 fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, fit::Breaks) {

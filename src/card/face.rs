@@ -3,6 +3,7 @@
 //! Nothing is looked up on the user's system. Text is set in Atkinson
 //! Hyperlegible Next, made for low vision; what it lacks comes from Noto Sans.
 
+use std::cell::RefCell;
 use std::collections::HashMap;
 use std::sync::{Arc, LazyLock, OnceLock};
 
@@ -127,7 +128,16 @@ pub struct Shaper {
     cache: [HashMap<String, Arc<[Shaped]>>; 2],
     /// Spans taken apart into words, by weight.
     words: [HashMap<String, SpanWords>; 2],
-    spaces: [Option<Shaped>; 4],
+}
+
+/// A shaper that knows more spans than this, some megabytes, begins anew.
+const MOST_SPANS: usize = 5_000;
+
+/// A space in `font`.
+pub(super) fn space(font: Font) -> Option<&'static Shaped> {
+    static SPACES: [OnceLock<Option<Shaped>>; Font::ALL.len()] =
+        [const { OnceLock::new() }; Font::ALL.len()];
+    SPACES[font as usize].get_or_init(|| shape_piece(font, " ")).as_ref()
 }
 
 impl Shaper {
@@ -152,13 +162,19 @@ impl Shaper {
         self.words[weight as usize].insert(text.to_owned(), words);
     }
 
-    /// A space in `font`.
-    pub fn space(&mut self, font: Font) -> Option<Shaped> {
-        let slot = self.spaces.get_mut(font as usize)?;
-        if slot.is_none() {
-            *slot = shape_piece(font, " ");
+    /// Lends `work` the shaper of this thread. Cards share most of their words, and what a word
+    /// is shaped to depends on nothing else.
+    pub(super) fn lent<R>(work: impl FnOnce(&mut Shaper) -> R) -> R {
+        thread_local! {
+            static SHAPER: RefCell<Shaper> = RefCell::new(Shaper::default());
         }
-        slot.clone()
+        SHAPER.with_borrow_mut(|shaper| {
+            let known: usize = shaper.words.iter().map(HashMap::len).sum();
+            if known > MOST_SPANS {
+                *shaper = Shaper::default();
+            }
+            work(shaper)
+        })
     }
 
     /// The width of `text` at `size_pt`.

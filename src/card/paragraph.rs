@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::face::{Shaped, Shaper, Weight};
+use super::face::{self, Shaped, Shaper, Weight};
 use super::frame::Frame;
 use super::{Font, Glyph, Ink, Item, Mark, Point, Role, Run};
 use crate::finding::Place;
@@ -281,7 +281,7 @@ fn put_line(
             && token.space_before
         {
             let space_em = space_em(shaper, token.weight);
-            run.push_space(shaper, space_em);
+            run.push_space(space_em);
         }
         for piece in token.pieces.iter() {
             match runs.last_mut() {
@@ -291,7 +291,7 @@ fn put_line(
         }
     }
     if !last && let Some(run) = runs.last_mut() {
-        run.push_space(shaper, 0.0);
+        run.push_space(0.0);
     }
     let mut x_pt = at.x_pt;
     for run in runs {
@@ -337,8 +337,8 @@ impl Growing {
 
     /// Adds a space of the run's own font, `width_em` wide whatever that font would make it,
     /// so that a line is as wide as its words were measured.
-    fn push_space(&mut self, shaper: &mut Shaper, width_em: f32) {
-        let Some(mut space) = shaper.space(self.font) else { return };
+    fn push_space(&mut self, width_em: f32) {
+        let Some(mut space) = face::space(self.font).cloned() else { return };
         let units = (width_em * self.font.units_per_em() as f32).round() as i32;
         space.glyphs = space.glyphs.iter().map(|g| Glyph { advance: units, ..*g }).collect();
         space.width_em = width_em;
@@ -362,7 +362,7 @@ impl Growing {
 
 /// Ends a set run with a space of no width, because its line goes on in another run.
 fn end_with_space(run: &mut Run) {
-    let Some(space) = Shaper::default().space(run.font) else { return };
+    let Some(space) = face::space(run.font) else { return };
     let cluster = run.text.len();
     run.text = format!("{} ", run.text).into();
     let last = space.glyphs.iter().map(|g| Glyph { advance: 0, cluster, ..*g });

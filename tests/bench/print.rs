@@ -92,7 +92,7 @@ fn job_of(name: &str, arguments: &[&str], made: Option<&Path>) {
     times.sort();
     let cards = made.map_or(0, cards);
     let bytes = made.map_or(0, bytes);
-    let each = if cards > 0 { bytes / cards } else { 0 };
+    let each = bytes.checked_div(cards).unwrap_or_default();
     let memory =
         memory_kib(arguments).map_or("-".into(), |kib| format!("{:.1} MiB", kib as f64 / 1024.0));
     println!(

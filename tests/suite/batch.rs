@@ -47,7 +47,7 @@ fn bytes_do_not_depend_on_company_order_or_threads() {
 #[test]
 fn one_file_of_all_has_a_bookmark_for_each_session() {
     // The document is called as its file is.
-    let desk = Desk::new().file("one/note", "").file("two/note", "");
+    let desk = Desk::new();
     let demos = demo_folder();
     for (threads, name) in [("1", "one/all.pdf"), ("5", "two/all.pdf")] {
         let ran = desk.run_with(&["print", &demos, "--as-written", "--into", name], |command| {

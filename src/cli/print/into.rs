@@ -1,5 +1,6 @@
 //! All sessions in one PDF.
 
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::batch::Summary;
@@ -33,6 +34,10 @@ pub(super) fn print(
     }
     let stem = into.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let bytes = binder.bytes(stem, made)?;
+    if let Some(folder) = into.parent() {
+        fs::create_dir_all(folder)
+            .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
+    }
     write::whole(into, &bytes)?;
     summary.wrote(1);
     if files.len() == 1 {
