@@ -81,8 +81,18 @@ pub enum Role {
     Title,
     /// A part's heading.
     PartHeading,
-    /// A set or a piece of one: the swim line, its rest, its cue.
+    /// The swim line of a set: with it another entry in the list of sets begins.
+    Swim {
+        /// How many groups of rounds the set stands in.
+        rounds: usize,
+    },
+    /// Any other piece of the set whose swim line came before: its rest, its cue.
     Set,
+    /// The label of a group of rounds: the entry that holds the list of its sets.
+    Rounds {
+        /// How many groups it stands in, its own counted.
+        depth: usize,
+    },
     /// Any other text.
     Text,
     /// A picture or drawing that says something, told in words.

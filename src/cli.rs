@@ -197,6 +197,9 @@ enum Refusal {
         "{0} was printed already in this run; print sessions of one name into folders of their own"
     )]
     SameTarget(String),
+    /// A date of printing that is none.
+    #[error("SOURCE_DATE_EPOCH is \"{0}\"; it is a number of seconds since 1970")]
+    Epoch(String),
     /// The PDF could not be made.
     #[error("{0}")]
     Paint(#[from] crate::paint::pdf::PaintError),

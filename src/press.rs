@@ -4,7 +4,9 @@ mod rules;
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use xxhash_rust::xxh3::xxh3_128;
 
 pub use rules::RULES;
 
@@ -15,7 +17,7 @@ use crate::card::{Card, Composed, Extras, Fault, GLYPH_MISSING, STOCK_UNUSABLE, 
 use crate::check::{CheckedSession, wording};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::measure::{LIMITS, Pool};
-use crate::paint::pdf::Meta;
+use crate::paint::pdf::{Made, Meta};
 use crate::plan::{Plan, Version};
 use crate::session::nearest;
 use crate::sheet::{self, Dimensions, Faces};
@@ -75,15 +77,14 @@ impl<'a> Press<'a> {
         let grey = club.and_then(|club| club.badge_grey.as_ref()).is_some_and(|grey| grey.value);
         let badge = club
             .and_then(|club| club.badge.as_ref())
-            .and_then(|name| badge(name, sources, findings))
-            .map(|badge| if grey { badge.in_greys() } else { badge });
+            .and_then(|name| badge(name, grey, sources, findings));
         let words = words(session.language.as_ref(), sources, findings);
         if findings.len() > before {
             return None;
         }
         let mut stock = stock?;
         stock.back |= wishes.back;
-        let extras = Extras { badge: badge.map(Arc::new), cautions: wording::cautions(session) };
+        let extras = Extras { badge, cautions: wording::cautions(session) };
         Some(Self { session, stock, words: words?, extras })
     }
 
@@ -169,7 +170,7 @@ impl<'a> Press<'a> {
         Meta {
             title: format!("{}, {}", self.session.title.value, pools.join(" / ")),
             language: self.words.language.clone(),
-            date: self.session.date,
+            made: self.session.date.map(Made::on),
         }
     }
 
@@ -326,7 +327,35 @@ fn stock_of(
     }
 }
 
-fn badge(name: &Placed<String>, sources: &[Source], findings: &mut Vec<Finding>) -> Option<Badge> {
+/// Badges read in this run, by a hash of their files and whether in greys: a club's sessions share one.
+static BADGES: Mutex<Vec<((u128, bool), Arc<Badge>)>> = Mutex::new(Vec::new());
+/// A run over many clubs forgets the oldest.
+const MOST_BADGES: usize = 16;
+
+/// The badge in a file, decoded once a run.
+fn read_badge(bytes: &[u8], grey: bool) -> Result<Arc<Badge>, BadgeError> {
+    // A panic elsewhere leaves whole badges behind, or none.
+    let known = || BADGES.lock().unwrap_or_else(PoisonError::into_inner);
+    let key = (xxh3_128(bytes), grey);
+    if let Some((_, badge)) = known().iter().find(|(own, _)| *own == key) {
+        return Ok(badge.clone());
+    }
+    let badge = Badge::read(bytes)?;
+    let badge = Arc::new(if grey { badge.in_greys() } else { badge });
+    let mut all = known();
+    if all.len() >= MOST_BADGES {
+        all.remove(0);
+    }
+    all.push((key, badge.clone()));
+    Ok(badge)
+}
+
+fn badge(
+    name: &Placed<String>,
+    grey: bool,
+    sources: &[Source],
+    findings: &mut Vec<Finding>,
+) -> Option<Arc<Badge>> {
     let unreadable = |reason: String| {
         Finding::new(
             &rules::BADGE_UNREADABLE,
@@ -336,13 +365,13 @@ fn badge(name: &Placed<String>, sources: &[Source], findings: &mut Vec<Finding>)
         .help("a badge is a PNG or JPEG file, named relative to the club file")
     };
     let path = beside(name, sources);
-    let read = || -> Result<Badge, String> {
+    let read = || -> Result<Arc<Badge>, String> {
         let size = fs::metadata(&path).map_err(|error| reason(&error))?.len();
         if !LIMITS.badge_bytes.holds(size) {
             return Err(BadgeError::TooManyBytes.to_string());
         }
         let bytes = fs::read(&path).map_err(|error| reason(&error))?;
-        Badge::read(&bytes).map_err(|error| error.to_string())
+        read_badge(&bytes, grey).map_err(|error| error.to_string())
     };
     read().map_err(|reason| findings.push(unreadable(reason))).ok()
 }

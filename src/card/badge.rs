@@ -2,7 +2,6 @@
 
 use std::io::Cursor;
 
-use image::imageops::FilterType;
 use image::{ImageReader, Limits, RgbImage, RgbaImage};
 use thiserror::Error;
 
@@ -82,7 +81,8 @@ impl Badge {
         if width_px >= self.picture.width() || height_px >= self.picture.height() {
             return self.picture.clone();
         }
-        image::imageops::resize(&self.picture, width_px, height_px, FilterType::Lanczos3)
+        // Each dot the mean of the pixels it covers.
+        image::imageops::thumbnail(&self.picture, width_px, height_px)
     }
 }
 

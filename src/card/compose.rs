@@ -121,14 +121,15 @@ const STEPS_BELOW: i32 = 20;
 /// Sets `plan` on as few cards of `stock` as hold it at the least size, in the largest type
 /// that needs no more.
 pub fn compose(plan: &Plan, extras: &Extras, stock: &Stock, words: &Words) -> Composed {
-    let mut shaper = Shaper::default();
     let mut job = Job { plan, extras, stock, words, has_share_bar: false };
-    job.has_share_bar = share_bar_is_free(&job, &mut shaper);
     let mut faults = missing_glyphs(plan);
-    let (layout, breaks) = largest(&job, &mut shaper, &mut faults);
-    let (scale, reading) = (layout.sizes.scale, Reading::of(layout.sizes));
-    let cards = layout.cards(&job, &mut shaper, &breaks);
-    Composed { cards, faults, scale, reading }
+    Shaper::lent(|shaper| {
+        job.has_share_bar = share_bar_is_free(&job, shaper);
+        let (layout, breaks) = largest(&job, shaper, &mut faults);
+        let (scale, reading) = (layout.sizes.scale, Reading::of(layout.sizes));
+        let cards = layout.cards(&job, shaper, &breaks);
+        Composed { cards, faults, scale, reading }
+    })
 }
 
 /// Whether the card is wide enough for the bar of shares, and the bar costs neither a card nor

@@ -26,13 +26,8 @@ pub(super) fn dial(hand: &Hand, diameter_pt: f32, label: String) -> Vec<Item> {
     };
     // The stroke stays inside the diameter.
     marks.push(Mark::Stroke(face.circle(face.radius_pt - ring_pt / 2.0), ring_pt, Ink::BLACK));
-    let mut role = Role::Figure(label);
-    let mut items = Vec::with_capacity(marks.len());
-    for mark in marks {
-        items.push(Item { mark, role, origin: None });
-        role = Role::Artifact;
-    }
-    items
+    let role = Role::Figure(label);
+    marks.into_iter().map(|mark| Item { mark, role: role.clone(), origin: None }).collect()
 }
 
 struct Face {
@@ -150,9 +145,8 @@ mod tests {
     }
 
     #[test]
-    fn only_the_first_mark_is_told() {
+    fn all_strokes_are_one_figure() {
         let items = dial(&Hand::Leave(vec![60, 45, 30]), 17.0, "at 60".into());
-        assert_eq!(items[0].role, Role::Figure("at 60".into()));
-        assert!(items[1..].iter().all(|item| item.role == Role::Artifact));
+        assert!(items.iter().all(|item| item.role == Role::Figure("at 60".into())));
     }
 }

@@ -3,8 +3,9 @@
 //! Nothing is looked up on the user's system. Text is set in Atkinson
 //! Hyperlegible Next, made for low vision; what it lacks comes from Noto Sans.
 
+use std::cell::RefCell;
 use std::collections::HashMap;
-use std::sync::{Arc, LazyLock};
+use std::sync::{Arc, LazyLock, OnceLock};
 
 use rustybuzz::ttf_parser::{GlyphId, Tag};
 use rustybuzz::{
@@ -13,6 +14,7 @@ use rustybuzz::{
 use unicode_normalization::UnicodeNormalization;
 use unicode_segmentation::UnicodeSegmentation;
 
+use super::paragraph::SpanWords;
 use super::{Font, Glyph, Run};
 
 /// How heavy text is.
@@ -59,9 +61,9 @@ impl Font {
     }
 
     fn face(self) -> Option<&'static Face<'static>> {
-        static FACES: LazyLock<[Option<Face<'static>>; 4]> =
-            LazyLock::new(|| Font::ALL.map(|font| Face::from_slice(font.data(), 0)));
-        FACES[self as usize].as_ref()
+        static FACES: [OnceLock<Option<Face<'static>>>; Font::ALL.len()] =
+            [const { OnceLock::new() }; Font::ALL.len()];
+        FACES[self as usize].get_or_init(|| Face::from_slice(self.data(), 0)).as_ref()
     }
 
     /// The font's units in an em.
@@ -122,24 +124,57 @@ pub struct Shaped {
 /// Shapes words, each only once however many sizes are tried.
 #[derive(Default)]
 pub struct Shaper {
-    cache: HashMap<(Weight, String), Arc<[Shaped]>>,
-    spaces: [Option<Shaped>; 4],
+    /// What was shaped, by weight.
+    cache: [HashMap<String, Arc<[Shaped]>>; 2],
+    /// Spans taken apart into words, by weight.
+    words: [HashMap<String, SpanWords>; 2],
+}
+
+/// A shaper that knows more spans than this, some megabytes, begins anew.
+const MOST_SPANS: usize = 5_000;
+
+/// A space in `font`.
+pub(super) fn space(font: Font) -> Option<&'static Shaped> {
+    static SPACES: [OnceLock<Option<Shaped>>; Font::ALL.len()] =
+        [const { OnceLock::new() }; Font::ALL.len()];
+    SPACES[font as usize].get_or_init(|| shape_piece(font, " ")).as_ref()
 }
 
 impl Shaper {
     /// The pieces of `text`, one for each change of font.
     pub fn shape(&mut self, text: &str, weight: Weight) -> Arc<[Shaped]> {
-        let key = (weight, text.to_owned());
-        self.cache.entry(key).or_insert_with(|| shape(text, weight).into()).clone()
+        let cache = &mut self.cache[weight as usize];
+        if let Some(known) = cache.get(text) {
+            return known.clone();
+        }
+        let shaped: Arc<[Shaped]> = shape(text, weight).into();
+        cache.insert(text.to_owned(), shaped.clone());
+        shaped
     }
 
-    /// A space in `font`.
-    pub fn space(&mut self, font: Font) -> Option<Shaped> {
-        let slot = self.spaces.get_mut(font as usize)?;
-        if slot.is_none() {
-            *slot = shape_piece(font, " ");
+    /// The words of a span that was met before.
+    pub(super) fn words(&self, text: &str, weight: Weight) -> Option<SpanWords> {
+        self.words[weight as usize].get(text).cloned()
+    }
+
+    /// Remembers the words of a span.
+    pub(super) fn remember(&mut self, text: &str, weight: Weight, words: SpanWords) {
+        self.words[weight as usize].insert(text.to_owned(), words);
+    }
+
+    /// Lends `work` the shaper of this thread. Cards share most of their words, and what a word
+    /// is shaped to depends on nothing else.
+    pub(super) fn lent<R>(work: impl FnOnce(&mut Shaper) -> R) -> R {
+        thread_local! {
+            static SHAPER: RefCell<Shaper> = RefCell::new(Shaper::default());
         }
-        slot.clone()
+        SHAPER.with_borrow_mut(|shaper| {
+            let known: usize = shaper.words.iter().map(HashMap::len).sum();
+            if known > MOST_SPANS {
+                *shaper = Shaper::default();
+            }
+            work(shaper)
+        })
     }
 
     /// The width of `text` at `size_pt`.
@@ -205,21 +240,16 @@ static FEATURES: LazyLock<[Feature; 1]> =
 
 const SCRIPTS: [Script; 3] = [script::LATIN, script::GREEK, script::CYRILLIC];
 
-/// Plans cost more to make than a line to shape, so each is made once.
+/// Plans cost more to make than a line to shape, so each is made once, when it is needed.
 fn plan(font: Font, script: Script) -> Option<&'static ShapePlan> {
-    static PLANS: LazyLock<Vec<(Font, Script, ShapePlan)>> = LazyLock::new(|| {
-        let pairs = Font::ALL.into_iter().flat_map(|font| SCRIPTS.map(|script| (font, script)));
-        pairs
-            .filter_map(|(font, script)| {
-                let face = font.face()?;
-                let direction = Direction::LeftToRight;
-                let plan = ShapePlan::new(face, direction, Some(script), None, &*FEATURES);
-                Some((font, script, plan))
-            })
-            .collect()
+    static PLANS: [[OnceLock<Option<ShapePlan>>; SCRIPTS.len()]; Font::ALL.len()] =
+        [const { [const { OnceLock::new() }; SCRIPTS.len()] }; Font::ALL.len()];
+    let index = SCRIPTS.iter().position(|own| *own == script)?;
+    let plan = PLANS[font as usize][index].get_or_init(|| {
+        let direction = Direction::LeftToRight;
+        Some(ShapePlan::new(font.face()?, direction, Some(script), None, &*FEATURES))
     });
-    let mut plans = PLANS.iter();
-    plans.find(|(f, s, _)| *f == font && *s == script).map(|(_, _, plan)| plan)
+    plan.as_ref()
 }
 
 fn script_of(text: &str) -> Script {

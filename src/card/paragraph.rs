@@ -1,8 +1,10 @@
 //! Text set in lines: wrapped between words, never inside a grapheme.
 
+use std::sync::Arc;
+
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::face::{Shaped, Shaper, Weight};
+use super::face::{self, Shaped, Shaper, Weight};
 use super::frame::Frame;
 use super::{Font, Glyph, Ink, Item, Mark, Point, Role, Run};
 use crate::finding::Place;
@@ -48,8 +50,9 @@ pub(super) struct Setting {
 
 /// A word, or a piece of one, that stays on one line.
 #[derive(Clone)]
-struct Token {
-    pieces: Vec<Shaped>,
+pub(super) struct Token {
+    text: Arc<str>,
+    pieces: Arc<[Shaped]>,
     width_em: f32,
     space_before: bool,
     weight: Weight,
@@ -91,25 +94,74 @@ pub(super) fn natural_width_pt(shaper: &mut Shaper, spans: &[Span], size_pt: f32
     line_width_em(shaper, &all) * size_pt
 }
 
+/// The words of one span, whatever the room.
+#[derive(Clone)]
+pub(super) struct SpanWords {
+    tokens: Arc<[Token]>,
+    /// Of the widest word.
+    widest_em: f32,
+    ends_with_space: bool,
+}
+
 fn tokens(shaper: &mut Shaper, spans: &[Span], room_em: f32) -> Vec<Token> {
     let mut tokens = Vec::new();
     let mut space = false;
     for span in spans {
-        let text = glued(&span.text);
-        for segment in segments(&text) {
-            if segment.chars().all(|c| c.is_whitespace() && c != '\u{a0}') {
-                space = true;
+        let words = span_words(shaper, span);
+        let first = tokens.len();
+        if words.widest_em <= room_em {
+            tokens.extend_from_slice(&words.tokens);
+        } else {
+            tokens.extend(words.tokens.iter().flat_map(|word| parted(shaper, word, room_em)));
+        }
+        match tokens.get_mut(first) {
+            Some(token) => token.space_before |= space,
+            None => {
+                space |= words.ends_with_space;
                 continue;
             }
-            for piece in pieces_that_fit(shaper, segment, span.weight, room_em) {
-                let pieces: Vec<Shaped> = shaper.shape(&piece, span.weight).to_vec();
-                let width_em = pieces.iter().map(|piece| piece.width_em).sum();
-                tokens.push(Token { pieces, width_em, space_before: space, weight: span.weight });
-                space = false;
-            }
         }
+        space = words.ends_with_space;
     }
     tokens
+}
+
+/// The words of `span`, taken apart and shaped only once.
+fn span_words(shaper: &mut Shaper, span: &Span) -> SpanWords {
+    if let Some(known) = shaper.words(&span.text, span.weight) {
+        return known;
+    }
+    let mut tokens: Vec<Token> = Vec::new();
+    let mut space_before = false;
+    for segment in segments(&glued(&span.text)) {
+        if segment.chars().all(|c| c.is_whitespace() && c != '\u{a0}') {
+            space_before = true;
+            continue;
+        }
+        tokens.push(Token { space_before, ..token(shaper, segment, span.weight) });
+        space_before = false;
+    }
+    let widest_em = tokens.iter().map(|token| token.width_em).fold(0.0, f32::max);
+    let words = SpanWords { tokens: tokens.into(), widest_em, ends_with_space: space_before };
+    shaper.remember(&span.text, span.weight, words.clone());
+    words
+}
+
+fn token(shaper: &mut Shaper, text: &str, weight: Weight) -> Token {
+    let pieces = shaper.shape(text, weight);
+    let width_em = pieces.iter().map(|piece| piece.width_em).sum();
+    Token { text: text.into(), pieces, width_em, space_before: false, weight }
+}
+
+/// `word`, or the pieces of it that fit.
+fn parted(shaper: &mut Shaper, word: &Token, room_em: f32) -> Vec<Token> {
+    let pieces = pieces_that_fit(shaper, &word.text, word.weight, room_em);
+    let mut parts: Vec<Token> =
+        pieces.iter().map(|piece| token(shaper, piece, word.weight)).collect();
+    if let Some(first) = parts.first_mut() {
+        first.space_before = word.space_before;
+    }
+    parts
 }
 
 /// Blanks and what stands between them; a word also ends after a hyphen or slash inside it.
@@ -229,9 +281,9 @@ fn put_line(
             && token.space_before
         {
             let space_em = space_em(shaper, token.weight);
-            run.push_space(shaper, space_em);
+            run.push_space(space_em);
         }
-        for piece in &token.pieces {
+        for piece in token.pieces.iter() {
             match runs.last_mut() {
                 Some(run) if run.font == piece.font => run.push(piece),
                 _ => runs.push(Growing::from(piece)),
@@ -239,7 +291,7 @@ fn put_line(
         }
     }
     if !last && let Some(run) = runs.last_mut() {
-        run.push_space(shaper, 0.0);
+        run.push_space(0.0);
     }
     let mut x_pt = at.x_pt;
     for run in runs {
@@ -285,8 +337,8 @@ impl Growing {
 
     /// Adds a space of the run's own font, `width_em` wide whatever that font would make it,
     /// so that a line is as wide as its words were measured.
-    fn push_space(&mut self, shaper: &mut Shaper, width_em: f32) {
-        let Some(mut space) = shaper.space(self.font) else { return };
+    fn push_space(&mut self, width_em: f32) {
+        let Some(mut space) = face::space(self.font).cloned() else { return };
         let units = (width_em * self.font.units_per_em() as f32).round() as i32;
         space.glyphs = space.glyphs.iter().map(|g| Glyph { advance: units, ..*g }).collect();
         space.width_em = width_em;
@@ -310,7 +362,7 @@ impl Growing {
 
 /// Ends a set run with a space of no width, because its line goes on in another run.
 fn end_with_space(run: &mut Run) {
-    let Some(space) = Shaper::default().space(run.font) else { return };
+    let Some(space) = face::space(run.font) else { return };
     let cluster = run.text.len();
     run.text = format!("{} ", run.text).into();
     let last = space.glyphs.iter().map(|g| Glyph { advance: 0, cluster, ..*g });

@@ -6,7 +6,7 @@ use super::dial::{Hand, dial};
 use super::face::Shaper;
 use super::frame::Frame;
 use super::grid::{Grid, rest_dial_pt};
-use super::paragraph::{Align, Setting, Span, bold, natural_width_pt, plain, set};
+use super::paragraph::{Align, Setting, Span, bold, natural_width_pt, plain, set, spaced};
 use super::words::{Words, filled};
 use crate::measure::Seconds;
 use crate::plan::{SetPlan, Spacing};
@@ -96,8 +96,10 @@ pub(super) fn rest_frame(
         role: Role::Set,
         origin: Some(plan.place),
     };
-    for spans in lines {
-        frame.stack(balanced(shaper, &spans, &setting), 0.0, 0.0);
+    let last = lines.len().saturating_sub(1);
+    for (index, spans) in lines.into_iter().enumerate() {
+        let line = balanced(shaper, &spans, &setting);
+        frame.stack(if index < last { spaced(line) } else { line }, 0.0, 0.0);
     }
     // One line stands on the dial's centre line; more begin at the dial's top.
     let top_pt = ((sizes.dial_pt - frame.height_pt) / 2.0).max(0.0);

@@ -92,7 +92,8 @@ fn add_lines(
         };
         match line {
             LinePlan::Set(set) => {
-                let (frame, wraps) = set_frame(job, shaper, sizes, body.grid, set);
+                let (mut frame, wraps) = set_frame(job, shaper, sizes, body.grid, set);
+                stand_in_rounds(&mut frame, groups.len());
                 body.wraps += u32::from(wraps);
                 let place = Some(set.place);
                 let groups = groups.to_vec();
@@ -108,6 +109,15 @@ fn add_lines(
                 body.rows.push(Row { frame, part, groups, before, is_heading: false, place });
                 add_lines(job, shaper, sizes, body, part, lines, &inner);
             }
+        }
+    }
+}
+
+/// Tells the swim line in how many groups of rounds it stands.
+fn stand_in_rounds(frame: &mut Frame, count: usize) {
+    for item in &mut frame.items {
+        if let Role::Swim { rounds } = &mut item.role {
+            *rounds = count;
         }
     }
 }
@@ -132,7 +142,7 @@ pub(super) fn rounds_label(
         size_pt: sizes.body_pt,
         width_pt: grid.width_pt - x_pt,
         align: Align::Left,
-        role: Role::Set,
+        role: Role::Rounds { depth },
         origin: None,
     };
     let mut frame = Frame::default();

@@ -77,7 +77,8 @@ fn swim_line(
         size_pt: sizes.swim_pt,
         width_pt: width_pt + 0.01,
         align,
-        role: Role::Set,
+        // Whoever places the set knows the rounds it stands in.
+        role: Role::Swim { rounds: 0 },
         origin: Some(plan.swim_place),
     };
     let space_pt = shaper.width_pt(" ", Weight::Bold, sizes.swim_pt);

@@ -17,16 +17,18 @@ use crate::source::Source;
 pub(super) struct Document {
     /// The pools in it: "25m", or "25m-25yd" where one version is behind the other.
     pub name: String,
-    /// The language of its own words, where nobody who coaches in it has read them over.
-    pub unreviewed: Option<String>,
     /// The PDF.
     pub bytes: Vec<u8>,
 }
 
 /// The cards of one document, not yet on paper.
 pub(super) struct Cards {
+    /// The session's own title.
+    pub title: String,
     /// The pools: "25m", or "25m-25yd".
     pub name: String,
+    /// The pools in words: "25 m".
+    pub pools: String,
     /// What the document says about itself.
     pub meta: Meta,
     /// The cards, with the other pool's behind them where both sides are printed.
@@ -46,15 +48,20 @@ pub(super) fn documents(
     findings: &mut Vec<Finding>,
 ) -> Result<Vec<Document>, Refusal> {
     let cards = cards(ready, pools, options.two_sided(), wishes, sources, findings);
-    let document = |Cards { name, meta, faces, unreviewed }| {
-        let bytes = pdf::write(&options.lay(faces)?, &[], &meta)?;
-        Ok(Document { name, unreviewed, bytes })
+    let document = |cards: Cards| {
+        let name = cards.name.clone();
+        Ok(Document { name, bytes: pdf(cards, options)? })
     };
     cards.into_iter().map(document).collect()
 }
 
+/// The PDF of one document's cards, on paper as asked for.
+pub(super) fn pdf(cards: Cards, options: &SheetOptions) -> Result<Vec<u8>, Refusal> {
+    Ok(pdf::write(&options.lay(cards.faces)?, &[], &cards.meta)?)
+}
+
 /// The cards of a session, a document for each pool, or one for two pools where `two_sided`.
-fn cards(
+pub(super) fn cards(
     ready: &Ready,
     pools: &[Pool],
     two_sided: bool,
@@ -74,7 +81,10 @@ fn cards(
         let names: Vec<String> = pools.iter().map(|pool| pool.file_stem()).collect();
         let unreviewed = press.unreviewed_language().map(str::to_owned);
         let (name, meta) = (names.join("-"), press.meta(pools));
-        documents.push(Cards { name, meta, faces, unreviewed });
+        let title = ready.session.title.value.clone();
+        let pools: Vec<String> = pools.iter().map(Pool::to_string).collect();
+        let pools = pools.join(" / ");
+        documents.push(Cards { title, name, pools, meta, faces, unreviewed });
     }
     if findings.iter().any(Finding::is_error) {
         documents.clear();

@@ -90,14 +90,10 @@ fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
     }
 }
 
-/// Writes a picture of every page of a PDF beside it.
-pub(super) fn write_every_page(stem: &Path, pdf: &[u8], teller: &Teller) -> Result<(), Refusal> {
-    for (page, picture) in (1..).zip(png::every_page(pdf, USUAL_DPI)?) {
-        let path = numbered(stem, page);
-        write::whole(&path, &picture)?;
-        teller.note(format_args!("wrote {}", path.display()));
-    }
-    Ok(())
+/// A picture of every page of a PDF, each with the place it goes to.
+pub(super) fn pictures(stem: &Path, pdf: &[u8]) -> Result<Vec<(PathBuf, Vec<u8>)>, Refusal> {
+    let pages = (1..).zip(png::every_page(pdf, USUAL_DPI)?);
+    Ok(pages.map(|(page, picture)| (numbered(stem, page), picture)).collect())
 }
 
 /// `<stem>.png` for the first page, `<stem>-2.png` for the second.

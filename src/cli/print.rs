@@ -1,17 +1,23 @@
 //! `deckcard print FILE…`
 
+mod batch;
+mod epoch;
+mod into;
+mod session;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use super::pages;
 use super::sheets::SheetOptions;
 use super::stocks::OnStock;
 use super::tell::Teller;
-use super::{Exit, Input, Refusal, files, pages, preview, write};
-use crate::check::CheckedSession;
-use crate::finding::{self, Finding};
-use crate::intake::{self, Intake};
+use super::{Exit, Input, Refusal, files, preview, write};
 use crate::measure::Pool;
+use crate::paint::pdf::Made;
+use batch::{Progress, Summary, each};
+use session::Taken;
 
 /// Arguments of `print`.
 #[derive(Debug, clap::Args)]
@@ -21,6 +27,9 @@ pub(super) struct Arguments {
     /// Where the PDFs go; beside each session file without it
     #[arg(short, long, value_name = "DIR")]
     output: Option<PathBuf>,
+    /// Print all sessions into this one PDF, with a bookmark for each
+    #[arg(long, value_name = "FILE.pdf", conflicts_with = "output")]
+    into: Option<PathBuf>,
     /// Print the version for this pool only, as in "25 yd"
     #[arg(long, value_parser = super::pool, conflicts_with = "as_written")]
     pool: Option<Pool>,
@@ -40,6 +49,9 @@ pub(super) struct Arguments {
     sheets: SheetOptions,
 }
 
+/// Sessions at work at a time: what they come to waits in memory until it is written.
+const SESSIONS_AT_A_TIME: usize = 256;
+
 /// Prints every session that is without errors, and tells of the others.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut teller = Teller::new(arguments.input.format);
@@ -47,74 +59,103 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         fs::create_dir_all(folder)
             .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
     }
-    let mut printed = BTreeSet::new();
-    for path in files::expand(&arguments.input.files)? {
-        match intake::open(&path) {
-            Ok(intake) if intake.is_club => {
-                teller.tell(&intake.findings, &intake.sources);
-                teller.note(format_args!("{} is a club file; no card is printed", path.display()));
-            }
-            Ok(intake) if intake.is_block => {
-                teller.note(format_args!("{} is a block; no card is printed", path.display()));
-            }
-            Ok(intake) => {
-                if let Err(refusal) = print(&path, intake, arguments, &mut printed, &mut teller) {
-                    teller.refused(&refusal);
-                }
-            }
-            Err(error) => teller.refused(&error),
-        }
+    let made = epoch::from_environment()?;
+    let files = files::expand(&arguments.input.files)?;
+    let progress = Progress::of(files.len(), &teller);
+    let mut summary = Summary::default();
+    if let Some(into) = &arguments.into {
+        let taken = each(&files, |path| progress.after(|| session::take(path, arguments, made)));
+        progress.end();
+        into::print(into, &files, taken, arguments, &mut teller, &mut summary)?;
+    } else {
+        print_each(&files, arguments, made, &progress, &mut teller, &mut summary);
+    }
+    if files.len() > 1 {
+        teller.note(summary);
     }
     Ok(teller.finish())
 }
 
-fn print(
-    path: &Path,
-    mut intake: Intake,
+/// A PDF, or more of one session, each with the place it goes to.
+type Pdfs = Result<Vec<(PathBuf, Vec<u8>)>, Refusal>;
+
+/// One PDF for each version of each session.
+fn print_each(
+    files: &[PathBuf],
     arguments: &Arguments,
-    printed: &mut BTreeSet<PathBuf>,
+    made: Option<Made>,
+    progress: &Progress,
     teller: &mut Teller,
-) -> Result<(), Refusal> {
-    let mut findings = intake.findings;
-    let files = match &intake.ready {
-        Some(ready) => {
-            let pools = pools(&ready.session, arguments);
-            let wishes = arguments.on.wishes(arguments.back);
-            let sheets = &arguments.sheets;
-            pages::documents(ready, &pools, sheets, &wishes, &mut intake.sources, &mut findings)?
+    summary: &mut Summary,
+) {
+    let mut targets = BTreeSet::new();
+    let mut all = Vec::with_capacity(files.len());
+    for some in files.chunks(SESSIONS_AT_A_TIME) {
+        let mut painted = each(some, |path| {
+            progress.after(|| {
+                let mut taken = session::take(path, arguments, made)?;
+                let pdfs = pdfs(path, &mut taken, arguments);
+                Ok((taken, pdfs))
+            })
+        });
+        // In the order of the files, whichever thread was first.
+        for (_, pdfs) in painted.iter_mut().flatten() {
+            claim(pdfs, &mut targets);
         }
-        None => Vec::new(),
-    };
-    finding::in_file_order(&mut findings);
-    teller.tell(&findings, &intake.sources);
-    if findings.iter().any(Finding::is_error) {
-        return Ok(());
+        all.extend(batch::each_taken(painted, |done: Result<(Taken, Pdfs), Refusal>| {
+            done.map(|(taken, pdfs)| (taken, pdfs.and_then(written)))
+        }));
     }
-    for document in files {
-        let stem = pages::target(path, arguments.output.as_deref(), &document.name);
-        let path = stem.with_added_extension("pdf");
-        if !printed.insert(path.clone()) {
-            return Err(Refusal::SameTarget(path.display().to_string()));
-        }
-        if let Some(language) = &document.unreviewed {
-            teller.note_once(format!(
-                "the card's words in \"{language}\" have not been read over by a coach who speaks it"
-            ));
-        }
-        write::whole(&path, &document.bytes)?;
-        teller.note(format_args!("wrote {}", path.display()));
-        if arguments.preview {
-            preview::write_every_page(&stem, &document.bytes, teller)?;
+    progress.end();
+    for (path, done) in files.iter().zip(all) {
+        match done {
+            Ok((taken, written)) => {
+                taken.tell(path, teller, summary);
+                match written {
+                    Ok(paths) if files.len() == 1 => paths
+                        .iter()
+                        .for_each(|path| teller.note(format_args!("wrote {}", path.display()))),
+                    Ok(paths) => summary.wrote(paths.len()),
+                    Err(refusal) => summary.refused(path, &refusal, teller),
+                }
+            }
+            Err(refusal) => summary.refused(path, &refusal, teller),
         }
     }
-    Ok(())
 }
 
-/// The pools asked for; both of the session's without a wish.
-fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
-    match arguments.pool {
-        Some(pool) => vec![pool],
-        None if arguments.as_written => vec![session.pool.value],
-        None => vec![session.pool.value, session.other_pool],
+/// The PDFs of a session without errors, with pictures of their pages where asked for.
+fn pdfs(path: &Path, taken: &mut Taken, arguments: &Arguments) -> Pdfs {
+    let mut files = Vec::new();
+    for cards in std::mem::take(&mut taken.documents) {
+        let stem = pages::target(path, arguments.output.as_deref(), &cards.name);
+        let bytes = pages::pdf(cards, &arguments.sheets)?;
+        let pictures = match arguments.preview {
+            true => preview::pictures(&stem, &bytes)?,
+            false => Vec::new(),
+        };
+        files.push((stem.with_added_extension("pdf"), bytes));
+        files.extend(pictures);
     }
+    Ok(files)
+}
+
+/// Keeps two sessions of one name from being printed into one file.
+fn claim(pdfs: &mut Pdfs, targets: &mut BTreeSet<PathBuf>) {
+    let Ok(files) = pdfs else { return };
+    for (path, _) in files {
+        if !targets.insert(path.clone()) {
+            *pdfs = Err(Refusal::SameTarget(path.display().to_string()));
+            return;
+        }
+    }
+}
+
+fn written(files: Vec<(PathBuf, Vec<u8>)>) -> Result<Vec<PathBuf>, Refusal> {
+    let mut paths = Vec::with_capacity(files.len());
+    for (path, bytes) in files {
+        write::whole(&path, &bytes)?;
+        paths.push(path);
+    }
+    Ok(paths)
 }

@@ -66,6 +66,11 @@ impl Teller {
         }
     }
 
+    /// Whether a person looks on while the run goes on.
+    pub fn is_watched(&self) -> bool {
+        self.format == Format::Human && io::stderr().is_terminal()
+    }
+
     /// Ends the run: the array, if JSON was asked for, and the worst that happened.
     pub fn finish(self) -> Exit {
         if self.format == Format::Json {

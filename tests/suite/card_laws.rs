@@ -266,9 +266,12 @@ fn type_is_never_smaller_than_the_reading_distance_asks() {
         for item in &card.items {
             let Mark::Text(run) = &item.mark else { continue };
             let is_swim = item.origin.is_some_and(|place| places.contains(&place));
+            assert_eq!(is_swim, matches!(item.role, Role::Swim { .. }), "{name}: {:?}", run.text);
             let least_pt = match item.role {
-                Role::Set if is_swim => stock.swim_pt(run.font),
-                Role::Set | Role::PartHeading | Role::Title => stock.body_pt(run.font),
+                Role::Swim { .. } => stock.swim_pt(run.font),
+                Role::Set | Role::Rounds { .. } | Role::PartHeading | Role::Title => {
+                    stock.body_pt(run.font)
+                }
                 _ => stock.footnote_pt(run.font),
             };
             // The other scripts' font has taller capitals at the same size.
@@ -282,8 +285,8 @@ fn type_is_never_smaller_than_the_reading_distance_asks() {
 fn a_part_heading_is_never_the_last_thing_above_the_foot() {
     for_each_card(|name, _, _, card| {
         let mut roles = card.items.iter().rev().map(|item| &item.role);
-        let last = roles.find(|role| matches!(role, Role::PartHeading | Role::Set));
-        assert_eq!(last, Some(&Role::Set), "{name}");
+        let last = roles.find(|role| matches!(role, Role::PartHeading | Role::Swim { .. }));
+        assert!(matches!(last, Some(Role::Swim { .. })), "{name}: {last:?}");
     });
 }
 

@@ -17,6 +17,8 @@ fn listed(card: &Card) -> String {
         let role = match &item.role {
             Role::Title => "title",
             Role::PartHeading => "heading",
+            Role::Rounds { .. } => "rounds",
+            Role::Swim { .. } => "swim",
             Role::Set => "set",
             Role::Text => "text",
             Role::Figure(_) => "figure",

@@ -3,7 +3,7 @@
 use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
 use deckcard::card::{Extras, compose};
-use deckcard::paint::pdf::{self, Meta};
+use deckcard::paint::pdf::{self, Made, Meta};
 use deckcard::sheet::Sheet;
 
 #[test]
@@ -18,8 +18,11 @@ fn every_plan_prints() {
             let (cards, scale) = (composed.cards.len(), composed.scale);
             println!("{plan_name} on {name}: {cards} cards at {scale:.2}, {:?}", composed.faults);
             let sheets: Vec<Sheet> = composed.cards.into_iter().map(Sheet::of).collect();
-            let meta =
-                Meta { title: plan.title.value.clone(), language: "en".into(), date: plan.date };
+            let meta = Meta {
+                title: plan.title.value.clone(),
+                language: "en".into(),
+                made: plan.date.map(Made::on),
+            };
             let bytes = pdf::write(&sheets, &[], &meta).expect("a PDF");
             let again = pdf::write(&sheets, &[], &meta).expect("a PDF");
             assert!(bytes == again, "{plan_name}: other bytes the second time");

@@ -1,5 +1,6 @@
 //! The tests from the outside: files in, cards, tables and findings out.
 
+mod batch;
 mod blocks;
 mod card_laws;
 mod card_lists;
@@ -18,6 +19,7 @@ mod mutations;
 mod outside;
 mod pace;
 mod pdf_read_back;
+mod pdf_tags;
 mod pictures;
 mod preview;
 mod print;

@@ -5,7 +5,7 @@ use deckcard::card::badge::Badge;
 use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
 use deckcard::card::{Card, Extras, Mark, compose};
-use deckcard::paint::pdf::{self, Meta, PaintError};
+use deckcard::paint::pdf::{self, Made, Meta, PaintError};
 use deckcard::sheet::{Bookmark, Link, Sheet};
 
 fn stock() -> Stock {
@@ -13,7 +13,7 @@ fn stock() -> Stock {
 }
 
 fn meta(title: &str) -> Meta {
-    Meta { title: title.to_owned(), language: "en".to_owned(), date: None }
+    Meta { title: title.to_owned(), language: "en".to_owned(), made: None }
 }
 
 fn cards(plan: &deckcard::plan::Plan, extras: &Extras) -> Vec<Card> {
@@ -102,7 +102,7 @@ fn fonts_are_embedded_as_subsets() {
 #[test]
 fn the_document_says_what_it_is() {
     let mut meta = meta("Easy <evening> & “more”");
-    meta.date = deckcard::measure::Date::new(2027, 1, 12).ok();
+    meta.made = deckcard::measure::Date::new(2027, 1, 12).ok().map(Made::on);
     let bytes = write(cards(&plans::short(), &Extras::default()), &meta);
     let bytes = bytes.expect("a PDF");
     assert!(bytes.starts_with(b"%PDF-1.7"));

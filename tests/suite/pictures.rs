@@ -14,7 +14,7 @@ use crate::support::pictures::{assert_picture, difference, grey};
 use crate::support::plans;
 
 fn picture(sheet: &Sheet, dpi: u32) -> GrayImage {
-    let meta = Meta { title: "Pictures".into(), language: "en".into(), date: None };
+    let meta = Meta { title: "Pictures".into(), language: "en".into(), made: None };
     let bytes = pdf::write(std::slice::from_ref(sheet), &[], &meta).expect("a PDF");
     grey(&png::page(&bytes, 1, dpi).expect("a picture"))
 }

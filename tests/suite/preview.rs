@@ -40,7 +40,7 @@ fn a_picture_has_the_pages_size() {
 #[test]
 fn ink_is_where_the_card_has_ink() {
     let sheet = Sheet::of(card(dimensions("105 mm", "148 mm")));
-    let meta = Meta { title: "Ink".into(), language: "en".into(), date: None };
+    let meta = Meta { title: "Ink".into(), language: "en".into(), made: None };
     let bytes = pdf::write(&[sheet], &[], &meta).expect("a PDF");
     let picture = grey(&png::page(&bytes, 1, 144).expect("a picture"));
     for (x, y, pixel) in picture.enumerate_pixels() {

@@ -310,7 +310,7 @@ fn boxes_are_nested_in_the_file() {
 }
 
 fn meta() -> Meta {
-    Meta { title: "Sheets".into(), language: "en".into(), date: None }
+    Meta { title: "Sheets".into(), language: "en".into(), made: None }
 }
 
 /// Where the paper's point lies when it is turned over and looked at through the front.

@@ -1,0 +1,117 @@
+//! All sessions in one PDF.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::Arguments;
+use super::batch::Summary;
+use super::session::Taken;
+use crate::card::Card;
+use crate::cli::pages::Cards;
+use crate::cli::tell::Teller;
+use crate::cli::{Refusal, preview, write};
+use crate::paint::pdf::{self, Meta};
+use crate::sheet::{Bookmark, Faces, Sheet};
+
+/// Prints what was taken, in the order of the files; tells of those that failed.
+pub(super) fn print(
+    into: &Path,
+    files: &[PathBuf],
+    taken: Vec<Result<Taken, Refusal>>,
+    arguments: &Arguments,
+    teller: &mut Teller,
+    summary: &mut Summary,
+) -> Result<(), Refusal> {
+    let mut pile = Pile::default();
+    for (path, one) in files.iter().zip(taken) {
+        match one {
+            Ok(mut taken) => {
+                taken.tell(path, teller, summary);
+                pile.add(std::mem::take(&mut taken.documents));
+            }
+            Err(refusal) => summary.refused(path, &refusal, teller),
+        }
+    }
+    if pile.faces.is_empty() {
+        return Ok(());
+    }
+    let title = into.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    let bytes = pile.pdf(title, arguments)?;
+    if let Some(folder) = into.parent() {
+        fs::create_dir_all(folder)
+            .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
+    }
+    let mut written = Vec::new();
+    if arguments.preview {
+        written = preview::pictures(&into.with_extension(""), &bytes)?;
+    }
+    written.insert(0, (into.to_owned(), bytes));
+    for (path, bytes) in &written {
+        write::whole(path, bytes)?;
+        if files.len() == 1 {
+            teller.note(format_args!("wrote {}", path.display()));
+        }
+    }
+    summary.wrote(written.len());
+    Ok(())
+}
+
+/// The cards of all sessions, and what leads to them.
+#[derive(Default)]
+struct Pile {
+    faces: Vec<Faces>,
+    marks: Vec<Mark>,
+    meta: Option<Meta>,
+}
+
+/// A bookmark whose page is known once the cards lie on paper.
+struct Mark {
+    title: String,
+    first: Arc<Card>,
+    depth: usize,
+}
+
+impl Pile {
+    /// Adds a session: a bookmark for it, and one for each of its versions where there are more.
+    fn add(&mut self, documents: Vec<Cards>) {
+        let several = documents.len() > 1;
+        for (index, cards) in documents.into_iter().enumerate() {
+            let Some(first) = cards.faces.first().map(|faces| faces.front.clone()) else {
+                continue;
+            };
+            if index == 0 {
+                self.marks.push(Mark { title: cards.title, first: first.clone(), depth: 0 });
+            }
+            if several {
+                self.marks.push(Mark { title: cards.pools, first, depth: 1 });
+            }
+            self.faces.extend(cards.faces);
+            self.meta.get_or_insert(cards.meta);
+        }
+    }
+
+    /// The document speaks the language of its first session, and is as old as it.
+    fn pdf(self, title: String, arguments: &Arguments) -> Result<Vec<u8>, Refusal> {
+        let sheets = arguments.sheets.lay(self.faces)?;
+        let bookmarks = bookmarks(self.marks, &sheets);
+        let meta = Meta { title, ..self.meta.unwrap_or_default() };
+        Ok(pdf::write(&sheets, &bookmarks, &meta)?)
+    }
+}
+
+/// Marks and sheets are in the same order, so one walk finds every page; where cards of other
+/// sizes lie on sheets of their own, it begins anew.
+fn bookmarks(marks: Vec<Mark>, sheets: &[Sheet]) -> Vec<Bookmark> {
+    let holds = |page: usize, card: &Arc<Card>| {
+        sheets[page].placed.iter().any(|placed| Arc::ptr_eq(&placed.card, card))
+    };
+    let mut page = 0;
+    let mut bookmarks = Vec::with_capacity(marks.len());
+    for Mark { title, first, depth } in marks {
+        let ahead = (page..sheets.len()).find(|page| holds(*page, &first));
+        page = ahead.or_else(|| (0..page).find(|page| holds(*page, &first))).unwrap_or(page);
+        bookmarks.push(Bookmark { title, page, depth });
+    }
+    bookmarks
+}

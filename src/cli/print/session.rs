@@ -1,0 +1,78 @@
+//! One session file as the cards of its versions.
+
+use std::path::Path;
+
+use super::Arguments;
+use super::batch::Summary;
+use crate::check::CheckedSession;
+use crate::cli::Refusal;
+use crate::cli::pages::{self, Cards};
+use crate::cli::tell::Teller;
+use crate::finding::{self, Finding};
+use crate::intake::{self, Intake};
+use crate::measure::Pool;
+use crate::paint::pdf::Made;
+use crate::source::Source;
+
+/// What came of one file.
+pub(super) struct Taken {
+    findings: Vec<Finding>,
+    sources: Vec<Source>,
+    is_club: bool,
+    is_block: bool,
+    /// The cards of its versions; none where there is an error.
+    pub documents: Vec<Cards>,
+}
+
+/// Reads, checks and lays out a session file.
+pub(super) fn take(
+    path: &Path,
+    arguments: &Arguments,
+    made: Option<Made>,
+) -> Result<Taken, Refusal> {
+    let Intake { mut sources, ready, mut findings, is_club, is_block } = intake::open(path)?;
+    let mut documents = match &ready {
+        Some(ready) => {
+            let wishes = arguments.on.wishes(arguments.back);
+            let pools = pools(&ready.session, arguments);
+            let two_sided = arguments.sheets.two_sided();
+            pages::cards(ready, &pools, two_sided, &wishes, &mut sources, &mut findings)
+        }
+        None => Vec::new(),
+    };
+    for cards in &mut documents {
+        cards.meta.made = made.or(cards.meta.made);
+    }
+    finding::in_file_order(&mut findings);
+    Ok(Taken { findings, sources, is_club, is_block, documents })
+}
+
+impl Taken {
+    /// Tells what was found, and counts the session.
+    pub fn tell(&self, path: &Path, teller: &mut Teller, summary: &mut Summary) {
+        teller.tell(&self.findings, &self.sources);
+        for language in self.documents.iter().filter_map(|cards| cards.unreviewed.as_ref()) {
+            teller.note_once(format!(
+                "the card's words in \"{language}\" have not been read over by a coach who speaks it"
+            ));
+        }
+        if self.is_club {
+            teller.note(format_args!("{} is a club file; no card is printed", path.display()));
+        } else if self.is_block {
+            teller.note(format_args!("{} is a block file; no card is printed", path.display()));
+        } else if self.findings.iter().any(Finding::is_error) {
+            summary.failed(path);
+        } else {
+            summary.printed();
+        }
+    }
+}
+
+/// The pools asked for; both of the session's without a wish.
+fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
+    match arguments.pool {
+        Some(pool) => vec![pool],
+        None if arguments.as_written => vec![session.pool.value],
+        None => vec![session.pool.value, session.other_pool],
+    }
+}

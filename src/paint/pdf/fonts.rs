@@ -1,0 +1,260 @@
+//! Fonts cut down to the glyphs that are used.
+//!
+//! Most cards are set in a few dozen characters. A subset that holds them all is made once a
+//! run; a document that needs more gets a subset of its own. Which of the two follows from
+//! the document alone, so its bytes do not depend on what was printed before.
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock};
+
+use printpdf::{
+    Codepoint, FontEmbeddingMode, FontId, Op, ParsedFont, PdfFont, PdfFontHandle, Pt, TextItem,
+};
+use subsetter::GlyphRemapper;
+use xxhash_rust::xxh3::Xxh3;
+
+use super::{PaintError, deflated};
+use crate::card::face::{Shaper, Weight};
+use crate::card::{Font, Item, Mark, Run};
+use crate::sheet::Sheet;
+
+/// The characters nearly every card is set in.
+const ALPHABET: [(Font, Weight, &str); 2] = [
+    (Font::Text, Weight::Regular, "abcdefghijklmnopqrstuvwxyz0123456789ABCLMPSTW ,.'%·:-×/"),
+    (Font::Bold, Weight::Bold, "abcdefghijklmnopqrstuvwxyz0123456789ABCLMPSTW ,.'·:-×/"),
+];
+
+/// A font cut down to some of its glyphs.
+pub(super) struct Subset {
+    /// What content streams call it.
+    pub resource: &'static str,
+    /// From the whole font's glyphs to the subset's.
+    pub glyphs: GlyphRemapper,
+    /// The text each glyph stands for, by its number in the whole font.
+    texts: BTreeMap<u16, String>,
+    /// For the writer: widths and metrics, with a stub in place of the font file.
+    parsed: ParsedFont,
+    /// The font file, compressed, and its length before.
+    pub program: Vec<u8>,
+    pub program_length: usize,
+    /// Height of capitals in thousandths of an em.
+    pub cap_height: i64,
+    /// The table back to Unicode, compressed.
+    pub to_unicode: Vec<u8>,
+}
+
+/// The fonts of one document.
+pub(super) struct Fonts([Option<Arc<Subset>>; 4]);
+
+impl Fonts {
+    /// What `sheets` are set in.
+    pub fn used_by(sheets: &[Sheet]) -> Result<Self, PaintError> {
+        let mut used: [Vec<Option<&str>>; 4] = Default::default();
+        for run in runs(sheets) {
+            note(&mut used[run.font as usize], run);
+        }
+        let mut fonts = Fonts([const { None }; 4]);
+        for (font, used) in Font::ALL.into_iter().zip(used) {
+            if !used.is_empty() {
+                fonts.0[font as usize] = Some(subset_for(font, &used)?);
+            }
+        }
+        Ok(fonts)
+    }
+
+    /// The subset of `font`.
+    pub fn of(&self, font: Font) -> Option<&Subset> {
+        self.0.get(font as usize)?.as_deref()
+    }
+
+    /// All of them.
+    pub fn all(&self) -> impl Iterator<Item = &Subset> {
+        self.0.iter().flatten().map(|subset| &**subset)
+    }
+}
+
+impl Subset {
+    /// The name the font goes by in the document: "ABCDEF+Name".
+    pub fn name(&self) -> &str {
+        self.parsed.font_name.as_deref().unwrap_or_default()
+    }
+
+    /// The font as the writer takes it.
+    pub fn handed_over(&self) -> (FontId, PdfFont) {
+        let mut font = PdfFont::new(self.parsed.clone());
+        font.meta.embedding_mode = FontEmbeddingMode::Full;
+        (FontId(self.resource.to_owned()), font)
+    }
+
+    /// Shows every glyph once: from this the writer knows their widths and texts.
+    pub fn shown_whole(&self) -> [Op; 2] {
+        let codepoint = |(glyph, text): (&u16, &String)| {
+            let gid = self.glyphs.get(*glyph)?;
+            Some(Codepoint { gid, offset: 0.0, cid: Some(text.clone()) })
+        };
+        let all = self.texts.iter().filter_map(codepoint).collect();
+        let font = PdfFontHandle::External(FontId(self.resource.to_owned()));
+        [Op::SetFont { font, size: Pt(1.0) }, Op::ShowText { items: vec![TextItem::GlyphIds(all)] }]
+    }
+}
+
+/// Every item of every sheet, cards before marks.
+pub(super) fn items(sheets: &[Sheet]) -> impl Iterator<Item = &Item> {
+    sheets.iter().flat_map(|sheet| {
+        let placed = sheet.placed.iter().flat_map(|placed| &placed.card.items);
+        placed.chain(&sheet.marks)
+    })
+}
+
+fn runs(sheets: &[Sheet]) -> impl Iterator<Item = &Run> {
+    items(sheets).filter_map(|item| match &item.mark {
+        Mark::Text(run) => Some(run),
+        _ => None,
+    })
+}
+
+/// Notes the glyphs of `run`, each with the first text it stands for.
+fn note<'a>(used: &mut Vec<Option<&'a str>>, run: &'a Run) {
+    for (index, glyph) in run.glyphs.iter().enumerate() {
+        let id = usize::from(glyph.id);
+        if used.len() <= id {
+            used.resize(id + 1, None);
+        }
+        let slot = &mut used[id];
+        if slot.is_none_or(str::is_empty) {
+            *slot = Some(text_of(run, index));
+        }
+    }
+}
+
+/// The characters that glyph `index` of `run` stands for. Of several glyphs that share their
+/// characters the first carries them.
+fn text_of(run: &Run, index: usize) -> &str {
+    let cluster = run.glyphs[index].cluster;
+    if index > 0 && run.glyphs[index - 1].cluster == cluster {
+        return "";
+    }
+    let later = run.glyphs[index + 1..].iter().map(|next| next.cluster);
+    let end = later.into_iter().find(|next| *next > cluster).unwrap_or(run.text.len());
+    run.text.get(cluster..end).unwrap_or_default()
+}
+
+fn subset_for(font: Font, used: &[Option<&str>]) -> Result<Arc<Subset>, PaintError> {
+    let texts = || used.iter().zip(0_u16..).filter_map(|(text, glyph)| Some((glyph, (*text)?)));
+    if let Some(common) = common(font)
+        && texts().all(|(glyph, text)| common.texts.get(&glyph).is_some_and(|own| own == text))
+    {
+        return Ok(common.clone());
+    }
+    let texts = texts().map(|(glyph, text)| (glyph, text.to_owned())).collect();
+    subset(font, texts).map(Arc::new)
+}
+
+/// The subset for most documents.
+fn common(font: Font) -> Option<&'static Arc<Subset>> {
+    static COMMON: [OnceLock<Option<Arc<Subset>>>; 2] = [const { OnceLock::new() }; 2];
+    let index = ALPHABET.iter().position(|(own, ..)| *own == font)?;
+    let made = COMMON.get(index)?.get_or_init(|| {
+        let (font, weight, characters) = ALPHABET[index];
+        let mut shaper = Shaper::default();
+        let mut texts = BTreeMap::new();
+        for character in characters.chars() {
+            let text = character.to_string();
+            for piece in shaper.shape(&text, weight).iter().filter(|piece| piece.font == font) {
+                texts.extend(piece.glyphs.iter().map(|glyph| (glyph.id, text.clone())));
+            }
+        }
+        subset(font, texts).ok().map(Arc::new)
+    });
+    made.as_ref()
+}
+
+fn subset(font: Font, texts: BTreeMap<u16, String>) -> Result<Subset, PaintError> {
+    let fault = || PaintError::Font(font.name());
+    let ids: Vec<u16> = texts.keys().copied().collect();
+    let glyphs = GlyphRemapper::new_from_glyphs_sorted(&ids);
+    let bytes = subsetter::subset(font.data(), 0, &glyphs).map_err(|_| fault())?;
+    let mut parsed = ParsedFont::from_bytes(&bytes, 0, &mut Vec::new()).ok_or_else(fault)?;
+    parsed.font_name = Some(format!("{}+{}", subset_tag(font, &ids), font.name()));
+    parsed.pdf_font_metrics.us_weight_class = match font {
+        Font::Text | Font::Other => 400,
+        Font::Bold | Font::OtherBold => 700,
+    };
+    // The file itself is put into the finished document, compressed already; the writer copies
+    // it several times.
+    parsed.original_bytes = STUB.to_vec();
+    parsed.codepoint_to_glyph.clear();
+    Ok(Subset {
+        resource: ["T", "B", "O", "P"][font as usize],
+        to_unicode: deflated(&to_unicode(&glyphs, &texts))?,
+        glyphs,
+        texts,
+        parsed,
+        program: deflated(&bytes)?,
+        program_length: bytes.len(),
+        cap_height: (font.cap_ratio() * 1000.0).round() as i64,
+    })
+}
+
+/// Mappings that may stand in one block (Adobe technical note 5014).
+const MOST_MAPPINGS: usize = 100;
+
+/// A CMap from the subset's codes to UTF-16, runs of the alphabet as ranges: a third of what
+/// the writer makes of it.
+fn to_unicode(glyphs: &GlyphRemapper, texts: &BTreeMap<u16, String>) -> Vec<u8> {
+    // First code, last code, text of the first.
+    let mut ranges: Vec<(u16, u16, Vec<u16>)> = Vec::new();
+    for (glyph, text) in texts {
+        let Some(code) = glyphs.get(*glyph) else { continue };
+        let text: Vec<u16> = text.encode_utf16().collect();
+        if text.is_empty() {
+            continue;
+        }
+        if let Some((first, last, start)) = ranges.last_mut()
+            && let ([start], [own]) = (&start[..], &text[..])
+            && code == *last + 1
+            && u32::from(*own) == u32::from(*start) + u32::from(code - *first)
+            // A range may only count up its last byte.
+            && own >> 8 == start >> 8
+            && code >> 8 == *first >> 8
+        {
+            *last = code;
+            continue;
+        }
+        ranges.push((code, code, text));
+    }
+    let mut map = "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n\
+        /CIDSystemInfo <</Registry (Adobe) /Ordering (UCS) /Supplement 0>> def\n\
+        /CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n\
+        1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n"
+        .to_owned();
+    for block in ranges.chunks(MOST_MAPPINGS) {
+        map.push_str(&format!("{} beginbfrange\n", block.len()));
+        for (first, last, text) in block {
+            let text: String = text.iter().map(|unit| format!("{unit:04X}")).collect();
+            map.push_str(&format!("<{first:04X}> <{last:04X}> <{text}>\n"));
+        }
+        map.push_str("endbfrange\n");
+    }
+    map.push_str("endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n");
+    map.into_bytes()
+}
+
+/// How a TrueType file begins.
+const STUB: [u8; 4] = [0, 1, 0, 0];
+
+/// Six capitals that tell one subset from another.
+fn subset_tag(font: Font, ids: &[u16]) -> String {
+    let mut hasher = Xxh3::new();
+    hasher.update(font.name().as_bytes());
+    for id in ids {
+        hasher.update(&id.to_be_bytes());
+    }
+    let mut rest = hasher.digest();
+    let mut letter = || {
+        let index = (rest % 26) as u8;
+        rest /= 26;
+        char::from(b'A' + index)
+    };
+    (0..6).map(|_| letter()).collect()
+}

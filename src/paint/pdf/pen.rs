@@ -1,0 +1,467 @@
+//! One sheet as a content stream, each piece marked with what it is.
+
+use super::fonts::Fonts;
+use super::ink::{code, decimal, hundredths, number, whole};
+use super::pictures::Pictures;
+use super::tags::{Element, Kid, Tag, Tagger, joined};
+use super::{PaintError, deflated};
+use crate::card::stock::Area;
+use crate::card::{Font, Ink, Item, Mark, Path, Point, Run, Size, Step};
+use crate::sheet::{Placement, Sheet, Turn};
+
+/// A sheet as bytes, with its part of the structure tree.
+pub(super) struct Painted {
+    /// The content stream, compressed.
+    pub content: Vec<u8>,
+    pub elements: Vec<Element>,
+    /// The element of each marked piece of content.
+    pub owners: Vec<usize>,
+    /// The element of each of the sheet's links.
+    pub links: Vec<usize>,
+}
+
+/// Paints one sheet.
+pub(super) fn paint(
+    sheet: &Sheet,
+    fonts: &Fonts,
+    pictures: &Pictures,
+) -> Result<Painted, PaintError> {
+    let mut pen = Pen {
+        out: Vec::with_capacity(8 * 1024),
+        fonts,
+        pictures,
+        tagger: Tagger::default(),
+        links: vec![None; sheet.links.len()],
+        state: State::NEW,
+        open: Open::Nothing,
+    };
+    for placed in &sheet.placed {
+        pen.card(placed, sheet);
+    }
+    let upright = Frame { height_pt: sheet.paper.height_pt, matrix: Matrix::UNTURNED };
+    sheet.marks.iter().for_each(|item| pen.draw(item, None, &upright));
+    pen.close();
+    let links = pen.links_told();
+    let content = deflated(&pen.out)?;
+    let Tagger { elements, owners, .. } = pen.tagger;
+    Ok(Painted { content, elements, owners, links })
+}
+
+/// From a card's own coordinates, upwards from its bottom left, to those of its page.
+struct Matrix([f32; 6]);
+
+impl Matrix {
+    const UNTURNED: Matrix = Matrix([1.0, 0.0, 0.0, 1.0, 0.0, 0.0]);
+
+    fn of(placed: &Placement, paper: Size) -> Self {
+        let area = placed.area();
+        let (left, right) = (area.left_pt, area.right_pt);
+        let (top, bottom) = (paper.height_pt - area.top_pt, paper.height_pt - area.bottom_pt);
+        Matrix(match placed.turn {
+            Turn::None => [1.0, 0.0, 0.0, 1.0, left, bottom],
+            Turn::Quarter => [0.0, -1.0, 1.0, 0.0, left, top],
+            Turn::Half => [-1.0, 0.0, 0.0, -1.0, right, top],
+            Turn::ThreeQuarters => [0.0, 1.0, -1.0, 0.0, right, bottom],
+        })
+    }
+}
+
+/// The coordinates marks are drawn in.
+struct Frame {
+    /// Height of the card, or of the paper for what is no card's.
+    height_pt: f32,
+    matrix: Matrix,
+}
+
+impl Frame {
+    /// A point of the card on its sheet, downwards from the sheet's top.
+    fn on_sheet(&self, point: Point, paper: Size) -> Point {
+        let [a, b, c, d, e, f] = self.matrix.0;
+        let (x, y) = (point.x_pt, self.height_pt - point.y_pt);
+        Point { x_pt: a * x + c * y + e, y_pt: paper.height_pt - (b * x + d * y + f) }
+    }
+}
+
+/// What is open in the stream.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Open {
+    Nothing,
+    Artifact,
+    /// A piece of an element.
+    Piece(usize),
+}
+
+/// What the stream has set already.
+#[derive(Clone, Copy)]
+struct State {
+    fill: Ink,
+    stroke: Ink,
+    width: Option<i32>,
+    font: Option<(Font, i32)>,
+    /// Where the last line of text began, inside a text object.
+    line: Option<(i32, i32)>,
+}
+
+impl State {
+    /// As a page begins.
+    const NEW: State =
+        State { fill: Ink::BLACK, stroke: Ink::BLACK, width: None, font: None, line: None };
+}
+
+struct Pen<'a> {
+    out: Vec<u8>,
+    fonts: &'a Fonts,
+    pictures: &'a Pictures,
+    tagger: Tagger,
+    links: Vec<Option<usize>>,
+    state: State,
+    open: Open,
+}
+
+impl Pen<'_> {
+    fn card(&mut self, placed: &Placement, sheet: &Sheet) {
+        let matrix = Matrix::of(placed, sheet.paper);
+        self.tagger.begin_card();
+        let turned = matrix.0 != Matrix::UNTURNED.0;
+        let before = self.state;
+        if turned {
+            self.close();
+            self.out.extend(b"q ");
+            matrix.0.iter().for_each(|n| number(&mut self.out, hundredths(*n)));
+            self.out.extend(b"cm\n");
+        }
+        let frame = Frame { height_pt: placed.card.trim.height_pt, matrix };
+        for item in &placed.card.items {
+            self.draw(item, Some(sheet), &frame);
+        }
+        if turned {
+            self.close();
+            self.out.extend(b"Q\n");
+            self.state = before;
+        }
+    }
+
+    /// Draws `item`; what is no card's is nothing to hear.
+    fn draw(&mut self, item: &Item, sheet: Option<&Sheet>, frame: &Frame) {
+        let element = sheet.and_then(|sheet| {
+            let element = self.tagger.element(item)?;
+            if let Some(area) = drawn_area(&item.mark) {
+                self.tagger.cover(element, on_sheet(area, frame, sheet.paper));
+            }
+            Some(self.linked(element, item, frame, sheet))
+        });
+        self.piece(element);
+        match &item.mark {
+            Mark::Text(run) => self.text(run, frame.height_pt),
+            Mark::Fill(path, ink) => {
+                self.fill(*ink);
+                self.path(path, frame.height_pt, b"f");
+            }
+            Mark::Stroke(path, width_pt, ink) => {
+                self.stroke(*ink, hundredths(*width_pt));
+                self.path(path, frame.height_pt, b"S");
+            }
+            Mark::Picture(at, size, badge) => {
+                let Some(name) = self.pictures.name(badge, *size) else { return };
+                self.end_text();
+                let lower_pt = frame.height_pt - at.y_pt - size.height_pt;
+                self.out.extend(b"q ");
+                for part in [size.width_pt, 0.0, 0.0, size.height_pt, at.x_pt, lower_pt] {
+                    number(&mut self.out, hundredths(part));
+                }
+                self.out.extend(b"cm/");
+                self.out.extend(name.as_bytes());
+                self.out.extend(b" Do Q\n");
+            }
+        }
+    }
+
+    /// The link that `item` stands in, inside `element`, or the element itself.
+    fn linked(&mut self, element: usize, item: &Item, frame: &Frame, sheet: &Sheet) -> usize {
+        let Mark::Text(run) = &item.mark else { return element };
+        let at = frame.on_sheet(run.at, sheet.paper);
+        let inside = |area: &Area| {
+            (area.left_pt - 0.1..=area.right_pt).contains(&at.x_pt)
+                && (area.top_pt..=area.bottom_pt).contains(&at.y_pt)
+        };
+        let Some(index) = sheet.links.iter().position(|link| inside(&link.area)) else {
+            return element;
+        };
+        let tagger = &mut self.tagger;
+        *self.links[index].get_or_insert_with(|| tagger.add(Tag::Link, Some(element)))
+    }
+
+    /// The element of each link; one that has no text gets a paragraph at the end.
+    fn links_told(&mut self) -> Vec<usize> {
+        let mut told = Vec::new();
+        for (index, link) in self.links.iter().enumerate() {
+            let element = link.unwrap_or_else(|| {
+                let paragraph = self.tagger.add(Tag::Paragraph, None);
+                self.tagger.add(Tag::Link, Some(paragraph))
+            });
+            self.tagger.elements[element].kids.push(Kid::Link(index));
+            told.push(element);
+        }
+        told
+    }
+
+    /// Goes on inside `element`, or outside the tree.
+    fn piece(&mut self, element: Option<usize>) {
+        let wanted = element.map_or(Open::Artifact, Open::Piece);
+        if self.open == wanted {
+            return;
+        }
+        self.close();
+        match element {
+            Some(element) => {
+                let mark = self.tagger.mark(element);
+                self.out.push(b'/');
+                self.out.extend(self.tagger.elements[element].tag.name().as_bytes());
+                self.out.extend(b"<</MCID ");
+                whole(&mut self.out, mark);
+                self.out.extend(b">>BDC\n");
+            }
+            None => self.out.extend(b"/Artifact BMC\n"),
+        }
+        self.open = wanted;
+    }
+
+    fn close(&mut self) {
+        self.end_text();
+        if self.open != Open::Nothing {
+            self.out.extend(b"EMC\n");
+            self.open = Open::Nothing;
+        }
+    }
+
+    fn end_text(&mut self) {
+        if self.state.line.take().is_some() {
+            self.out.extend(b"ET\n");
+        }
+    }
+
+    fn fill(&mut self, ink: Ink) {
+        if self.state.fill != ink {
+            grey(&mut self.out, ink, b" g\n");
+            self.state.fill = ink;
+        }
+    }
+
+    fn stroke(&mut self, ink: Ink, width: i32) {
+        if self.state.stroke != ink {
+            grey(&mut self.out, ink, b" G\n");
+            self.state.stroke = ink;
+        }
+        if self.state.width != Some(width) {
+            number(&mut self.out, width);
+            self.out.extend(b"w\n");
+            self.state.width = Some(width);
+        }
+    }
+
+    fn path(&mut self, path: &Path, height_pt: f32, paint: &[u8]) {
+        self.end_text();
+        let up = |point: Point| (hundredths(point.x_pt), hundredths(height_pt - point.y_pt));
+        if let Some([x, y, width, height]) = rectangle(path, up) {
+            [x, y, width, height].into_iter().for_each(|n| number(&mut self.out, n));
+            self.out.extend(b"re ");
+        } else if let Some(Step::Move(first)) = path.0.first()
+            && path.0.iter().any(|step| matches!(step, Step::Curve(..)))
+        {
+            // From its own first point: the clock faces of a card are then the same bytes,
+            // which compress to next to nothing.
+            let (x, y) = up(*first);
+            self.out.extend(b"q 1 0 0 1 ");
+            number(&mut self.out, x);
+            number(&mut self.out, y);
+            self.out.extend(b"cm\n");
+            let own = |p: Point| (hundredths(p.x_pt - first.x_pt), hundredths(first.y_pt - p.y_pt));
+            steps(&mut self.out, path, own);
+            self.out.extend(paint);
+            self.out.extend(b" Q\n");
+            return;
+        } else {
+            steps(&mut self.out, path, up);
+        }
+        self.out.extend(paint);
+        self.out.push(b'\n');
+    }
+
+    fn text(&mut self, run: &Run, height_pt: f32) {
+        let Some(subset) = self.fonts.of(run.font) else { return };
+        self.fill(run.ink);
+        if self.state.line.is_none() {
+            self.out.extend(b"BT\n");
+            self.state.line = Some((0, 0));
+        }
+        let size = hundredths(run.size_pt);
+        if self.state.font != Some((run.font, size)) {
+            self.out.push(b'/');
+            self.out.extend(subset.resource.as_bytes());
+            self.out.push(b' ');
+            number(&mut self.out, size);
+            self.out.extend(b"Tf\n");
+            self.state.font = Some((run.font, size));
+        }
+        let per_unit = run.size_pt / run.font.units_per_em() as f32;
+        let x_pt = |units: i32| run.at.x_pt + units as f32 * per_unit;
+        let mut pen_units = 0;
+        let mut show = Show::default();
+        for glyph in run.glyphs.iter() {
+            let stands_off = glyph.dx != 0 || glyph.dy != 0;
+            if show.is_empty() || stands_off {
+                // A mark set on its letter stands off the line.
+                show.end(&mut self.out);
+                let y_pt = run.at.y_pt - glyph.dy as f32 * per_unit;
+                let (x, y) = (hundredths(x_pt(pen_units + glyph.dx)), hundredths(height_pt - y_pt));
+                self.move_to(x, y);
+            }
+            let kern = match stands_off {
+                true => 0,
+                false => kern(glyph.width - glyph.advance, run.font),
+            };
+            if let Some(id) = subset.glyphs.get(glyph.id) {
+                show.glyph(&mut self.out, id, kern);
+            }
+            if stands_off {
+                show.end(&mut self.out);
+            }
+            pen_units += glyph.advance;
+        }
+        show.end(&mut self.out);
+    }
+
+    /// Begins a line of text here.
+    fn move_to(&mut self, x: i32, y: i32) {
+        let (last_x, last_y) = self.state.line.unwrap_or_default();
+        number(&mut self.out, x.saturating_sub(last_x));
+        number(&mut self.out, y.saturating_sub(last_y));
+        self.out.extend(b"Td");
+        self.state.line = Some((x, y));
+    }
+}
+
+/// A kern in thousandths of an em, leftwards.
+fn kern(units: i32, font: Font) -> i32 {
+    let em = font.units_per_em();
+    if em == 1000 { units } else { (units as f32 * 1000.0 / em as f32).round() as i32 }
+}
+
+/// Glyphs being shown with the kerns between them.
+#[derive(Default)]
+struct Show {
+    open: bool,
+    /// A kern waits for the next glyph: after the last one it would move nothing.
+    kern: i32,
+}
+
+impl Show {
+    fn is_empty(&self) -> bool {
+        !self.open
+    }
+
+    fn glyph(&mut self, out: &mut Vec<u8>, glyph: u16, kern_after: i32) {
+        if !self.open {
+            out.extend(b"[(");
+            self.open = true;
+        } else if self.kern != 0 {
+            out.push(b')');
+            decimal(out, self.kern.into(), 0);
+            out.push(b'(');
+        }
+        code(out, glyph);
+        self.kern = kern_after;
+    }
+
+    fn end(&mut self, out: &mut Vec<u8>) {
+        if self.open {
+            out.extend(b")]TJ\n");
+        }
+        *self = Show::default();
+    }
+}
+
+fn grey(out: &mut Vec<u8>, ink: Ink, operator: &[u8]) {
+    decimal(out, (i64::from(ink.0) * 1000 + 127) / 255, 3);
+    out.extend(operator);
+}
+
+fn steps(out: &mut Vec<u8>, path: &Path, at: impl Fn(Point) -> (i32, i32)) {
+    for step in &path.0 {
+        let mut points = |points: &[Point], operator: &[u8]| {
+            for point in points {
+                let (x, y) = at(*point);
+                number(out, x);
+                number(out, y);
+            }
+            out.extend(operator);
+        };
+        match step {
+            Step::Move(p) => points(&[*p], b"m "),
+            Step::Line(p) => points(&[*p], b"l "),
+            Step::Curve(a, b, p) => points(&[*a, *b, *p], b"c "),
+            Step::Close => points(&[], b"h "),
+        }
+    }
+}
+
+/// A path that is an upright rectangle, as corner and size.
+fn rectangle(path: &Path, at: impl Fn(Point) -> (i32, i32)) -> Option<[i32; 4]> {
+    let [Step::Move(a), Step::Line(b), Step::Line(c), Step::Line(d), Step::Close] = &path.0[..]
+    else {
+        return None;
+    };
+    let [a, b, c, d] = [a, b, c, d].map(|point| at(*point));
+    let upright = a.1 == b.1 && b.0 == c.0 && c.1 == d.1 && d.0 == a.0;
+    upright.then(|| [a.0, c.1, c.0.saturating_sub(a.0), a.1.saturating_sub(c.1)])
+}
+
+/// The area a drawing or picture takes; text needs none.
+fn drawn_area(mark: &Mark) -> Option<Area> {
+    let (points, reach_pt): (Vec<Point>, f32) = match mark {
+        Mark::Text(_) => return None,
+        Mark::Fill(path, _) => (points(path), 0.0),
+        Mark::Stroke(path, width_pt, _) => (points(path), width_pt / 2.0),
+        Mark::Picture(at, size, _) => {
+            let far = Point { x_pt: at.x_pt + size.width_pt, y_pt: at.y_pt + size.height_pt };
+            (vec![*at, far], 0.0)
+        }
+    };
+    around(points).map(|area| Area {
+        left_pt: area.left_pt - reach_pt,
+        top_pt: area.top_pt - reach_pt,
+        right_pt: area.right_pt + reach_pt,
+        bottom_pt: area.bottom_pt + reach_pt,
+    })
+}
+
+/// Every point of a path; a curve lies inside the hull of its points.
+fn points(path: &Path) -> Vec<Point> {
+    let mut points = Vec::with_capacity(3 * path.0.len());
+    for step in &path.0 {
+        match step {
+            Step::Move(p) | Step::Line(p) => points.push(*p),
+            Step::Curve(a, b, p) => points.extend([*a, *b, *p]),
+            Step::Close => {}
+        }
+    }
+    points
+}
+
+fn around(points: impl IntoIterator<Item = Point>) -> Option<Area> {
+    points.into_iter().fold(None, |area: Option<Area>, p| {
+        let own = Area { left_pt: p.x_pt, top_pt: p.y_pt, right_pt: p.x_pt, bottom_pt: p.y_pt };
+        Some(area.map_or(own, |area| joined(area, own)))
+    })
+}
+
+fn on_sheet(area: Area, frame: &Frame, paper: Size) -> Area {
+    let corner = |x_pt, y_pt| frame.on_sheet(Point { x_pt, y_pt }, paper);
+    let (a, b) = (corner(area.left_pt, area.top_pt), corner(area.right_pt, area.bottom_pt));
+    Area {
+        left_pt: a.x_pt.min(b.x_pt),
+        top_pt: a.y_pt.min(b.y_pt),
+        right_pt: a.x_pt.max(b.x_pt),
+        bottom_pt: a.y_pt.max(b.y_pt),
+    }
+}

@@ -1,0 +1,111 @@
+//! Badges as image streams, each encoded once a run in each of its sizes.
+
+use std::sync::{Arc, Mutex, PoisonError};
+
+use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject, XObjectId};
+
+use super::fonts::items;
+use super::{PaintError, deflated};
+use crate::card::badge::Badge;
+use crate::card::{Mark, Size};
+use crate::sheet::Sheet;
+
+/// The pictures of one document.
+pub(super) struct Pictures(Vec<Picture>);
+
+/// A badge as it is printed in one size.
+#[derive(Clone)]
+struct Picture {
+    badge: Arc<Badge>,
+    printed: Size,
+    width_px: u32,
+    height_px: u32,
+    /// Whether it has colours.
+    coloured: bool,
+    /// Its pixels, compressed.
+    content: Arc<[u8]>,
+}
+
+/// Club badges come few; a run over many clubs forgets the oldest.
+const MOST_REMEMBERED: usize = 16;
+static ENCODED: Mutex<Vec<Picture>> = Mutex::new(Vec::new());
+
+impl Pictures {
+    /// Every badge on `sheets`, once in each of its sizes.
+    pub fn used_by(sheets: &[Sheet]) -> Result<Self, PaintError> {
+        let mut pictures = Pictures(Vec::new());
+        for item in items(sheets) {
+            if let Mark::Picture(_, size, badge) = &item.mark
+                && pictures.index(badge, *size).is_none()
+            {
+                pictures.0.push(encoded(badge, *size)?);
+            }
+        }
+        Ok(pictures)
+    }
+
+    /// What content streams call a badge.
+    pub fn name(&self, badge: &Arc<Badge>, printed: Size) -> Option<String> {
+        self.index(badge, printed).map(name)
+    }
+
+    /// The pictures as the writer takes them.
+    pub fn handed_over(&self) -> impl Iterator<Item = (XObjectId, XObject)> {
+        let id = |index| XObjectId(name(index));
+        self.0.iter().enumerate().map(move |(index, picture)| (id(index), picture.object()))
+    }
+
+    fn index(&self, badge: &Arc<Badge>, printed: Size) -> Option<usize> {
+        self.0.iter().position(|picture| picture.is(badge, printed))
+    }
+}
+
+fn name(index: usize) -> String {
+    format!("Badge{index}")
+}
+
+impl Picture {
+    fn is(&self, badge: &Arc<Badge>, printed: Size) -> bool {
+        self.printed == printed && (Arc::ptr_eq(&self.badge, badge) || self.badge == *badge)
+    }
+
+    fn object(&self) -> XObject {
+        let name = |text: &str| DictItem::Name(text.as_bytes().to_vec());
+        let dict = [
+            ("Type", name("XObject")),
+            ("Subtype", name("Image")),
+            ("Width", DictItem::Int(i64::from(self.width_px))),
+            ("Height", DictItem::Int(i64::from(self.height_px))),
+            ("ColorSpace", name(if self.coloured { "DeviceRGB" } else { "DeviceGray" })),
+            ("BitsPerComponent", DictItem::Int(8)),
+            ("Filter", name("FlateDecode")),
+        ];
+        let stream = ExternalStream {
+            dict: dict.into_iter().map(|(key, value)| (key.to_owned(), value)).collect(),
+            content: self.content.to_vec(),
+            compress: false,
+        };
+        XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None })
+    }
+}
+
+fn encoded(badge: &Arc<Badge>, printed: Size) -> Result<Picture, PaintError> {
+    // A panic elsewhere leaves whole pictures behind, or none.
+    let remembered = || ENCODED.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(known) = remembered().iter().find(|picture| picture.is(badge, printed)) {
+        return Ok(known.clone());
+    }
+    let pixels = badge.for_print(printed);
+    let (width_px, height_px) = pixels.dimensions();
+    let coloured = pixels.pixels().any(|pixel| pixel.0.iter().any(|part| *part != pixel.0[0]));
+    let grey = || pixels.pixels().map(|pixel| pixel.0[0]).collect::<Vec<u8>>();
+    let content = if coloured { deflated(pixels.as_raw())? } else { deflated(&grey())? }.into();
+    let badge = badge.clone();
+    let picture = Picture { badge, printed, width_px, height_px, coloured, content };
+    let mut all = remembered();
+    if all.len() >= MOST_REMEMBERED {
+        all.remove(0);
+    }
+    all.push(picture.clone());
+    Ok(picture)
+}

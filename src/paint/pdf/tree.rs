@@ -1,0 +1,215 @@
+//! The structure tree of a document, from the trees of its sheets.
+
+use lopdf::ObjectId;
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+
+use super::PaintError;
+use super::file::{Packed, object, reference};
+use super::ink::{hundredths, number, whole};
+use super::pen::Painted;
+use super::tags::{Element, Kid};
+use crate::card::Size;
+use crate::card::stock::Area;
+use crate::sheet::Sheet;
+
+/// A sheet on its page of the document.
+pub(super) struct Leaf<'a> {
+    pub sheet: &'a Sheet,
+    pub painted: &'a Painted,
+    pub page: ObjectId,
+    /// The annotation of each of its links.
+    pub annotations: Vec<ObjectId>,
+    /// The key of its page in the parent tree; those of its annotations follow it.
+    pub key: usize,
+}
+
+impl Leaf<'_> {
+    /// The key after its last.
+    pub fn next_key(&self) -> usize {
+        self.key + 1 + self.annotations.len()
+    }
+}
+
+/// The tree as objects ready to be written, and its root.
+pub(super) struct Tree {
+    pub root: ObjectId,
+    /// Objects packed and compressed.
+    pub packed: Vec<Packed>,
+    /// Objects that others may join.
+    pub loose: Packed,
+}
+
+/// Sheets whose elements share an object stream: some hundreds of objects.
+const SHEETS_TOGETHER: usize = 16;
+
+/// Hands out numbers of objects, those left free by the writer first.
+pub(super) struct Numbers {
+    pub free: Vec<u32>,
+    pub next: u32,
+}
+
+impl Numbers {
+    pub fn take(&mut self) -> ObjectId {
+        let number = self.free.pop().unwrap_or_else(|| {
+            self.next += 1;
+            self.next - 1
+        });
+        (number, 0)
+    }
+}
+
+/// A sheet's elements with their numbers.
+struct Planted<'a> {
+    leaf: &'a Leaf<'a>,
+    ids: Vec<ObjectId>,
+}
+
+/// Makes the tree of all sheets.
+pub(super) fn grow(leaves: &[Leaf], numbers: &mut Numbers) -> Result<Tree, PaintError> {
+    let (root, document) = (numbers.take(), numbers.take());
+    let planted: Vec<Planted> = leaves
+        .iter()
+        .map(|leaf| {
+            let ids = leaf.painted.elements.iter().map(|_| numbers.take()).collect();
+            Planted { leaf, ids }
+        })
+        .collect();
+    let groups: Vec<(ObjectId, &[Planted])> =
+        planted.chunks(SHEETS_TOGETHER).map(|group| (numbers.take(), group)).collect();
+    let mut loose = Packed::default();
+    let packed = match &groups[..] {
+        [(id, group)] => {
+            pack(&mut loose, *id, group, document);
+            Vec::new()
+        }
+        _ => groups
+            .par_iter()
+            .map(|(id, group)| {
+                let mut packed = Packed::default();
+                pack(&mut packed, *id, group, document);
+                packed.compressed()
+            })
+            .collect::<Result<_, _>>()?,
+    };
+    top(&mut loose, root, document, &planted, &groups);
+    Ok(Tree { root, packed, loose })
+}
+
+fn top(
+    packed: &mut Packed,
+    root: ObjectId,
+    document: ObjectId,
+    planted: &[Planted],
+    groups: &[(ObjectId, &[Planted])],
+) {
+    packed.add(document, |out| {
+        out.extend(b"<</S/Document/P ");
+        reference(out, root);
+        out.extend(b"/K[");
+        for one in planted {
+            for (element, id) in one.leaf.painted.elements.iter().zip(&one.ids) {
+                if element.parent.is_none() {
+                    reference(out, *id);
+                    out.push(b' ');
+                }
+            }
+        }
+        out.extend(b"]>>");
+    });
+    packed.add(root, |out| {
+        let keys = planted.last().map_or(0, |one| one.leaf.next_key());
+        out.extend(b"<</Type/StructTreeRoot/K ");
+        reference(out, document);
+        out.extend(b"/ParentTreeNextKey ");
+        whole(out, keys);
+        out.extend(b"/ParentTree<</Kids[");
+        for (id, _) in groups {
+            reference(out, *id);
+            out.push(b' ');
+        }
+        out.extend(b"]>>>>");
+    });
+}
+
+/// The elements of some sheets, and the way back from their pages.
+fn pack(packed: &mut Packed, id: ObjectId, group: &[Planted], document: ObjectId) {
+    for one in group {
+        for (element, id) in one.leaf.painted.elements.iter().zip(&one.ids) {
+            packed.add(*id, |out| write_element(out, element, one, document));
+        }
+    }
+    packed.add(id, |out| way_back(out, group));
+}
+
+fn write_element(out: &mut Vec<u8>, element: &Element, one: &Planted, document: ObjectId) {
+    out.extend(b"<</S/");
+    out.extend(element.tag.name().as_bytes());
+    out.extend(b"/P ");
+    reference(out, element.parent.map_or(document, |parent| one.ids[parent]));
+    out.extend(b"/K");
+    let several = element.kids.len() != 1;
+    out.push(if several { b'[' } else { b' ' });
+    for kid in &element.kids {
+        match kid {
+            Kid::Element(index) => reference(out, one.ids[*index]),
+            Kid::Content(mark) => whole(out, *mark),
+            Kid::Link(index) => {
+                out.extend(b"<</Type/OBJR/Obj ");
+                reference(out, one.leaf.annotations[*index]);
+                out.extend(b">>");
+            }
+        }
+        if several {
+            out.push(b' ');
+        }
+    }
+    if several {
+        out.push(b']');
+    }
+    if element.kids.iter().any(|kid| !matches!(kid, Kid::Element(_))) {
+        out.extend(b"/Pg ");
+        reference(out, one.leaf.page);
+    }
+    if let Some(alt) = &element.alt {
+        out.extend(b"/Alt");
+        object(out, &lopdf::text_string(alt));
+    }
+    if let Some(area) = element.area {
+        write_area(out, area, one.leaf.sheet.paper);
+    }
+    out.extend(b">>");
+}
+
+fn write_area(out: &mut Vec<u8>, area: Area, paper: Size) {
+    out.extend(b"/A<</O/Layout/BBox[");
+    let (bottom, top) = (paper.height_pt - area.bottom_pt, paper.height_pt - area.top_pt);
+    for edge in [area.left_pt, bottom, area.right_pt, top] {
+        number(out, hundredths(edge));
+    }
+    out.extend(b"]>>");
+}
+
+/// One leaf of the parent tree: the element of each piece of content and of each annotation.
+fn way_back(out: &mut Vec<u8>, group: &[Planted]) {
+    out.extend(b"<</Limits[");
+    whole(out, group.first().map_or(0, |one| one.leaf.key));
+    out.push(b' ');
+    whole(out, group.last().map_or(0, |one| one.leaf.next_key() - 1));
+    out.extend(b"]/Nums[");
+    for one in group {
+        whole(out, one.leaf.key);
+        out.push(b'[');
+        for owner in &one.leaf.painted.owners {
+            reference(out, one.ids[*owner]);
+            out.push(b' ');
+        }
+        out.push(b']');
+        for (index, link) in one.leaf.painted.links.iter().enumerate() {
+            whole(out, one.leaf.key + 1 + index);
+            out.push(b' ');
+            reference(out, one.ids[*link]);
+            out.push(b' ');
+        }
+    }
+    out.extend(b"]>>");
+}
