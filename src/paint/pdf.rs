@@ -8,7 +8,7 @@
 //! |---|---|
 //! | `fonts` | subsets of the fonts, one for most documents |
 //! | `pictures` | badges as streams, each encoded once |
-//! | `pen`, `ink` | a sheet as a content stream, each piece marked |
+//! | `pen`, `ink`, `place` | a sheet as a content stream, each piece marked |
 //! | `tags` | what each piece is to a reader who hears it |
 //! | `tree` | the structure tree of the whole document |
 //! | `outline`, `xmp`, `icc` | bookmarks and links, metadata, colour |
@@ -24,6 +24,7 @@ mod made;
 mod outline;
 mod pen;
 mod pictures;
+mod place;
 mod tags;
 mod tree;
 mod xmp;

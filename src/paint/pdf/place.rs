@@ -1,0 +1,125 @@
+//! Where marks are: from a card to its sheet, and the areas drawings take.
+
+use super::ink::number;
+use super::tags::joined;
+use crate::card::stock::Area;
+use crate::card::{Mark, Path, Point, Size, Step};
+use crate::sheet::{Placement, Turn};
+
+/// From a card's own coordinates, upwards from its bottom left, to those of its page.
+pub(super) struct Matrix(pub [f32; 6]);
+
+impl Matrix {
+    pub const UNTURNED: Matrix = Matrix([1.0, 0.0, 0.0, 1.0, 0.0, 0.0]);
+
+    /// Of a card where it lies.
+    pub fn of(placed: &Placement, paper: Size) -> Self {
+        let area = placed.area();
+        let (left, right) = (area.left_pt, area.right_pt);
+        let (top, bottom) = (paper.height_pt - area.top_pt, paper.height_pt - area.bottom_pt);
+        Matrix(match placed.turn {
+            Turn::None => [1.0, 0.0, 0.0, 1.0, left, bottom],
+            Turn::Quarter => [0.0, -1.0, 1.0, 0.0, left, top],
+            Turn::Half => [-1.0, 0.0, 0.0, -1.0, right, top],
+            Turn::ThreeQuarters => [0.0, 1.0, -1.0, 0.0, right, bottom],
+        })
+    }
+}
+
+/// The coordinates marks are drawn in.
+pub(super) struct Frame {
+    /// Height of the card, or of the paper for what is no card's.
+    pub height_pt: f32,
+    pub matrix: Matrix,
+}
+
+impl Frame {
+    /// A point of the card on its sheet, downwards from the sheet's top.
+    pub fn on_sheet(&self, point: Point, paper: Size) -> Point {
+        let [a, b, c, d, e, f] = self.matrix.0;
+        let (x, y) = (point.x_pt, self.height_pt - point.y_pt);
+        Point { x_pt: a * x + c * y + e, y_pt: paper.height_pt - (b * x + d * y + f) }
+    }
+}
+
+/// Adds the steps of a path.
+pub(super) fn steps(out: &mut Vec<u8>, path: &Path, at: impl Fn(Point) -> (i32, i32)) {
+    for step in &path.0 {
+        let mut points = |points: &[Point], operator: &[u8]| {
+            for point in points {
+                let (x, y) = at(*point);
+                number(out, x);
+                number(out, y);
+            }
+            out.extend(operator);
+        };
+        match step {
+            Step::Move(p) => points(&[*p], b"m "),
+            Step::Line(p) => points(&[*p], b"l "),
+            Step::Curve(a, b, p) => points(&[*a, *b, *p], b"c "),
+            Step::Close => points(&[], b"h "),
+        }
+    }
+}
+
+/// A path that is an upright rectangle, as corner and size.
+pub(super) fn rectangle(path: &Path, at: impl Fn(Point) -> (i32, i32)) -> Option<[i32; 4]> {
+    let [Step::Move(a), Step::Line(b), Step::Line(c), Step::Line(d), Step::Close] = &path.0[..]
+    else {
+        return None;
+    };
+    let [a, b, c, d] = [a, b, c, d].map(|point| at(*point));
+    let upright = a.1 == b.1 && b.0 == c.0 && c.1 == d.1 && d.0 == a.0;
+    upright.then(|| [a.0, c.1, c.0.saturating_sub(a.0), a.1.saturating_sub(c.1)])
+}
+
+/// The area a drawing or picture takes; text needs none.
+pub(super) fn drawn_area(mark: &Mark) -> Option<Area> {
+    let (points, reach_pt): (Vec<Point>, f32) = match mark {
+        Mark::Text(_) => return None,
+        Mark::Fill(path, _) => (points(path), 0.0),
+        Mark::Stroke(path, width_pt, _) => (points(path), width_pt / 2.0),
+        Mark::Picture(at, size, _) => {
+            let far = Point { x_pt: at.x_pt + size.width_pt, y_pt: at.y_pt + size.height_pt };
+            (vec![*at, far], 0.0)
+        }
+    };
+    around(points).map(|area| Area {
+        left_pt: area.left_pt - reach_pt,
+        top_pt: area.top_pt - reach_pt,
+        right_pt: area.right_pt + reach_pt,
+        bottom_pt: area.bottom_pt + reach_pt,
+    })
+}
+
+/// Every point of a path; a curve lies inside the hull of its points.
+fn points(path: &Path) -> Vec<Point> {
+    let mut points = Vec::with_capacity(3 * path.0.len());
+    for step in &path.0 {
+        match step {
+            Step::Move(p) | Step::Line(p) => points.push(*p),
+            Step::Curve(a, b, p) => points.extend([*a, *b, *p]),
+            Step::Close => {}
+        }
+    }
+    points
+}
+
+fn around(points: impl IntoIterator<Item = Point>) -> Option<Area> {
+    points.into_iter().fold(None, |area: Option<Area>, p| {
+        let own = Area { left_pt: p.x_pt, top_pt: p.y_pt, right_pt: p.x_pt, bottom_pt: p.y_pt };
+        Some(area.map_or(own, |area| joined(area, own)))
+    })
+}
+
+/// An area of the card on its sheet.
+pub(super) fn on_sheet(area: Area, frame: &Frame, paper: Size) -> Area {
+    let corner = |x_pt, y_pt| frame.on_sheet(Point { x_pt, y_pt }, paper);
+    let (a, b) = (corner(area.left_pt, area.top_pt), corner(area.right_pt, area.bottom_pt));
+    Area {
+        left_pt: a.x_pt.min(b.x_pt),
+        top_pt: a.y_pt.min(b.y_pt),
+        right_pt: a.x_pt.max(b.x_pt),
+        bottom_pt: a.y_pt.max(b.y_pt),
+    }
+}
