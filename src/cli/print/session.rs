@@ -20,6 +20,8 @@ pub(super) struct Taken {
     sources: Vec<Source>,
     is_club: bool,
     is_block: bool,
+    /// The language of the cards' own words, where nobody who coaches in it has read them over.
+    unreviewed: Option<String>,
     /// The cards of its versions; none where there is an error.
     pub documents: Vec<Cards>,
 }
@@ -44,14 +46,15 @@ pub(super) fn take(
         cards.meta.made = made.or(cards.meta.made);
     }
     finding::in_file_order(&mut findings);
-    Ok(Taken { findings, sources, is_club, is_block, documents })
+    let unreviewed = documents.iter().find_map(|cards| cards.unreviewed.clone());
+    Ok(Taken { findings, sources, is_club, is_block, unreviewed, documents })
 }
 
 impl Taken {
     /// Tells what was found, and counts the session.
     pub fn tell(&self, path: &Path, teller: &mut Teller, summary: &mut Summary) {
         teller.tell(&self.findings, &self.sources);
-        for language in self.documents.iter().filter_map(|cards| cards.unreviewed.as_ref()) {
+        if let Some(language) = &self.unreviewed {
             teller.note_once(format!(
                 "the card's words in \"{language}\" have not been read over by a coach who speaks it"
             ));
