@@ -1,27 +1,26 @@
 //! What a session needs to be printed beside its plan: stock, words, badge, cautions.
 
+mod badges;
 mod rules;
+mod stocks;
 
-use std::fs;
-use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::path::PathBuf;
 
-use xxhash_rust::xxh3::xxh3_128;
-
+use badges::badge;
 pub use rules::RULES;
+pub use stocks::stock_asked_for;
+use stocks::{said, stock_of_the_club};
 
-use crate::card::badge::{Badge, BadgeError};
-use crate::card::stock::{self, Orientation, Stock};
+use crate::card::stock::{Orientation, Stock};
 use crate::card::words::{self, Words};
-use crate::card::{Card, Composed, Extras, Fault, GLYPH_MISSING, STOCK_UNUSABLE, back, compose};
+use crate::card::{Card, Composed, Extras, Fault, GLYPH_MISSING, back, compose};
 use crate::check::{CheckedSession, wording};
 use crate::finding::{FileId, Finding, Place, Placed};
-use crate::measure::{LIMITS, Pool};
+use crate::measure::Pool;
 use crate::paint::pdf::{Made, Meta};
 use crate::plan::{Plan, Version};
-use crate::session::nearest;
 use crate::sheet::{self, Dimensions, Faces};
-use crate::source::{self, LoadError, Source, reason};
+use crate::source::{self, Source};
 
 /// The stock cards are printed on unless the club says otherwise.
 pub const USUAL_STOCK: &str = "a6";
@@ -253,125 +252,4 @@ fn is_file_name(name: &str) -> bool {
 fn beside(name: &Placed<String>, sources: &[Source]) -> PathBuf {
     let folder = sources.get(name.place.file.0).map(Source::folder).unwrap_or_default();
     folder.join(&name.value)
-}
-
-/// A built-in stock by its name, else by the path of a stock file.
-pub fn stock_asked_for(
-    asked: &str,
-    turned: Option<Orientation>,
-    sources: &mut Vec<Source>,
-    findings: &mut Vec<Finding>,
-) -> Option<Stock> {
-    let loaded = match Stock::built_in(asked) {
-        Some(source) => Ok(source),
-        None => source::load(Path::new(asked)).map_err(said),
-    };
-    stock_of(loaded, asked, None, turned, sources, findings)
-}
-
-/// The stock a club names, its file looked for beside the club's; A6 without a name.
-fn stock_of_the_club(
-    name: Option<&Placed<String>>,
-    turned: Option<Orientation>,
-    sources: &mut Vec<Source>,
-    findings: &mut Vec<Finding>,
-) -> Option<Stock> {
-    let Some(name) = name else {
-        return stock_asked_for(USUAL_STOCK, turned, sources, findings);
-    };
-    let loaded = match Stock::built_in(&name.value) {
-        Some(source) => Ok(source),
-        None => source::load(&beside(name, sources)).map_err(said),
-    };
-    stock_of(loaded, &name.value, Some(name.place), turned, sources, findings)
-}
-
-/// Why a file was not read, without its path: the finding names it.
-fn said(error: LoadError) -> String {
-    match error {
-        LoadError::Io { error, .. } => reason(&error),
-        rejected => rejected.to_string(),
-    }
-}
-
-fn stock_of(
-    loaded: Result<Source, String>,
-    asked: &str,
-    place: Option<Place>,
-    turned: Option<Orientation>,
-    sources: &mut Vec<Source>,
-    findings: &mut Vec<Finding>,
-) -> Option<Stock> {
-    match loaded {
-        Ok(source) => {
-            let stock = stock::read(&source, FileId(sources.len()), turned, findings);
-            sources.push(source);
-            stock
-        }
-        Err(reason) => {
-            let names: Vec<&str> = Stock::names().collect();
-            let near = nearest(asked, names.iter().copied());
-            let finding = Finding::new(&STOCK_UNUSABLE, format!("there is no stock \"{asked}\""));
-            let finding = match place {
-                Some(place) => finding.label(place, reason),
-                None => finding.help(reason),
-            };
-            let finding = match near {
-                Some(near) => finding.help(format!("did you mean \"{near}\"?")),
-                None => finding,
-            };
-            let help = format!("stocks at hand: {}; or name a stock file", names.join(", "));
-            findings.push(finding.help(help));
-            None
-        }
-    }
-}
-
-/// Badges read in this run, by a hash of their files and whether in greys: a club's sessions share one.
-static BADGES: Mutex<Vec<((u128, bool), Arc<Badge>)>> = Mutex::new(Vec::new());
-/// A run over many clubs forgets the oldest.
-const MOST_BADGES: usize = 16;
-
-/// The badge in a file, decoded once a run.
-fn read_badge(bytes: &[u8], grey: bool) -> Result<Arc<Badge>, BadgeError> {
-    // A panic elsewhere leaves whole badges behind, or none.
-    let known = || BADGES.lock().unwrap_or_else(PoisonError::into_inner);
-    let key = (xxh3_128(bytes), grey);
-    if let Some((_, badge)) = known().iter().find(|(own, _)| *own == key) {
-        return Ok(badge.clone());
-    }
-    let badge = Badge::read(bytes)?;
-    let badge = Arc::new(if grey { badge.in_greys() } else { badge });
-    let mut all = known();
-    if all.len() >= MOST_BADGES {
-        all.remove(0);
-    }
-    all.push((key, badge.clone()));
-    Ok(badge)
-}
-
-fn badge(
-    name: &Placed<String>,
-    grey: bool,
-    sources: &[Source],
-    findings: &mut Vec<Finding>,
-) -> Option<Arc<Badge>> {
-    let unreadable = |reason: String| {
-        Finding::new(
-            &rules::BADGE_UNREADABLE,
-            format!("the badge \"{}\" cannot be read", name.value),
-        )
-        .label(name.place, reason)
-        .help("a badge is a PNG or JPEG file, named relative to the club file")
-    };
-    let path = beside(name, sources);
-    let read = || -> Result<Arc<Badge>, String> {
-        let size = fs::metadata(&path).map_err(|error| reason(&error))?.len();
-        if !LIMITS.badge_bytes.holds(size) {
-            return Err(BadgeError::TooManyBytes.to_string());
-        }
-        let bytes = fs::read(&path).map_err(|error| reason(&error))?;
-        read_badge(&bytes, grey).map_err(|error| error.to_string())
-    };
-    read().map_err(|reason| findings.push(unreadable(reason))).ok()
 }
