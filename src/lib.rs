@@ -36,6 +36,7 @@
 #![forbid(unsafe_code)]
 
 pub mod advice;
+pub mod binder;
 pub mod block;
 pub mod calendar;
 pub mod card;
@@ -45,6 +46,7 @@ pub mod draft;
 pub mod finding;
 pub mod fit;
 pub mod fix;
+pub mod handout;
 pub mod intake;
 pub mod lanes;
 pub mod measure;
