@@ -1,5 +1,6 @@
 //! The command line: arguments to stages, stages to exit codes.
 
+mod binder;
 mod block;
 mod check;
 mod completions;
@@ -17,6 +18,7 @@ mod sheets;
 mod show;
 mod stocks;
 mod tell;
+mod week;
 mod write;
 
 use std::ffi::OsString;
@@ -67,6 +69,8 @@ enum Command {
     Preview(preview::Arguments),
     /// Draft a session from a level, a goal, a pool, a pace and minutes or a distance
     Draft(Box<draft::Arguments>),
+    /// Bind a block: contents, charts, every card in order, pages to log them on
+    Binder(binder::Arguments),
     /// Work with a block: weeks of sessions that build on each other
     Block(block::Arguments),
     /// Explain a finding, or list them all
@@ -120,6 +124,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Stocks(arguments) => stocks::run(&arguments),
         Command::Preview(arguments) => preview::run(&arguments),
         Command::Draft(arguments) => draft::run(&arguments),
+        Command::Binder(arguments) => binder::run(&arguments),
         Command::Block(arguments) => block::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Schema => schema::run(),

@@ -24,6 +24,8 @@
 //! | [`draft`] | Sessions from a wish, out of a library of patterns. |
 //! | [`block`] | Weeks of sessions that build on each other: read, checked, drafted. |
 //! | [`calendar`] | A block's sessions as an iCalendar file. |
+//! | [`binder`] | A block on paper: contents, charts, cards in order, pages to log them on. |
+//! | [`handout`] | A lane club's week on strips of office paper, with the pool's notice behind. |
 //! | [`fit`] | Fits a session file to a distance, a time or a pool by editing its text. |
 //! | [`fix`] | The edits that are certainly right, made to the text of a session file. |
 //! | [`lanes`] | A roster of swimmers split into lanes. |
@@ -36,6 +38,7 @@
 #![forbid(unsafe_code)]
 
 pub mod advice;
+pub mod binder;
 pub mod block;
 pub mod calendar;
 pub mod card;
@@ -45,6 +48,7 @@ pub mod draft;
 pub mod finding;
 pub mod fit;
 pub mod fix;
+pub mod handout;
 pub mod intake;
 pub mod lanes;
 pub mod measure;

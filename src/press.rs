@@ -103,6 +103,16 @@ impl<'a> Press<'a> {
         (!self.words.reviewed).then_some(self.words.language.as_str())
     }
 
+    /// The words its cards are printed in.
+    pub fn words(&self) -> &Words {
+        &self.words
+    }
+
+    /// Its badge and cautions.
+    pub fn extras(&self) -> &Extras {
+        &self.extras
+    }
+
     /// The cards of one version: each lane's, or the session's own; behind each lane's the
     /// back, where the stock has one.
     pub fn cards(&self, version: &Version, findings: &mut Vec<Finding>) -> Vec<Card> {
@@ -179,7 +189,8 @@ impl<'a> Press<'a> {
     }
 }
 
-fn told(fault: &Fault, plan: &Plan, title: Place) -> Finding {
+/// A fault of the layout as a finding.
+pub(crate) fn told(fault: &Fault, plan: &Plan, title: Place) -> Finding {
     match fault {
         Fault::DoesNotFit { place } => {
             Finding::new(&rules::DOES_NOT_FIT, "this does not fit on a card, even in small type")

@@ -1,13 +1,13 @@
 //! Every rule there is, from the tables of the stages that find by them.
 
 use crate::finding::Rule;
-use crate::{advice, block, card, check, press, session, source};
+use crate::{advice, block, card, check, handout, press, session, source};
 
 /// All rules, in the order of the stages.
 pub fn all() -> impl Iterator<Item = &'static Rule> {
-    let gates =
-        [source::RULES, session::RULES, check::RULES, card::RULES, press::RULES, block::RULES];
-    gates.into_iter().flatten().copied().chain(advice::rules())
+    let print = [card::RULES, press::RULES, handout::RULES, block::RULES];
+    let gates = [source::RULES, session::RULES, check::RULES].into_iter().chain(print);
+    gates.flatten().copied().chain(advice::rules())
 }
 
 /// The rule of an id.

@@ -11,7 +11,7 @@ pub mod vocabulary;
 pub mod words;
 
 pub use chalk::{Asked, Swim};
-pub use leaf::{Aim, Factor, ShareBand};
+pub use leaf::{Aim, Factor, Notice, ShareBand};
 pub use read::{Reading, read};
 pub(crate) use read::{open_club, root_reader};
 pub(crate) use rules::OVER_LIMIT;
@@ -81,6 +81,8 @@ pub struct Club {
     pub badge_grey: Option<Placed<bool>>,
     /// The stock cards are printed on.
     pub stock: Option<Placed<String>>,
+    /// The pool's own notice, for the weekly hand-out.
+    pub notice: Option<Placed<Notice>>,
     /// The other pool.
     pub also: Option<Placed<Pool>>,
     /// The pause between set lines.

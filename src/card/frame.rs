@@ -4,7 +4,7 @@ use super::{Ink, Item, Mark, Path, Point, Role, Step};
 
 /// Items relative to their own top left corner, with the height they take.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Frame {
+pub(crate) struct Frame {
     pub height_pt: f32,
     pub items: Vec<Item>,
 }
@@ -31,7 +31,7 @@ impl Frame {
 }
 
 /// A closed rectangle.
-pub(super) fn rectangle(x_pt: f32, y_pt: f32, width_pt: f32, height_pt: f32) -> Path {
+pub(crate) fn rectangle(x_pt: f32, y_pt: f32, width_pt: f32, height_pt: f32) -> Path {
     let at = |x_pt, y_pt| Point { x_pt, y_pt };
     Path(vec![
         Step::Move(at(x_pt, y_pt)),

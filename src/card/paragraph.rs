@@ -10,37 +10,37 @@ use super::{Font, Glyph, Ink, Item, Mark, Point, Role, Run};
 use crate::finding::Place;
 
 /// Baseline to baseline, as a multiple of the size.
-pub(super) const LEADING: f32 = 1.2;
+pub(crate) const LEADING: f32 = 1.2;
 /// Top of a line to its baseline, as a multiple of the size; clears an accented capital.
-pub(super) const RISE: f32 = 0.92;
+pub(crate) const RISE: f32 = 0.92;
 
 /// Text in one weight.
 #[derive(Clone, Debug)]
-pub(super) struct Span {
+pub(crate) struct Span {
     pub text: String,
     pub weight: Weight,
 }
 
 /// Regular text.
-pub(super) fn plain(text: impl Into<String>) -> Span {
+pub(crate) fn plain(text: impl Into<String>) -> Span {
     Span { text: text.into(), weight: Weight::Regular }
 }
 
 /// Bold text.
-pub(super) fn bold(text: impl Into<String>) -> Span {
+pub(crate) fn bold(text: impl Into<String>) -> Span {
     Span { text: text.into(), weight: Weight::Bold }
 }
 
 /// To which edge lines are set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Align {
+pub(crate) enum Align {
     Left,
     Right,
 }
 
 /// How a paragraph is set.
 #[derive(Clone, Debug)]
-pub(super) struct Setting {
+pub(crate) struct Setting {
     pub size_pt: f32,
     pub width_pt: f32,
     pub align: Align,
@@ -59,7 +59,7 @@ pub(super) struct Token {
 }
 
 /// A set paragraph.
-pub(super) struct Lines {
+pub(crate) struct Lines {
     pub frame: Frame,
     pub count: usize,
     /// Width of the widest line.
@@ -67,7 +67,7 @@ pub(super) struct Lines {
 }
 
 /// Sets `spans` as one paragraph.
-pub(super) fn set(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -> Lines {
+pub(crate) fn set(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -> Lines {
     let room_em = setting.width_pt / setting.size_pt;
     let tokens = tokens(shaper, spans, room_em);
     let lines = break_lines(shaper, tokens, room_em);
@@ -89,7 +89,7 @@ pub(super) fn set(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -> Lin
 }
 
 /// The width `spans` take on one line.
-pub(super) fn natural_width_pt(shaper: &mut Shaper, spans: &[Span], size_pt: f32) -> f32 {
+pub(crate) fn natural_width_pt(shaper: &mut Shaper, spans: &[Span], size_pt: f32) -> f32 {
     let all = tokens(shaper, spans, f32::INFINITY);
     line_width_em(shaper, &all) * size_pt
 }
@@ -370,7 +370,7 @@ fn end_with_space(run: &mut Run) {
 }
 
 /// Ends the last run with a space, because the line goes on in another column.
-pub(super) fn spaced(mut frame: Frame) -> Frame {
+pub(crate) fn spaced(mut frame: Frame) -> Frame {
     if let Some(Mark::Text(run)) = frame.items.last_mut().map(|item| &mut item.mark)
         && !run.text.ends_with(' ')
     {

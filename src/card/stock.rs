@@ -3,6 +3,7 @@
 mod extent;
 mod file;
 mod holes;
+mod pieces;
 
 pub use extent::Extent;
 pub use file::{HOLE_KEYS, STOCK_KEYS, read};
@@ -51,7 +52,7 @@ pub struct Stock {
 }
 
 /// The stocks that come with the program, by the name they are asked for.
-const BUILT_IN: [(&str, &str); 7] = [
+const BUILT_IN: [(&str, &str); 10] = [
     ("a6", include_str!("../../templates/cards/a6.toml")),
     ("a5", include_str!("../../templates/cards/a5.toml")),
     ("a7", include_str!("../../templates/cards/a7.toml")),
@@ -59,6 +60,9 @@ const BUILT_IN: [(&str, &str); 7] = [
     ("3x5", include_str!("../../templates/cards/3x5.toml")),
     ("half-letter", include_str!("../../templates/cards/half-letter.toml")),
     ("board-a3", include_str!("../../templates/cards/board-a3.toml")),
+    ("binder-a5", include_str!("../../templates/cards/binder-a5.toml")),
+    ("binder-half-letter", include_str!("../../templates/cards/binder-half-letter.toml")),
+    ("handout", include_str!("../../templates/cards/handout.toml")),
 ];
 
 /// A rectangle on the card.

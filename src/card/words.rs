@@ -9,8 +9,8 @@ use crate::session::words::TradeWord;
 use crate::session::{root_reader, syntax};
 use crate::source::Source;
 use tables::{
-    BackWords, CautionWords, FigureWords, FootWords, HeadWords, Months, PartWords, SetWords,
-    StrokeWords, TimeWords, TradeWords, WORDS, words as key,
+    BackWords, BinderWords, CautionWords, FigureWords, FootWords, HandoutWords, HeadWords, Months,
+    PartWords, SetWords, StrokeWords, TimeWords, TradeWords, WORDS, words as key,
 };
 
 /// Every word on a card. Text in braces stands for a value.
@@ -24,14 +24,16 @@ pub struct Words {
     decimal: String,
     months: Months,
     time: TimeWords,
-    pub(super) head: HeadWords,
-    pub(super) part: PartWords,
-    pub(super) set: SetWords,
-    pub(super) strokes: StrokeWords,
-    pub(super) caution: CautionWords,
-    pub(super) foot: FootWords,
-    pub(super) figure: FigureWords,
-    pub(super) back: BackWords,
+    pub(crate) head: HeadWords,
+    pub(crate) part: PartWords,
+    pub(crate) set: SetWords,
+    pub(crate) strokes: StrokeWords,
+    pub(crate) caution: CautionWords,
+    pub(crate) foot: FootWords,
+    pub(crate) figure: FigureWords,
+    pub(crate) back: BackWords,
+    pub(crate) binder: BinderWords,
+    pub(crate) handout: HandoutWords,
     trade: TradeWords,
 }
 
@@ -62,6 +64,7 @@ pub fn read(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<W
     let (time, caution) = (table.take(&key::TIME, found), table.take(&key::CAUTION, found));
     let (foot, figure) = (table.take(&key::FOOT, found), table.take(&key::FIGURE, found));
     let (back, trade) = (table.take(&key::BACK, found), table.take(&key::TRADE, found));
+    let (binder, handout) = (table.take(&key::BINDER, found), table.take(&key::HANDOUT, found));
     if found.len() > told {
         return None;
     }
@@ -80,6 +83,8 @@ pub fn read(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<W
         foot: foot?,
         figure: figure?,
         back: back?,
+        binder: binder?,
+        handout: handout?,
         trade: trade?,
     })
 }
@@ -121,12 +126,12 @@ impl Words {
     }
 
     /// A trade word as printed.
-    pub(super) fn trade<W: TradeWord>(&self, word: W) -> &str {
+    pub(crate) fn trade<W: TradeWord>(&self, word: W) -> &str {
         self.trade.0.get(word.text()).map_or(word.text(), String::as_str)
     }
 
     /// A count with its thousands set apart: "1,000".
-    pub(super) fn count(&self, number: u64) -> String {
+    pub(crate) fn count(&self, number: u64) -> String {
         let digits = number.to_string();
         let mut out = String::new();
         for (index, digit) in digits.chars().enumerate() {
@@ -144,7 +149,7 @@ impl Words {
     }
 
     /// A distance without its unit: "1,000", "66⅔".
-    pub(super) fn number(&self, distance: Distance) -> String {
+    pub(crate) fn number(&self, distance: Distance) -> String {
         let (whole, thirds) = (distance.thirds() / 3, distance.thirds() % 3);
         let fraction = ["", "⅓", "⅔"].get(thirds as usize).copied().unwrap_or_default();
         match whole {
@@ -154,17 +159,17 @@ impl Words {
     }
 
     /// A distance with its unit, never parted at a line end.
-    pub(super) fn distance(&self, distance: Distance) -> String {
+    pub(crate) fn distance(&self, distance: Distance) -> String {
         format!("{}\u{a0}{}", self.number(distance), distance.unit())
     }
 
     /// A pool by its length: "25 m", "33⅓ m".
-    pub(super) fn pool(&self, pool: Pool) -> String {
+    pub(crate) fn pool(&self, pool: Pool) -> String {
         self.distance(pool.length())
     }
 
     /// A date, never parted: "12 Jan 2027".
-    pub(super) fn date(&self, date: Date) -> String {
+    pub(crate) fn date(&self, date: Date) -> String {
         let (year, month, day) = date.parts();
         let name = self.months.0.get(usize::from(month).wrapping_sub(1));
         let (day, year) = (day.to_string(), year.to_string());
@@ -173,7 +178,7 @@ impl Words {
     }
 
     /// A duration as a coach says it: "20 s", "1 min", "1:45".
-    pub(super) fn spoken(&self, time: Seconds) -> String {
+    pub(crate) fn spoken(&self, time: Seconds) -> String {
         match (time.get() / 60, time.get() % 60) {
             (0, seconds) => filled(&self.time.seconds, &[("count", &seconds.to_string())]),
             (minutes, 0) => filled(&self.time.minutes, &[("count", &minutes.to_string())]),
@@ -182,14 +187,14 @@ impl Words {
     }
 
     /// A time of day: "19:15".
-    pub(super) fn time_of_day(&self, time: TimeOfDay) -> String {
+    pub(crate) fn time_of_day(&self, time: TimeOfDay) -> String {
         let clock = time.to_string();
         let (hour, minute) = clock.split_once(':').unwrap_or((&clock, ""));
         whole(&filled(&self.time.of_day, &[("hour", hour), ("minute", minute)]))
     }
 
     /// "2 rounds".
-    pub(super) fn rounds(&self, count: u32) -> String {
+    pub(crate) fn rounds(&self, count: u32) -> String {
         match count {
             1 => self.set.one_round.clone(),
             _ => filled(&self.set.rounds, &[("count", &count.to_string())]),
@@ -197,7 +202,7 @@ impl Words {
     }
 
     /// "2 strokes fewer".
-    pub(super) fn strokes_fewer(&self, count: u32) -> String {
+    pub(crate) fn strokes_fewer(&self, count: u32) -> String {
         match count {
             1 => self.strokes.one_fewer.clone(),
             _ => filled(&self.strokes.fewer, &[("count", &count.to_string())]),
@@ -205,7 +210,7 @@ impl Words {
     }
 
     /// A stroke with what of it is swum, in the language's order: "back kick".
-    pub(super) fn stroke_mode(&self, stroke: &str, mode: &str) -> String {
+    pub(crate) fn stroke_mode(&self, stroke: &str, mode: &str) -> String {
         filled(&self.set.stroke_mode, &[("stroke", stroke), ("mode", mode)])
     }
 }
@@ -216,7 +221,7 @@ fn whole(text: &str) -> String {
 }
 
 /// `pattern` with each `{name}` replaced by its value.
-pub(super) fn filled(pattern: &str, values: &[(&str, &str)]) -> String {
+pub(crate) fn filled(pattern: &str, values: &[(&str, &str)]) -> String {
     values
         .iter()
         .fold(pattern.to_owned(), |text, (name, value)| text.replace(&format!("{{{name}}}"), value))

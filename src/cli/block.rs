@@ -85,7 +85,7 @@ fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
 }
 
 /// Tells what is found in a block, then in each of its sessions, every file once.
-fn tell(intake: &BlockIntake, teller: &mut Teller) {
+pub(super) fn tell(intake: &BlockIntake, teller: &mut Teller) {
     teller.tell(&intake.findings, &intake.sources);
     let mut told = BTreeSet::new();
     let mut once = |findings: &[Finding], sources: &[Source]| {

@@ -1,7 +1,7 @@
 //! `deckcard print FILE…`
 
 mod batch;
-mod epoch;
+pub(super) mod epoch;
 mod into;
 mod session;
 
@@ -13,7 +13,7 @@ use super::pages;
 use super::sheets::SheetOptions;
 use super::stocks::OnStock;
 use super::tell::Teller;
-use super::{Exit, Input, Refusal, files, preview, write};
+use super::{Exit, Input, Refusal, files, preview, week, write};
 use crate::measure::Pool;
 use crate::paint::pdf::Made;
 use batch::{Progress, Summary, each};
@@ -44,6 +44,9 @@ pub(super) struct Arguments {
     /// Write a picture (PNG) of every page beside its PDF
     #[arg(long)]
     preview: bool,
+    /// Print a weekly hand-out of the sessions on A4, or as --sheet says: a strip for each lane
+    #[arg(long, conflicts_with_all = ["into", "gutter", "margin", "duplex", "back", "preview", "stock", "landscape"])]
+    week: bool,
     // Last, for its heading in the help.
     #[command(flatten)]
     sheets: SheetOptions,
@@ -58,6 +61,14 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     if let Some(folder) = &arguments.output {
         fs::create_dir_all(folder)
             .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
+    }
+    if arguments.week {
+        let files = files::expand(&arguments.input.files)?;
+        let (paper, folder) = (arguments.sheets.paper(), arguments.output.as_deref());
+        let made = epoch::from_environment()?;
+        let job = week::Job { files, paper, pool: arguments.pool, folder, made };
+        week::run(&job, &mut teller)?;
+        return Ok(teller.finish());
     }
     let made = epoch::from_environment()?;
     let files = files::expand(&arguments.input.files)?;

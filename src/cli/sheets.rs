@@ -42,6 +42,14 @@ fn extent(text: &str) -> Result<Extent, String> {
 }
 
 impl SheetOptions {
+    /// The paper asked for.
+    pub fn paper(&self) -> Option<Paper> {
+        Some(match self.sheet? {
+            PaperName::A4 => Paper::A4,
+            PaperName::Letter => Paper::Letter,
+        })
+    }
+
     /// Whether the other pool's cards are printed behind.
     pub fn two_sided(&self) -> bool {
         self.duplex.is_some()
@@ -57,10 +65,7 @@ impl SheetOptions {
 
     /// How cards go on paper; `None` where each is its own.
     fn imposition(&self) -> Option<Imposition> {
-        let paper = match self.sheet? {
-            PaperName::A4 => Paper::A4,
-            PaperName::Letter => Paper::Letter,
-        };
+        let paper = self.paper()?;
         let duplex = self.duplex.map(|edge| match edge {
             EdgeName::LongEdge => Edge::Long,
             EdgeName::ShortEdge => Edge::Short,

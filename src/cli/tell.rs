@@ -51,6 +51,11 @@ impl Teller {
         }
     }
 
+    /// The worst that happened so far.
+    pub fn worst(&self) -> Exit {
+        self.exit
+    }
+
     /// Tells what is no finding, where a person reads along.
     pub fn note(&self, note: impl std::fmt::Display) {
         if self.format == Format::Human {

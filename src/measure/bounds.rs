@@ -60,6 +60,8 @@ pub struct Limits {
     pub session_distance: Bound,
     /// Characters in a cue, a title or any other line of text.
     pub text_characters: Bound,
+    /// Characters in the pool's notice.
+    pub notice_characters: Bound,
     /// Lanes in a session.
     pub lanes: Bound,
     /// Swimmers in a lane.
@@ -108,6 +110,7 @@ pub static LIMITS: Limits = Limits {
     repeat_distance: Bound::new("the distance of one repeat", 1, 10_000, ""),
     session_distance: Bound::new("the distance of a session", 1, 100_000, ""),
     text_characters: Bound::new("characters in a line of text", 1, 200, ""),
+    notice_characters: Bound::new("characters in a notice", 1, 1000, ""),
     lanes: Bound::new("lanes in a session", 0, 24, ""),
     swimmers: Bound::new("swimmers in a lane", 1, 50, ""),
     // From 10 to 200 of the unit, in thirds.

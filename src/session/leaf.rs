@@ -156,6 +156,51 @@ impl Leaf for String {
     }
 }
 
+/// Text of several lines, as a notice at the pool's door.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// Its lines, without blanks at their ends; an empty one parts two paragraphs.
+    pub lines: Vec<String>,
+}
+
+impl Leaf for Notice {
+    const FORM: Form = Form::Text;
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let DeValue::String(text) = node.value else {
+            found.push(node.wrong_kind(Self::FORM));
+            return None;
+        };
+        let name = node.entry.name;
+        let text = text.trim();
+        if text.is_empty() {
+            found.push(
+                Finding::new(&rules::EMPTY_TEXT, format!("{name} is empty"))
+                    .label(node.place, "")
+                    .help(format!("write: {name} = {}", node.entry.example)),
+            );
+            return None;
+        }
+        let count = text.chars().count();
+        if let Some(bound) = node.entry.bound
+            && !bound.holds(count as u64)
+        {
+            found.push(over_limit(node, bound, count));
+            return None;
+        }
+        if let Some(control) = text.chars().find(|c| c.is_control() && !"\r\n\t".contains(*c)) {
+            let title = format!("{name} holds a sign that cannot be printed");
+            found.push(
+                Finding::new(&rules::UNPRINTABLE, title)
+                    .label(node.place, format!("U+{:04X}", u32::from(control)))
+                    .help("take it out"),
+            );
+            return None;
+        }
+        let lines = text.lines().map(|line| line.trim().to_owned()).collect();
+        Some(Notice { lines })
+    }
+}
+
 impl<T: TradeWord> Leaf for T {
     const FORM: Form = Form::Word(|| T::texts().collect());
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {

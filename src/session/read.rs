@@ -165,6 +165,7 @@ fn read_club(
         badge: table.take(&key::BADGE, found),
         badge_grey: table.take(&key::BADGE_GREY, found),
         stock: table.take(&key::STOCK, found),
+        notice: table.take(&key::NOTICE, found),
         also: table.take(&key::ALSO, found),
         changeover: table.take(&key::CHANGEOVER, found),
         language: table.take(&key::LANGUAGE, found),

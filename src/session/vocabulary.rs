@@ -7,7 +7,7 @@
 use std::marker::PhantomData;
 
 use super::chalk::Swim;
-use super::leaf::{Factor, Leaf, ShareBand};
+use super::leaf::{Factor, Leaf, Notice, ShareBand};
 use super::words::{Effort, Goal, Keep, Level, PartKind, Pattern};
 use super::{Aim, Allow, Bands, Lane, LevelBands, Line, Part, SpeedFactors};
 use crate::finding::Placed;
@@ -273,6 +273,9 @@ pub(super) mod club {
             "Whether the badge is printed in greys, for an office printer.");
         STOCK: Placed<String> = optional("stock", "\"a6\"",
             "The stock cards are printed on: a built-in name, or a stock file beside the club file.");
+        NOTICE: Placed<Notice> = optional("notice", "\"Doors open at 19:00.\"",
+            "The pool's own notice for the weekly hand-out; in three quotes it may run over several lines.")
+            .within(notice_characters);
         ALSO: Placed<Pool> = optional("also", "\"25 yd\"",
             "The other pool sessions are printed for.");
         CHANGEOVER: Placed<Seconds> = optional("changeover", "\"40 s\"",
@@ -443,6 +446,7 @@ pub static CLUB: Table = Table {
         club::BADGE.entry,
         club::BADGE_GREY.entry,
         club::STOCK.entry,
+        club::NOTICE.entry,
         club::ALSO.entry,
         club::CHANGEOVER.entry,
         club::LANGUAGE.entry,

@@ -12,9 +12,10 @@ use expect_test::expect_file;
 use crate::command::{Desk, GOOD, stem};
 
 /// Rules that no small file of a coach's can show, with the test that shows them.
-const SHOWN_ELSEWHERE: [&str; 2] = [
-    "file-too-large", // strange_input
-    "does-not-fit",   // the layout holds everything a session may hold on every stock tried
+const SHOWN_ELSEWHERE: [&str; 3] = [
+    "file-too-large",  // strange_input
+    "notice-too-long", // handout
+    "does-not-fit",    // the layout holds everything a session may hold on every stock tried
 ];
 
 fn folder() -> PathBuf {

@@ -1,6 +1,7 @@
 //! The tests from the outside: files in, cards, tables and findings out.
 
 mod batch;
+mod binder;
 mod blocks;
 mod card_laws;
 mod card_lists;
@@ -13,6 +14,7 @@ mod every_stock;
 mod findings;
 mod fit;
 mod fit_command;
+mod handout;
 mod invented;
 mod lanes_command;
 mod mutations;

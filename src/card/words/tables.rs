@@ -13,7 +13,7 @@ use crate::session::vocabulary::{Form, Key, Table, keys};
 
 /// A word or a sentence of the card, in the language of its file.
 #[derive(Clone, Debug, Default)]
-pub(in crate::card) struct Wording(pub String);
+pub(crate) struct Wording(pub String);
 
 impl std::ops::Deref for Wording {
     type Target = str;
@@ -102,7 +102,7 @@ macro_rules! word_tables {
         $(
             #[doc = $what]
             #[derive(Clone, Debug, Default)]
-            pub(in crate::card) struct $name { $(pub $field: String),+ }
+            pub(crate) struct $name { $(pub $field: String),+ }
 
             /// The words of that table.
             pub(super) static $table: Table = Table {
@@ -191,11 +191,47 @@ word_tables! {
         times = "times"
         strokes = "strokes"
     }
+    BinderWords BINDER "the [binder] of a words file" {
+        contents = "Contents"
+        one_week = "1 week"
+        weeks = "{count} weeks"
+        one_session = "1 session"
+        sessions = "{count} sessions"
+        goal = "Goal: {distance} without a stop"
+        week = "Week {week}"
+        session = "Week {week}, session {session}"
+        easier = "easier week"
+        page = "page {page}"
+        axis = "week"
+        charts = "The weeks as a whole"
+        weekly = "Distance each week, {unit}"
+        longest = "Longest swim without a stop, {unit}"
+        outlined = "Outlined: an easier week."
+        chart = "Chart. {title}: {points}."
+        point = "week {week}, {number}"
+        log = "Week {week}, log"
+        log_title = "Log of week {week}"
+        log_session = "Session {session}"
+        date = "date"
+        strokes = "strokes"
+        times = "times"
+        felt = "it felt"
+        next = "next time"
+        to_contents = "To the contents"
+    }
+    HandoutWords HANDOUT "the [handout] of a words file" {
+        span = "{first} to {last}"
+        lane = "For {lane}"
+        when = "{date}, {time}"
+        figures = "{distance}, {minutes}"
+        marks = "Cut at the solid marks, fold at the broken ones."
+        notes = "Notes"
+    }
 }
 
 /// The words at the foot of a card.
 #[derive(Clone, Debug, Default)]
-pub(in crate::card) struct FootWords {
+pub(crate) struct FootWords {
     pub bring: String,
     pub safety: Vec<String>,
     pub lane_rest: String,
@@ -278,7 +314,7 @@ impl Leaf for FootWords {
 
 /// The trade words by their session-file spelling, as the card prints them.
 #[derive(Clone, Debug, Default)]
-pub(in crate::card) struct TradeWords(pub BTreeMap<&'static str, String>);
+pub(crate) struct TradeWords(pub BTreeMap<&'static str, String>);
 
 macro_rules! trade {
     ($($word:literal = $english:literal)+) => {
@@ -373,6 +409,8 @@ pub(super) mod words {
         FOOT: FootWords = required("foot", "{ ... }", "The foot of the card.");
         FIGURE: FigureWords = required("figure", "{ ... }", "Drawings, as a listener hears them.");
         BACK: BackWords = required("back", "{ ... }", "The back of the card.");
+        BINDER: BinderWords = required("binder", "{ ... }", "The pages of a binder.");
+        HANDOUT: HandoutWords = required("handout", "{ ... }", "The weekly hand-out.");
         TRADE: TradeWords = required("trade", "{ ... }", "The trade words.");
     }
 }
@@ -395,13 +433,15 @@ pub(super) static WORDS: Table = Table {
         words::FOOT.entry,
         words::FIGURE.entry,
         words::BACK.entry,
+        words::BINDER.entry,
+        words::HANDOUT.entry,
         words::TRADE.entry,
     ],
 };
 
 /// The tables inside a words file, by their heading.
 #[cfg(test)]
-pub(super) const INNER: [(&str, &Table); 10] = [
+pub(super) const INNER: [(&str, &Table); 12] = [
     ("head", &HEAD),
     ("part", &PART),
     ("set", &SET),
@@ -411,5 +451,7 @@ pub(super) const INNER: [(&str, &Table); 10] = [
     ("foot", &FOOT),
     ("figure", &FIGURE),
     ("back", &BACK),
+    ("binder", &BINDER),
+    ("handout", &HANDOUT),
     ("trade", &TRADE),
 ];

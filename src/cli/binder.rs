@@ -1,0 +1,139 @@
+//! `deckcard binder BLOCK`
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use super::print::epoch;
+use super::tell::Teller;
+use super::{Exit, Format, Refusal, block as block_command, write};
+use crate::binder::{Binding, Gathered, Outline, Sides, bind, gather};
+use crate::block::{self, CheckedBlock};
+use crate::calendar;
+use crate::card::stock::Stock;
+use crate::card::words::Words;
+use crate::measure::{Pool, Unit};
+use crate::paint::pdf::{self, Made, Meta};
+use crate::press;
+
+/// Arguments of `binder`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// The block file
+    file: PathBuf,
+    /// Where the PDFs go: a folder, or a name that ends in .pdf; beside the block without it
+    #[arg(short, long, value_name = "DIR|FILE")]
+    output: Option<PathBuf>,
+    /// Bind the version for this pool only, as in "25 yd"
+    #[arg(long, value_parser = super::pool, conflicts_with = "as_written")]
+    pool: Option<Pool>,
+    /// Bind the written version only
+    #[arg(long)]
+    as_written: bool,
+    /// The stock of the pages: a built-in name or the path of a stock file
+    #[arg(long, value_name = "STOCK")]
+    stock: Option<String>,
+    /// Keep the bound edge at the left of every page, for printing on one side
+    #[arg(long)]
+    single_sided: bool,
+    /// Also write the sessions as an iCalendar file
+    #[arg(long, value_name = "FILE")]
+    ics: Option<PathBuf>,
+    /// How findings are told on standard error
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+/// Binds a block whose sessions are all without errors.
+pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+    let mut teller = Teller::new(arguments.format);
+    let made = epoch::from_environment()?;
+    let intake = block::open(&arguments.file)?;
+    block_command::tell(&intake, &mut teller);
+    let Some(block) = &intake.checked else { return Ok(teller.finish()) };
+    let Some((_, first)) = block.sessions().next() else { return Ok(teller.finish()) };
+    let session = &first.ready.session;
+    let pools = match arguments.pool {
+        Some(pool) => vec![pool],
+        None if arguments.as_written => vec![session.pool.value],
+        None => vec![session.pool.value, session.other_pool],
+    };
+    let Some(stock) = stock(arguments.stock.as_deref(), session.pool.value, &mut teller) else {
+        return Ok(teller.finish());
+    };
+    let sides = if arguments.single_sided { Sides::One } else { Sides::Both };
+    let binding = Binding::new(stock, sides);
+    for pool in &pools {
+        let Gathered { outline, found } = gather(block, *pool, &binding);
+        for (findings, sources) in &found {
+            teller.tell(findings, sources);
+        }
+        let Some((outline, words)) = outline else { continue };
+        let bytes = bytes(block, &outline, &binding, &words, made)?;
+        let path = target(arguments, *pool, pools.len() == 1)?;
+        write::whole(&path, &bytes)?;
+        teller.note(format_args!("wrote {}", path.display()));
+    }
+    if let Some(path) = &arguments.ics {
+        write::whole(path, calendar::ics(block).as_bytes())?;
+        teller.note(format_args!("wrote {}", path.display()));
+        let left_out = calendar::undated(block);
+        if left_out > 0 {
+            let sessions = if left_out == 1 { "session has" } else { "sessions have" };
+            teller.note(format_args!("{left_out} {sessions} no day and left out of the calendar"));
+        }
+    }
+    Ok(teller.finish())
+}
+
+/// The binder of one version. It is dated as its first session is.
+fn bytes(
+    block: &CheckedBlock,
+    outline: &Outline,
+    binding: &Binding,
+    words: &Words,
+    made: Option<Made>,
+) -> Result<Vec<u8>, Refusal> {
+    let binder = bind(outline, binding, words);
+    let first = block.sessions().filter_map(|(_, session)| session.date).min();
+    let meta = Meta {
+        title: format!("{}, {}", outline.title, outline.pool),
+        language: words.language.clone(),
+        made: made.or(first.map(Made::on)),
+    };
+    Ok(pdf::write(&binder.sheets, &binder.bookmarks, &meta)?)
+}
+
+/// The stock asked for; else the binder of the country: half letter where pools are in yards.
+fn stock(asked: Option<&str>, pool: Pool, teller: &mut Teller) -> Option<Stock> {
+    let name = asked.unwrap_or(match pool.unit() {
+        Unit::Metre => "binder-a5",
+        Unit::Yard => "binder-half-letter",
+    });
+    let (mut sources, mut findings) = (Vec::new(), Vec::new());
+    let stock = press::stock_asked_for(name, None, &mut sources, &mut findings);
+    teller.tell(&findings, &sources);
+    stock
+}
+
+/// `NAME-25m.pdf` in a folder; a name asked for as it is, with the pool where there are two.
+fn target(arguments: &Arguments, pool: Pool, alone: bool) -> Result<PathBuf, Refusal> {
+    let stem = |path: &Path| match path.file_stem() {
+        Some(stem) if path != Path::new("-") => stem.to_string_lossy().into_owned(),
+        _ => "binder".to_owned(),
+    };
+    let with_pool = |stem: String| format!("{stem}-{}.pdf", pool.file_stem());
+    let is_pdf = |path: &&PathBuf| path.extension().is_some_and(|end| end == "pdf");
+    match arguments.output.as_ref() {
+        Some(file) if is_pdf(&file) && alone => Ok(file.clone()),
+        Some(file) if is_pdf(&file) => Ok(file.with_file_name(with_pool(stem(file)))),
+        Some(folder) => {
+            fs::create_dir_all(folder)
+                .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
+            Ok(folder.join(with_pool(stem(&arguments.file))))
+        }
+        None => {
+            let folder = arguments.file.parent().unwrap_or(Path::new(""));
+            Ok(folder.join(with_pool(stem(&arguments.file))))
+        }
+    }
+}

@@ -1,0 +1,219 @@
+//! The weekly hand-out of a lane club: the week's sessions of each lane on a strip of office
+//! paper, cut between lanes, folded between sessions, with the pool's notice on the back.
+
+mod back;
+mod grid;
+mod marks;
+mod rules;
+
+pub use rules::{NOTICE_TOO_LONG, RULES};
+
+use std::sync::Arc;
+
+use crate::card::face;
+use crate::card::stock::{Area, Stock};
+use crate::card::words::Words;
+use crate::card::{Card, Extras, Fault, Point, compose};
+use crate::finding::Placed;
+use crate::measure::Date;
+use crate::plan::Plan;
+use crate::session::Notice;
+use crate::sheet::{Paper, Placement, Sheet, Turn};
+use grid::{Grid, Panel};
+
+/// A club's week.
+#[derive(Debug)]
+pub struct Week<'a> {
+    /// The club's name.
+    pub club: Option<String>,
+    /// The pool's own notice.
+    pub notice: Option<&'a Placed<Notice>>,
+    /// Its sessions, in order.
+    pub evenings: Vec<Evening<'a>>,
+}
+
+/// A session of the week.
+#[derive(Debug)]
+pub struct Evening<'a> {
+    /// A plan for each lane, or one for all.
+    pub plans: &'a [Plan],
+    /// Badge and cautions of its cards.
+    pub extras: Extras,
+}
+
+/// A hand-out laid out.
+#[derive(Debug)]
+pub struct Handout {
+    /// Fronts and backs by turns; a back is printed behind its front, turned at the left edge.
+    pub sheets: Vec<Sheet>,
+    /// What the layout could not do, with the session it happened in.
+    pub faults: Vec<(usize, Fault)>,
+    /// Whether the notice has no room on the back; it is left out.
+    pub notice_too_long: bool,
+}
+
+/// What one lane swims in the week.
+#[derive(Clone, Debug)]
+struct Strip<'a> {
+    lane: Option<String>,
+    /// Which session of the week, and its plan for the lane.
+    plans: Vec<(usize, &'a Plan)>,
+}
+
+/// The lanes in order of first mention; a session without lanes is every lane's.
+fn strips<'a>(week: &Week<'a>) -> Vec<Strip<'a>> {
+    let name_of = |plan: &Plan| plan.lane.as_ref().map(|lane| lane.name.value.clone());
+    let mut lanes: Vec<Option<String>> = Vec::new();
+    for plan in week.evenings.iter().flat_map(|evening| evening.plans) {
+        let name = name_of(plan);
+        if name.is_some() && !lanes.contains(&name) {
+            lanes.push(name);
+        }
+    }
+    if lanes.is_empty() {
+        lanes.push(None);
+    }
+    let plans_of = |lane: &Option<String>| {
+        let of_evening = |(index, evening): (usize, &Evening<'a>)| {
+            let mine = |plan: &&Plan| plan.lane.is_none() || name_of(plan) == *lane;
+            evening.plans.iter().filter(mine).map(|plan| (index, plan)).collect::<Vec<_>>()
+        };
+        week.evenings.iter().enumerate().flat_map(of_evening).collect()
+    };
+    lanes.into_iter().map(|lane| Strip { plans: plans_of(&lane), lane }).collect()
+}
+
+/// A lane's cards on one size of panel.
+struct Dealt {
+    cards: Vec<Card>,
+    faults: Vec<(usize, Fault)>,
+    scale: f32,
+}
+
+fn deal(strip: &Strip, week: &Week, stock: &Stock, words: &Words) -> Dealt {
+    let mut dealt = Dealt { cards: Vec::new(), faults: Vec::new(), scale: f32::INFINITY };
+    for (index, plan) in &strip.plans {
+        let Some(evening) = week.evenings.get(*index) else { continue };
+        let composed = compose(plan, &evening.extras, stock, words);
+        dealt.scale = dealt.scale.min(composed.scale);
+        dealt.cards.extend(composed.cards);
+        dealt.faults.extend(composed.faults.into_iter().map(|fault| (*index, fault)));
+    }
+    dealt
+}
+
+/// Lays a week out on as few sheets as hold it, in the largest type that needs no more.
+/// `stock` says from how far it is read and what is kept free at each edge.
+pub fn lay_out(week: &Week, paper: Paper, stock: &Stock, words: &Words) -> Handout {
+    let strips = strips(week);
+    let (grid, dealt) = choose(week, &strips, paper, stock, words);
+    let panel = grid.panel(paper);
+    let panel_stock = panel.stock(stock);
+    let mut faults: Vec<(usize, Fault)> = Vec::new();
+    // A strip that needs more panels than it has goes on in the next.
+    let mut filled: Vec<(usize, Vec<Card>)> = Vec::new();
+    for (index, lane) in dealt.into_iter().enumerate() {
+        faults.extend(lane.faults);
+        let mut cards = lane.cards.into_iter().peekable();
+        while cards.peek().is_some() {
+            filled.push((index, cards.by_ref().take(grid.panels()).collect()));
+        }
+    }
+    faults.extend(unprintable(week));
+    let mut notice_too_long = false;
+    let mut sheets = Vec::new();
+    for on_sheet in filled.chunks(grid.strips) {
+        let mut front = blank(grid.paper(paper));
+        let mut behind = front.clone();
+        for (place, (index, cards)) in on_sheet.iter().enumerate() {
+            for (slot, card) in cards.iter().enumerate() {
+                front.placed.push(placed(card.clone(), grid.at(panel, place, slot)));
+            }
+            let Some(strip) = strips.get(*index) else { continue };
+            let (back, fits) = back::cards(week, strip, grid, &panel_stock, words);
+            notice_too_long |= !fits;
+            let back = back.into_iter();
+            behind
+                .placed
+                .extend(back.map(|(slot, card)| placed(card, grid.at(panel, place, slot))));
+        }
+        front.marks = marks::of(grid, panel, on_sheet.len());
+        sheets.extend([front, behind]);
+    }
+    Handout { sheets, faults, notice_too_long }
+}
+
+/// The grid with the fewest sheets and then the largest type in which nothing falls below its
+/// least size; else one strip to a sheet.
+fn choose(
+    week: &Week,
+    strips: &[Strip],
+    paper: Paper,
+    stock: &Stock,
+    words: &Words,
+) -> (Grid, Vec<Dealt>) {
+    let fewest = strips.iter().map(|strip| strip.plans.len()).max().unwrap_or(1).max(1);
+    let deal_all = |grid: Grid| -> Vec<Dealt> {
+        let stock = grid.panel(paper).stock(stock);
+        strips.iter().map(|strip| deal(strip, week, &stock, words)).collect()
+    };
+    let mut best: Option<(Grid, Vec<Dealt>, f32)> = None;
+    let mut best_sheets = usize::MAX;
+    for grid in grid::all(paper, strips.len(), fewest) {
+        let sheets = strips.len().div_ceil(grid.strips);
+        if sheets > best_sheets {
+            break;
+        }
+        let dealt = deal_all(grid);
+        let holds = |lane: &Dealt| lane.cards.len() <= grid.panels() && is_legible(&lane.faults);
+        if !dealt.iter().all(holds) {
+            continue;
+        }
+        let scale = dealt.iter().map(|lane| lane.scale).fold(f32::INFINITY, f32::min);
+        if best.as_ref().is_none_or(|(_, _, most)| scale > *most) {
+            best_sheets = sheets;
+            best = Some((grid, dealt, scale));
+        }
+    }
+    match best {
+        Some((grid, dealt, _)) => (grid, dealt),
+        None => {
+            let grid = Grid::LEAFLET;
+            (grid, deal_all(grid))
+        }
+    }
+}
+
+/// Signs that no font has are the file's fault, not the grid's.
+fn is_legible(faults: &[(usize, Fault)]) -> bool {
+    faults.iter().all(|(_, fault)| matches!(fault, Fault::MissingGlyphs { .. }))
+}
+
+fn unprintable(week: &Week) -> Option<(usize, Fault)> {
+    let notice = week.notice?;
+    let characters = face::missing(&notice.value.lines.join(" "));
+    let fault = Fault::MissingGlyphs { characters: characters.clone(), place: notice.place };
+    (!characters.is_empty()).then_some((0, fault))
+}
+
+fn blank(paper: Panel) -> Sheet {
+    let paper = paper.size();
+    Sheet {
+        paper,
+        trim: Area::whole(paper),
+        bleed: None,
+        placed: Vec::new(),
+        marks: Vec::new(),
+        links: Vec::new(),
+    }
+}
+
+fn placed(card: Card, at: Point) -> Placement {
+    Placement { card: Arc::new(card), at, turn: Turn::None }
+}
+
+/// The first and the last day of the week's sessions, if any has a day.
+fn span(week: &Week) -> Option<(Date, Date)> {
+    let dates = || week.evenings.iter().filter_map(|evening| evening.plans.first()?.date);
+    Some((dates().min()?, dates().max()?))
+}

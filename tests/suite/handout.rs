@@ -1,0 +1,243 @@
+//! Weekly hand-outs: every lane's week on a strip of office paper.
+
+use deckcard::card::stock::{Area, Stock};
+use deckcard::card::words::Words;
+use deckcard::card::{Extras, Mark, Step};
+use deckcard::handout::{Evening, Handout, Week, lay_out};
+use deckcard::intake;
+use deckcard::plan::Version;
+use deckcard::sheet::{Paper, Sheet};
+
+use crate::command::Desk;
+use crate::support::reader;
+
+const PT_PER_MM: f32 = 72.0 / 25.4;
+
+/// A session for a club night, with so many lanes.
+fn session(title: &str, date: &str, lanes: usize) -> String {
+    let lane = |number: usize| {
+        format!("\n[[lane]]\nname = \"Lane {number}\"\npace = \"2:{:02}\"\n", 5 * number)
+    };
+    let lanes: String = (1..=lanes).map(lane).collect();
+    format!(
+        r#"title = "{title}"
+date = {date}
+starts = "19:15"
+booked = "45 min"
+club = "club.toml"
+pool = "25 m"
+level = "improver"
+goal = "technique"
+focus = "kick from the hip"
+pace = "2:30"
+{lanes}
+[[part]]
+kind = "warm-up"
+sets = [{{ swim = "4 x 50 free", rest = "20 s", effort = "easy", cue = "loose ankles" }}]
+
+[[part]]
+kind = "pre-set"
+sets = [{{ swim = "4 x 25 kick", rest = "20 s", cue = "kick from the hip" }}]
+
+[[part]]
+kind = "main set"
+sets = [{{ swim = "6 x 100 free", rest = "20 s", effort = "steady", cue = "toes long" }}]
+
+[[part]]
+kind = "cool-down"
+sets = [{{ swim = "4 x 50 back", rest = "20 s", effort = "easy" }}]
+"#
+    )
+}
+
+const CLUB: &str = r#"name = "Hernmarsh Lane Club"
+notice = """
+The doors open at 19:00 and close at 20:15.
+
+Showers before the pool, please.
+The lifeguard's whistle means: to the wall.
+"""
+"#;
+
+fn desk(lanes: usize) -> Desk {
+    Desk::new()
+        .file("club.toml", CLUB)
+        .file("tuesday.toml", session("Legs that steer", "2027-01-12", lanes))
+        .file("thursday.toml", session("Quiet feet", "2027-01-14", lanes))
+}
+
+/// The two club nights laid out, without the command line.
+fn laid_out(lanes: usize, paper: Paper) -> Handout {
+    let desk = desk(lanes);
+    let open = |name: &str| {
+        let intake = intake::open(&desk.path(name)).expect("a file");
+        intake.ready.unwrap_or_else(|| panic!("{:?}", intake.findings))
+    };
+    let ready = [open("tuesday.toml"), open("thursday.toml")];
+    let versions: Vec<Version> =
+        ready.iter().map(|r| Version::of(&r.session, r.session.pool.value)).collect();
+    let club = ready[0].session.club.as_ref().expect("a club");
+    let evening = |version| Evening { plans: Version::printed(version), extras: Extras::default() };
+    let week = Week {
+        club: Some(club.name.value.clone()),
+        notice: club.notice.as_ref(),
+        evenings: versions.iter().map(evening).collect(),
+    };
+    let stock = Stock::named("handout").expect("listed").expect("reads");
+    lay_out(&week, paper, &stock, &Words::named("en").expect("listed").expect("reads"))
+}
+
+#[test]
+fn one_sheet_holds_every_lane_of_the_week() {
+    // Two lanes on two nights are four cards, and a sheet of A4 is four of A6.
+    let desk = desk(2);
+    let ran = desk.run(&["print", "--week", "thursday.toml", "tuesday.toml", "-o", "out"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert!(ran.err.contains("1 sheet printed on both sides"), "{}", ran.err);
+    let bytes = std::fs::read(desk.path("out/week-2027-01-12-25m.pdf")).expect("a PDF");
+    let pages = reader::read(&bytes);
+    assert_eq!(pages.len(), 2);
+    for page in &pages {
+        // ISO 216: A4 is 210 x 297 mm, one way round or the other.
+        let (short, long) =
+            (page.size_pt.0.min(page.size_pt.1), page.size_pt.0.max(page.size_pt.1));
+        assert!((short - 595.2756).abs() < 0.001 && (long - 841.8898).abs() < 0.001);
+    }
+    let (front, back) = (&pages[0].text, &pages[1].text);
+    for lane in ["Lane 1", "Lane 2"] {
+        assert_eq!(front.matches(lane).count(), 2, "{lane} on both nights");
+        assert_eq!(back.matches(&format!("For {lane}")).count(), 1);
+    }
+    // Tuesday comes before Thursday, in whatever order they were named.
+    assert!(front.find("Legs that steer") < front.find("Quiet feet"));
+    for text in ["Showers before the pool", "whistle means", "12 Jan 2027, 19:15", "lifeguard"] {
+        assert!(back.matches(text).count() >= 2, "{text} on each strip: {back}");
+    }
+}
+
+#[test]
+fn letter_is_a_paper_too_and_the_other_pool_a_pool() {
+    let desk = desk(2);
+    let arguments = [
+        "print",
+        "--week",
+        "tuesday.toml",
+        "thursday.toml",
+        "--sheet",
+        "letter",
+        "--pool",
+        "25 yd",
+    ];
+    let ran = desk.run(&arguments);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let bytes = std::fs::read(desk.path("week-2027-01-12-25yd.pdf")).expect("a PDF");
+    let page = reader::read(&bytes).remove(0);
+    // 8.5 x 11 in at 72 points to the inch.
+    let edges = [page.size_pt.0.min(page.size_pt.1), page.size_pt.0.max(page.size_pt.1)];
+    assert_eq!(edges, [612.0, 792.0]);
+    assert!(page.text.contains("25 yd pool"));
+}
+
+#[test]
+fn a_session_with_an_error_stops_the_hand_out() {
+    let desk =
+        desk(2).file("friday.toml", session("No", "2027-01-15", 1).replace("6 x 100", "6 x 90"));
+    let ran = desk.run(&["print", "--week", "tuesday.toml", "friday.toml", "-o", "out"]);
+    assert_eq!(ran.exit, 1);
+    assert!(ran.err.contains("not-whole-lengths") || ran.err.contains("90"), "{}", ran.err);
+    assert!(!desk.path("out/week-2027-01-12-25m.pdf").exists());
+}
+
+#[test]
+fn a_notice_without_room_is_told_and_not_cut() {
+    let words = "Please do leave the lane tidy and the hall quiet. ".repeat(19);
+    let club = format!("name = \"Hernmarsh Lane Club\"\nnotice = \"{words}\"\n");
+    let desk = desk(4).file("club.toml", club);
+    let ran = desk.run(&["print", "--week", "tuesday.toml", "-o", "out"]);
+    let printed = desk.path("out/week-2027-01-12-25m.pdf");
+    match ran.exit {
+        0 => {
+            let bytes = std::fs::read(printed).expect("a PDF");
+            let back = &reader::read(&bytes)[1].text;
+            assert!(back.matches("hall quiet.").count() >= 19);
+        }
+        _ => assert!(ran.err.contains("notice-too-long") && !printed.exists(), "{}", ran.err),
+    }
+}
+
+#[test]
+fn a_notice_is_checked_like_any_text() {
+    let long = "x".repeat(1001);
+    for (notice, id) in [(long.as_str(), "over-limit"), ("  ", "empty-text")] {
+        let club = format!("name = \"Hernmarsh Lane Club\"\nnotice = \"{notice}\"\n");
+        let ran = desk(1).file("club.toml", club).run(&["check", "tuesday.toml"]);
+        assert_eq!(ran.exit, 1);
+        assert!(ran.err.contains(id), "{}", ran.err);
+    }
+    let club = "name = \"Hernmarsh Lane Club\"\nnotice = \"\"\"\n泳\n\"\"\"\n";
+    let ran = desk(1).file("club.toml", club).run(&["print", "--week", "tuesday.toml"]);
+    assert_eq!(ran.exit, 1);
+    assert!(ran.err.contains("glyph-missing"), "{}", ran.err);
+}
+
+fn overlap(a: Area, b: Area) -> bool {
+    a.left_pt < b.right_pt - 0.01
+        && b.left_pt < a.right_pt - 0.01
+        && a.top_pt < b.bottom_pt - 0.01
+        && b.top_pt < a.bottom_pt - 0.01
+}
+
+fn inside_and_apart(sheet: &Sheet) {
+    let areas: Vec<Area> = sheet.placed.iter().map(|placed| placed.area()).collect();
+    for (index, area) in areas.iter().enumerate() {
+        assert!(area.left_pt >= -0.01 && area.top_pt >= -0.01);
+        assert!(area.right_pt <= sheet.paper.width_pt + 0.01, "{area:?}");
+        assert!(area.bottom_pt <= sheet.paper.height_pt + 0.01, "{area:?}");
+        assert!(areas[..index].iter().all(|other| !overlap(*area, *other)));
+    }
+}
+
+#[test]
+fn panels_lie_apart_and_marks_in_their_margins() {
+    for lanes in [0, 1, 2, 3, 4, 6, 9] {
+        for paper in [Paper::A4, Paper::Letter] {
+            let handout = laid_out(lanes, paper);
+            assert_eq!(handout.faults, [], "{lanes} lanes");
+            assert!(!handout.notice_too_long);
+            let fronts: Vec<&Sheet> = handout.sheets.iter().step_by(2).collect();
+            let cards: usize = fronts.iter().map(|sheet| sheet.placed.len()).sum();
+            // A card for each lane and night; one a night where there are no lanes.
+            assert!(cards >= 2 * lanes.max(1), "{lanes} lanes: {cards} cards");
+            handout.sheets.iter().for_each(inside_and_apart);
+            for sheet in fronts {
+                for mark in &sheet.marks {
+                    let Mark::Stroke(path, ..) = &mark.mark else { panic!("no line") };
+                    for step in &path.0 {
+                        let (Step::Move(p) | Step::Line(p)) = step else { panic!("no line") };
+                        // Panels keep 9 mm free at each edge: a mark is on an edge of every
+                        // panel it touches, or within 8 mm of one.
+                        for placed in &sheet.placed {
+                            let area = placed.area();
+                            let deep = 8.0 * PT_PER_MM + 0.01;
+                            let printed = p.x_pt > area.left_pt + deep
+                                && p.x_pt < area.right_pt - deep
+                                && p.y_pt > area.top_pt + deep
+                                && p.y_pt < area.bottom_pt - deep;
+                            assert!(!printed, "{p:?} in {area:?}");
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn two_nights_for_all_are_a4_folded_once() {
+    // No lanes: one strip. Half of A4 is 148.5 x 210 mm, or 210 x 148.5 mm.
+    let handout = laid_out(0, Paper::A4);
+    assert_eq!(handout.sheets.len(), 2);
+    let size = handout.sheets[0].placed[0].card.trim;
+    let (short, long) = (size.width_pt.min(size.height_pt), size.width_pt.max(size.height_pt));
+    assert!((short - 148.5 * PT_PER_MM).abs() < 0.01 && (long - 210.0 * PT_PER_MM).abs() < 0.01);
+}
