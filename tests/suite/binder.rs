@@ -64,8 +64,11 @@ fn outline(binding: &Binding) -> Outline {
     }
 }
 
-/// Weeks of sessions without cards, for pages that hold none: lengths and the longest swim.
-fn plain_outline(weeks: &[(bool, &[(u32, u32)])]) -> Outline {
+/// Whether a week is easier, and of each session its lengths and longest swim.
+type PlainWeek<'a> = (bool, &'a [(u32, u32)]);
+
+/// Weeks of sessions without cards, for pages that hold none.
+fn plain_outline(weeks: &[PlainWeek]) -> Outline {
     let session = |(index, (lengths, longest)): (usize, &(u32, u32))| Session {
         title: format!("Evening {}", index + 1),
         date: None,
@@ -73,7 +76,7 @@ fn plain_outline(weeks: &[(bool, &[(u32, u32)])]) -> Outline {
         longest: Lengths::new(*longest),
         cards: Vec::new(),
     };
-    let week = |(index, (easier, sessions)): (usize, &(bool, &[(u32, u32)]))| Week {
+    let week = |(index, (easier, sessions)): (usize, &PlainWeek)| Week {
         number: index as u32 + 1,
         title: None,
         easier: *easier,
