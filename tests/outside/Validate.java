@@ -1,5 +1,5 @@
 // Holds PDFs against PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2) with veraPDF's engine,
-// which shares no code with this project. Exit code 1 where a file breaks a rule.
+// which shares no code with this project. Exit code 2 where a file breaks a rule.
 
 import java.io.File;
 import java.io.InputStream;
@@ -45,6 +45,6 @@ public class Validate {
             }
             System.out.println(standard[0] + ": " + paths.length + " files, " + assertions + " assertions");
         }
-        System.exit(clean ? 0 : 1);
+        System.exit(clean ? 0 : 2);
     }
 }
