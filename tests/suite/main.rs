@@ -31,6 +31,7 @@ mod recut;
 mod schema;
 mod sheets;
 mod show;
+mod stages;
 mod stocks;
 mod strange_input;
 mod support;
