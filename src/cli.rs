@@ -1,5 +1,6 @@
 //! The command line: arguments to stages, stages to exit codes.
 
+mod arguments;
 mod binder;
 mod block;
 mod check;
@@ -27,8 +28,8 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::measure::Pool;
 use crate::source::reason;
+use arguments::pool;
 
 /// How a run ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -140,11 +141,6 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         eprintln!("deckcard: {refusal}");
         Exit::Refused
     })
-}
-
-/// Reads a pool given as an argument.
-fn pool(text: &str) -> Result<Pool, String> {
-    text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
 }
 
 /// Why a command could not do its work.

@@ -218,11 +218,11 @@ impl Scribe<'_> {
     /// The most lengths a week may have: the growth over the last full week as it was drafted,
     /// and a lap more than it at the least; nine tenths of it in an easier week.
     fn most_lengths(&self, step: &Step) -> u32 {
-        let Some(full) = self.full else { return step.total.get() + 2 };
-        let percent = if step.easier { 90 } else { 100 + self.wish.growth_percent };
+        let Some(full) = self.full else { return step.total.get().saturating_add(2) };
+        let percent = if step.easier { 90 } else { self.wish.growth_percent.saturating_add(100) };
         let grown = u64::from(full) * u64::from(percent) / 100;
         let grown = u32::try_from(grown).unwrap_or(u32::MAX);
-        if step.easier { grown } else { grown.max(full + 2) }
+        if step.easier { grown } else { grown.max(full.saturating_add(2)) }
     }
 
     fn session(&mut self, slot: &Slot) -> Result<Drafted, BlockDraftError> {

@@ -1,6 +1,5 @@
 //! `deckcard binder BLOCK`
 
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::print::epoch;
@@ -127,8 +126,7 @@ fn target(arguments: &Arguments, pool: Pool, alone: bool) -> Result<PathBuf, Ref
         Some(file) if is_pdf(&file) && alone => Ok(file.clone()),
         Some(file) if is_pdf(&file) => Ok(file.with_file_name(with_pool(stem(file)))),
         Some(folder) => {
-            fs::create_dir_all(folder)
-                .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
+            write::folder(folder)?;
             Ok(folder.join(with_pool(stem(&arguments.file))))
         }
         None => {

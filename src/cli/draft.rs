@@ -4,11 +4,13 @@ use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+use super::arguments::{
+    AskedDistance, asked_distance, date, minutes, pace, pool, time_of_day, word,
+};
 use super::{Exit, Refusal, write};
 use crate::draft::{Drafted, Library, Wish, draft_beside};
-use crate::measure::{Bound, Date, Distance, LIMITS, Pace, Pool, Seconds, TimeOfDay};
-use crate::session::nearest;
-use crate::session::words::{Goal, Level, TradeWord};
+use crate::measure::{Date, Pace, Pool, Seconds, TimeOfDay};
+use crate::session::words::{Goal, Level};
 use crate::source;
 
 /// Arguments of `draft`.
@@ -32,9 +34,9 @@ pub(super) struct Arguments {
     /// The session ends within so many minutes
     #[arg(long, required_unless_present = "distance", value_parser = minutes)]
     minutes: Option<Seconds>,
-    /// The whole distance, in the pool's unit
-    #[arg(long)]
-    distance: Option<u64>,
+    /// The whole distance, in the pool's unit: 800, or "800 m"
+    #[arg(long, value_parser = asked_distance)]
+    distance: Option<AskedDistance>,
     /// Gear at hand, with commas between: board,fins
     #[arg(long, value_delimiter = ',')]
     gear: Vec<String>,
@@ -42,8 +44,8 @@ pub(super) struct Arguments {
     #[arg(long, default_value_t = 0)]
     variant: u32,
     /// The main set holds one swim of so far without a stop
-    #[arg(long, value_name = "DISTANCE")]
-    unbroken: Option<u64>,
+    #[arg(long, value_name = "DISTANCE", value_parser = asked_distance)]
+    unbroken: Option<AskedDistance>,
     /// What the session is called; invented if left out
     #[arg(long)]
     title: Option<String>,
@@ -74,8 +76,8 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let shown = arguments.output.display().to_string();
     let to_output = arguments.output == Path::new("-");
-    if !to_output && !arguments.force && arguments.output.exists() {
-        return Err(Refusal::Exists(shown));
+    if !to_output {
+        write::may_take(&arguments.output, arguments.force)?;
     }
     let library = library(arguments)?;
     let folder = arguments.output.parent().map(Path::to_path_buf).unwrap_or_default();
@@ -111,7 +113,7 @@ fn library(arguments: &Arguments) -> Result<Library, Refusal> {
 
 fn wish(arguments: &Arguments) -> Wish {
     let unit = arguments.pool.unit();
-    let distance = |number: Option<u64>| number.map(|number| Distance::whole(number, unit));
+    let distance = |asked: Option<AskedDistance>| asked.map(|asked| asked.or_in(unit));
     let pace = Pace { per_100: arguments.pace, unit };
     let gear = arguments.gear.iter().map(|piece| piece.trim().to_lowercase());
     Wish {
@@ -128,52 +130,4 @@ fn wish(arguments: &Arguments) -> Wish {
         starts: arguments.starts,
         ..Wish::new(arguments.level, arguments.goal, arguments.pool, pace)
     }
-}
-
-fn word<T: TradeWord>(text: &str) -> Result<T, String> {
-    T::from_text(text).ok_or_else(|| match nearest(text, T::texts()) {
-        Some(near) => format!("not {}; did you mean \"{near}\"?", T::WHAT),
-        None => {
-            format!("not {}: it is one of {}", T::WHAT, T::texts().collect::<Vec<_>>().join(", "))
-        }
-    })
-}
-
-fn pool(text: &str) -> Result<Pool, String> {
-    text.parse().map_err(|_| "write a pool like \"25 m\", \"25 yd\" or \"33 1/3 m\"".to_owned())
-}
-
-fn pace(text: &str) -> Result<Seconds, String> {
-    let pace: Seconds = text.parse().map_err(|_| "write a pace like 2:40".to_owned())?;
-    within(&LIMITS.pace_s, pace)
-}
-
-fn minutes(text: &str) -> Result<Seconds, String> {
-    let count: u32 = text.parse().map_err(|_| "write minutes as a whole number: 40".to_owned())?;
-    within(&LIMITS.booking_s, Seconds::new(count.saturating_mul(60)))
-}
-
-fn within(bound: &Bound, time: Seconds) -> Result<Seconds, String> {
-    let inside = bound.holds(u64::from(time.get()));
-    let end = |seconds: u64| Seconds::new(u32::try_from(seconds).unwrap_or(u32::MAX)).spoken();
-    inside.then_some(time).ok_or_else(|| {
-        format!("{} must be from {} to {}", bound.what, end(bound.least), end(bound.most))
-    })
-}
-
-fn date(text: &str) -> Result<Date, String> {
-    let wrong = || "write a date like 2027-01-12".to_owned();
-    let mut fields = text.split('-');
-    let (Some(year), Some(month), Some(day), None) =
-        (fields.next(), fields.next(), fields.next(), fields.next())
-    else {
-        return Err(wrong());
-    };
-    let number = |text: &str| text.parse::<u8>().map_err(|_| wrong());
-    let year = year.parse::<u16>().map_err(|_| wrong())?;
-    Date::new(year, number(month)?, number(day)?).map_err(|_| wrong())
-}
-
-fn time_of_day(text: &str) -> Result<TimeOfDay, String> {
-    text.parse().map_err(|_| "write hours and minutes, 00:00 to 23:59".to_owned())
 }

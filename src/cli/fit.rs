@@ -3,13 +3,14 @@
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+use super::arguments::{AskedDistance, asked_distance, minutes, pool, word};
 use super::tell::Teller;
 use super::{Exit, Format, Refusal, write};
 use crate::finding::{Finding, Placed};
 use crate::fit::{Fitted, Wanted, fit};
 use crate::intake::{self, Intake, Ready};
-use crate::measure::{Distance, LIMITS, Pool, Seconds, Unit};
-use crate::session::words::{Level, TradeWord};
+use crate::measure::{Pool, Seconds};
+use crate::session::words::Level;
 use crate::source::Source;
 
 /// Arguments of `fit`.
@@ -37,43 +38,16 @@ pub(super) struct Arguments {
 struct Wish {
     /// Come out in so many minutes, and not leave a minute that one more repeat would fill
     #[arg(long, value_parser = minutes)]
-    minutes: Option<u32>,
+    minutes: Option<Seconds>,
     /// Come to a distance, in the pool's unit: 800, or "800 m"
-    #[arg(long, value_parser = distance)]
-    distance: Option<(u64, Option<Unit>)>,
+    #[arg(long, value_parser = asked_distance)]
+    distance: Option<AskedDistance>,
     /// Move to another pool, as in "25 yd"
-    #[arg(long, value_parser = super::pool)]
+    #[arg(long, value_parser = pool)]
     pool: Option<Pool>,
     /// Suit another level: the parts are drawn into its usual shares
-    #[arg(long, value_parser = level)]
+    #[arg(long, value_parser = word::<Level>)]
     level: Option<Level>,
-}
-
-fn minutes(text: &str) -> Result<u32, String> {
-    let bound = &LIMITS.booking_s;
-    let minutes = text.trim().trim_end_matches("min").trim().parse().ok();
-    minutes
-        .filter(|minutes| bound.holds(u64::from(*minutes) * 60))
-        .ok_or_else(|| format!("write whole minutes, {} to {}", bound.least / 60, bound.most / 60))
-}
-
-fn distance(text: &str) -> Result<(u64, Option<Unit>), String> {
-    let most = LIMITS.session_distance.most;
-    let told = || format!("write a whole distance up to {most}, as in 800, \"800 m\" or 900yd");
-    let text = text.trim();
-    let digits = text.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(text.len());
-    let (number, unit) = text.split_at(digits);
-    let number = number.parse().ok().filter(|number| LIMITS.session_distance.holds(*number));
-    let unit = match unit.trim() {
-        "" => None,
-        word => Some(Unit::from_word(word).ok_or_else(told)?),
-    };
-    Ok((number.ok_or_else(told)?, unit))
-}
-
-fn level(text: &str) -> Result<Level, String> {
-    let levels = || Level::texts().collect::<Vec<_>>().join(", ");
-    Level::from_any_spelling(text).ok_or_else(|| format!("the levels are {}", levels()))
 }
 
 /// Fits a session file, and tells what is other than it was.
@@ -89,11 +63,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     };
     let wanted = arguments.wish.wanted(ready.session.pool.value);
     let target = target(arguments);
-    if let Some(target) = &target
-        && !arguments.force
-        && target.exists()
-    {
-        return Err(Refusal::Exists(target.display().to_string()));
+    if let Some(target) = &target {
+        write::may_take(target, arguments.force)?;
     }
     let fitted = fit(source, &ready.session, &wanted)?;
     tell_changes(&fitted, &ready.session.pool, &teller);
@@ -123,10 +94,8 @@ impl Wish {
     fn wanted(&self, home: Pool) -> Wanted {
         let unit = self.pool.unwrap_or(home).unit();
         Wanted {
-            time: self.minutes.map(|minutes| Seconds::new(minutes * 60)),
-            distance: self
-                .distance
-                .map(|(number, written)| Distance::whole(number, written.unwrap_or(unit))),
+            time: self.minutes,
+            distance: self.distance.map(|distance| distance.or_in(unit)),
             pool: self.pool,
             level: self.level,
         }
@@ -135,10 +104,8 @@ impl Wish {
     /// "25yd-800m-40min-beginner", of what is wished.
     fn in_a_name(&self) -> String {
         let pool = self.pool.map(Pool::file_stem);
-        let distance = self.distance.map(|(number, unit)| {
-            format!("{number}{}", unit.map(|unit| unit.to_string()).unwrap_or_default())
-        });
-        let minutes = self.minutes.map(|minutes| format!("{minutes}min"));
+        let distance = self.distance.map(|distance| distance.to_string());
+        let minutes = self.minutes.map(|minutes| format!("{}min", minutes.get() / 60));
         let level = self.level.map(|level| level.to_string());
         [pool, distance, minutes, level].into_iter().flatten().collect::<Vec<_>>().join("-")
     }

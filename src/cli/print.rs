@@ -6,7 +6,6 @@ mod into;
 mod session;
 
 use std::collections::BTreeSet;
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::pages;
@@ -59,8 +58,7 @@ const SESSIONS_AT_A_TIME: usize = 256;
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut teller = Teller::new(arguments.input.format);
     if let Some(folder) = &arguments.output {
-        fs::create_dir_all(folder)
-            .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
+        write::folder(folder)?;
     }
     if arguments.week {
         let files = files::expand(&arguments.input.files)?;

@@ -1,6 +1,6 @@
 //! Files written whole or not at all.
 
-use std::fs::File;
+use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
@@ -23,9 +23,23 @@ pub(super) fn whole(path: &Path, bytes: &[u8]) -> Result<(), Refusal> {
     Ok(())
 }
 
+/// Refuses to take the place of a file that is there, unless it is meant.
+pub(super) fn may_take(path: &Path, force: bool) -> Result<(), Refusal> {
+    match !force && path.exists() {
+        true => Err(Refusal::Exists(path.display().to_string())),
+        false => Ok(()),
+    }
+}
+
+/// Makes a folder, and those it lies in, where they are not there.
+pub(super) fn folder(path: &Path) -> Result<(), Refusal> {
+    fs::create_dir_all(path)
+        .map_err(|error| Refusal::Write { path: path.display().to_string(), error })
+}
+
 /// A temporary file is its owner's alone; a card is not.
 fn permit(file: &File, path: &Path) -> io::Result<()> {
-    match std::fs::metadata(path) {
+    match fs::metadata(path) {
         Ok(old) => file.set_permissions(old.permissions()),
         Err(_) => readable_by_all(file),
     }

@@ -504,7 +504,8 @@ fn out_and_back(wish: &Wish, distance: Distance) -> u32 {
 fn pair_around(wish: &Wish, distance: Distance) -> (u32, u32, u32) {
     let length = wish.pool.length().true_length().grid().max(1);
     let grid = distance.true_length().grid();
-    let even = u32::try_from((grid + length) / (2 * length) * 2).unwrap_or(u32::MAX).max(2);
+    let even =
+        u32::try_from(grid.saturating_add(length) / (2 * length) * 2).unwrap_or(u32::MAX).max(2);
     let low = grid.saturating_sub(2 * length).div_ceil(length);
     let high = grid.saturating_add(2 * length) / length;
     let bare = |lengths: u64| u32::try_from(lengths).unwrap_or(u32::MAX);

@@ -4,8 +4,9 @@ use serde::de::Error as _;
 use serde::{Deserialize, Deserializer};
 
 use crate::measure::Seconds;
-use crate::session::nearest;
-use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke, TradeWord};
+use crate::session::words::{
+    Effort, Goal, Level, Mode, PartKind, Pattern, Stroke, TradeWord, not_a_word,
+};
 
 /// One file: the skills and patterns of a goal.
 #[derive(Clone, Debug, Deserialize)]
@@ -260,13 +261,7 @@ fn every_level() -> Vec<Level> {
 
 /// The trade word of a text, or what was probably meant.
 pub(crate) fn trade_word<T: TradeWord>(text: &str) -> Result<T, String> {
-    T::from_text(text).ok_or_else(|| {
-        let all: Vec<&str> = T::texts().collect();
-        match nearest(text, all.iter().copied()) {
-            Some(near) => format!("\"{text}\" is not {}; did you mean \"{near}\"?", T::WHAT),
-            None => format!("\"{text}\" is not {}: it is one of {}", T::WHAT, all.join(", ")),
-        }
-    })
+    T::from_text(text).ok_or_else(|| not_a_word::<T>(text))
 }
 
 fn word<'de, D: Deserializer<'de>, T: TradeWord>(deserializer: D) -> Result<T, D::Error> {

@@ -118,9 +118,9 @@ pub struct Distance {
 }
 
 impl Distance {
-    /// `number` whole metres or yards.
+    /// `number` whole metres or yards; beyond what can be counted, the farthest that can.
     pub const fn whole(number: u64, unit: Unit) -> Self {
-        Self { thirds: number * 3, unit }
+        Self { thirds: number.saturating_mul(3), unit }
     }
 
     /// `thirds` thirds of a metre or yard.
@@ -138,9 +138,10 @@ impl Distance {
         self.unit
     }
 
-    /// The same length on the grid that both units share.
+    /// The same length on the grid that both units share; beyond what can be counted, the
+    /// farthest that can.
     pub const fn true_length(self) -> TrueLength {
-        TrueLength(self.thirds * self.unit.grid_per_third())
+        TrueLength(self.thirds.saturating_mul(self.unit.grid_per_third()))
     }
 
     /// The number with a fraction where there is one: "400", "66 2/3".

@@ -42,6 +42,17 @@ pub trait TradeWord: Copy + PartialEq + Sized + 'static {
     }
 }
 
+/// Why `text` is no word of a list, with the nearest that is or else all there are.
+pub fn not_a_word<T: TradeWord>(text: &str) -> String {
+    match super::nearest(text, T::texts()) {
+        Some(near) => format!("\"{text}\" is not {}; did you mean \"{near}\"?", T::WHAT),
+        None => {
+            let all: Vec<&str> = T::texts().collect();
+            format!("\"{text}\" is not {}: it is one of {}", T::WHAT, all.join(", "))
+        }
+    }
+}
+
 /// Makes a closed list of words of the files that know it.
 macro_rules! trade_words {
     ($(#[$doc:meta])* $name:ident, $what:literal {

@@ -105,7 +105,7 @@ fn wishes_that_cannot_be_are_refused_and_nothing_is_written() {
         (&["--distance", "50"][..], "no recut comes to 50 m; the nearest is "),
         (&["--distance", "1500", "--minutes", "30"][..], "1,500 m takes "),
         (&["--distance", "600", "--pool", "1 m"][..], "a pool is written as"),
-        (&["--level", "expert"][..], "the levels are beginner, improver, advanced"),
+        (&["--level", "expert"][..], "it is one of beginner, improver, advanced"),
         (&["--minutes", "0"][..], "write whole minutes, 5 to 720"),
         (&[][..], "--minutes"),
     ] {

@@ -1,6 +1,5 @@
 //! All sessions in one PDF.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -39,8 +38,7 @@ pub(super) fn print(
     let title = into.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let bytes = pile.pdf(title, arguments)?;
     if let Some(folder) = into.parent() {
-        fs::create_dir_all(folder)
-            .map_err(|error| Refusal::Write { path: folder.display().to_string(), error })?;
+        write::folder(folder)?;
     }
     let mut written = Vec::new();
     if arguments.preview {

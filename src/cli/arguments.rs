@@ -1,0 +1,97 @@
+//! Values of arguments: one reading, and one message, whichever command they are given to.
+
+use std::fmt;
+
+use crate::measure::{Bound, Date, Distance, LIMITS, Pool, Seconds, TimeOfDay, Unit};
+use crate::session::words::{TradeWord, not_a_word};
+
+/// A pool: "25 m".
+pub(super) fn pool(text: &str) -> Result<Pool, String> {
+    text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
+}
+
+/// A pace per 100: 2:40.
+pub(super) fn pace(text: &str) -> Result<Seconds, String> {
+    let pace: Seconds = text.parse().map_err(|_| "a pace is written as 2:40".to_owned())?;
+    within(&LIMITS.pace_s, pace)
+}
+
+/// A length of time in whole minutes: 40.
+pub(super) fn minutes(text: &str) -> Result<Seconds, String> {
+    let bound = &LIMITS.booking_s;
+    let count = text.trim().trim_end_matches("min").trim().parse::<u32>().ok();
+    let time = count.and_then(|count| count.checked_mul(60)).map(Seconds::new);
+    time.filter(|time| bound.holds(u64::from(time.get())))
+        .ok_or_else(|| format!("write whole minutes, {} to {}", bound.least / 60, bound.most / 60))
+}
+
+/// A distance with its unit: "1500 m", "a mile".
+pub(super) fn distance(text: &str) -> Result<Distance, String> {
+    text.parse().map_err(|_| "a distance is written as \"400 m\", \"500 yd\" or \"a mile\"".into())
+}
+
+/// A whole distance whose unit may be left out: it is then that of the pool.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct AskedDistance {
+    number: u64,
+    unit: Option<Unit>,
+}
+
+impl AskedDistance {
+    /// The distance, in `unit` where none was written.
+    pub fn or_in(self, unit: Unit) -> Distance {
+        Distance::whole(self.number, self.unit.unwrap_or(unit))
+    }
+}
+
+/// As in the name of a file: "800", "800m".
+impl fmt::Display for AskedDistance {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.number)?;
+        self.unit.map_or(Ok(()), |unit| write!(f, "{unit}"))
+    }
+}
+
+/// A distance with or without its unit: 800, "800 m".
+pub(super) fn asked_distance(text: &str) -> Result<AskedDistance, String> {
+    let bound = &LIMITS.session_distance;
+    let told =
+        || format!("write a whole distance up to {}, as in 800, \"800 m\" or 900yd", bound.most);
+    let text = text.trim();
+    let digits = text.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(text.len());
+    let (number, unit) = text.split_at(digits);
+    let number = number.parse().ok().filter(|number| bound.holds(*number)).ok_or_else(told)?;
+    let unit = match unit.trim() {
+        "" => None,
+        word => Some(Unit::from_word(word).ok_or_else(told)?),
+    };
+    Ok(AskedDistance { number, unit })
+}
+
+/// A date: 2027-01-12.
+pub(super) fn date(text: &str) -> Result<Date, String> {
+    let wrong = || "a date is written as 2027-01-12".to_owned();
+    let numbers: Option<Vec<u16>> = text.split('-').map(|number| number.parse().ok()).collect();
+    let Some([year, month, day]) = numbers.as_deref() else { return Err(wrong()) };
+    let (month, day) = (u8::try_from(*month), u8::try_from(*day));
+    let (Ok(month), Ok(day)) = (month, day) else { return Err(wrong()) };
+    Date::new(*year, month, day).map_err(|_| wrong())
+}
+
+/// A time of day: 19:15.
+pub(super) fn time_of_day(text: &str) -> Result<TimeOfDay, String> {
+    text.parse().map_err(|_| "write hours and minutes, 00:00 to 23:59".to_owned())
+}
+
+/// A word of a closed list, in any of its spellings.
+pub(super) fn word<T: TradeWord>(text: &str) -> Result<T, String> {
+    T::from_any_spelling(text).ok_or_else(|| not_a_word::<T>(text))
+}
+
+fn within(bound: &Bound, time: Seconds) -> Result<Seconds, String> {
+    let inside = bound.holds(u64::from(time.get()));
+    let end = |seconds: u64| Seconds::new(u32::try_from(seconds).unwrap_or(u32::MAX)).spoken();
+    inside.then_some(time).ok_or_else(|| {
+        format!("{} must be from {} to {}", bound.what, end(bound.least), end(bound.most))
+    })
+}
