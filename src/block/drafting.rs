@@ -1,7 +1,8 @@
 //! A whole block from an ability and a goal: the block file and a file for each session.
 
+mod text;
+
 use std::collections::BTreeMap;
-use std::fmt::Write;
 
 use thiserror::Error;
 
@@ -13,8 +14,9 @@ use super::words::Weekday;
 use crate::draft::{DraftError, Drafted, Library, Open, Wish, draft_beside};
 use crate::intake;
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
-use crate::session::words::{Goal, Level, TradeWord};
+use crate::session::words::{Goal, Level};
 use crate::source::Source;
+use text::{block_text, session_file};
 
 /// The name of the block file among those drafted.
 pub const BLOCK_FILE: &str = "block.toml";
@@ -206,7 +208,7 @@ impl Scribe<'_> {
             };
             let drafted = self.session(&slot)?;
             swum += drafted.lengths.get();
-            let name = format!("w{:02}-s{}.toml", index + 1, at + 1);
+            let name = session_file(index, at);
             self.files.push(DraftedFile { name, text: drafted.text });
         }
         if !step.easier {
@@ -335,51 +337,6 @@ impl Slot {
     fn goal(&self) -> Goal {
         if self.holds_longest || self.session % 2 == 1 { Goal::Endurance } else { Goal::Technique }
     }
-}
-
-/// The block file. Writing to a string cannot fail.
-fn block_text(wish: &BlockWish, steps: &[Step]) -> String {
-    let title = wish.title.clone().unwrap_or_else(|| {
-        let weeks = if wish.weeks == 1 { "week" } else { "weeks" };
-        format!("{} {weeks} to {}", wish.weeks, wish.to.with_commas())
-    });
-    let mut keys = vec![("title", quoted(&title))];
-    keys.extend(wish.club.as_ref().map(|club| ("club", quoted(club))));
-    keys.push(("from", quoted(&wish.from.to_string())));
-    keys.push(("goal", quoted(&wish.to.to_string())));
-    keys.extend(wish.begins.map(|begins| ("begins", begins.to_string())));
-    if !wish.days.is_empty() {
-        let days: Vec<String> = wish.days.iter().map(|day| quoted(day.text())).collect();
-        keys.push(("days", format!("[{}]", days.join(", "))));
-    }
-    keys.extend(wish.starts.map(|starts| ("starts", quoted(&starts.to_string()))));
-    keys.push(("growth", wish.growth_percent.to_string()));
-    keys.push(("longest_growth", wish.longest_growth_percent.to_string()));
-    let mut text = String::from(
-        "# Drafted. A week grows by at most so many per cent over the last full one; every fourth is\n\
-         # easier. The last session of a week holds its longest swim. Change what your swimmers need\n\
-         # changed, and look with: deckcard block show block.toml\n",
-    );
-    let width = keys.iter().map(|(key, _)| key.len()).max().unwrap_or(0);
-    for (key, value) in keys {
-        let _ = writeln!(text, "{key:width$} = {value}");
-    }
-    for (index, step) in steps.iter().enumerate() {
-        let longest = wish.pool.distance(step.longest).with_commas();
-        let _ = write!(text, "\n# Week {}: {longest} without a stop.\n[[week]]\n", index + 1);
-        if step.easier {
-            text.push_str("easier   = true\n");
-        }
-        let names: Vec<String> = (1..=step.sessions.len())
-            .map(|session| format!("\"w{:02}-s{session}.toml\"", index + 1))
-            .collect();
-        let _ = writeln!(text, "sessions = [{}]", names.join(", "));
-    }
-    text
-}
-
-fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
 /// Holds what was drafted against the checks of a block.

@@ -143,10 +143,7 @@ fn read_wish(node: Node<'_>, found: &mut Vec<Finding>) -> Option<WishEntry> {
 impl Leaf for Distance {
     const FORM: Form = Form::Distance;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
-        let DeValue::String(text) = node.value else {
-            found.push(node.wrong_kind(Self::FORM));
-            return None;
-        };
+        let text = node.text(Self::FORM, found)?;
         let error = match text.parse() {
             Ok(distance) => return Some(distance),
             Err(error) => error,

@@ -1,22 +1,25 @@
 //! From a wish to a session: which patterns are tried in which order, and the proof that what
 //! they came to is clean.
 
+mod head;
+mod nearest;
+mod single;
+
+pub(super) use single::single_swim;
+
 use std::cell::OnceCell;
 
 use super::library::Library;
-use super::pattern::{PatternLine, RestRange, SetPattern, SwimRange, Think};
+use super::pattern::SetPattern;
 use super::script::Script;
 use super::search::{Found, Side, Window, best};
 use super::size::{Bench, Size, sizes};
-use super::{Chosen, DraftError, Drafted, Nearest, Open, Wish};
-use crate::advice::advise;
-use crate::check::{CheckedSession, check};
-use crate::finding::{FileId, Finding};
+use super::{Chosen, DraftError, Drafted, Open, Wish};
+use crate::check::CheckedSession;
+use crate::finding::Finding;
 use crate::measure::{Distance, Lengths, Pace, Seconds};
-use crate::plan::Version;
-use crate::session::read;
-use crate::session::words::{Effort, Level, Mode, PartKind, Stroke};
-use crate::source::Source;
+use crate::session::words::{Level, PartKind};
+use head::{findings_of, head};
 
 /// A session ends at most so many seconds before the time wished.
 const IDLE_MOST_S: u32 = 90;
@@ -39,43 +42,6 @@ pub(super) struct Engine<'a> {
 struct Stocked<'a> {
     pattern: &'a SetPattern,
     sizes: OnceCell<Vec<Size<'a>>>,
-}
-
-/// The pattern of a single swim, which no file can hold: its distance is the wish's.
-pub(super) fn single_swim() -> SetPattern {
-    let swim = SwimRange {
-        repeats: vec![1],
-        each: vec![100],
-        stroke: Some(Stroke::Free),
-        mode: Mode::Swim,
-    };
-    let set = PatternLine {
-        rounds: Vec::new(),
-        sets: Vec::new(),
-        swim: Some(swim),
-        rest: Some(RestRange::Seconds(60, 60)),
-        on: None,
-        effort: Some(Effort::Steady),
-        pattern: None,
-        think: Some(Think::Swim),
-        cue: None,
-        strokes: None,
-        fixed: true,
-        gear: Vec::new(),
-        at_hand: Vec::new(),
-    };
-    SetPattern {
-        id: "one-swim".to_owned(),
-        name: "One swim, no stop".to_owned(),
-        why:
-            "The long swim comes first, on fresh arms: set off slower than feels right and finish \
-              with the stroke you began with."
-                .to_owned(),
-        parts: vec![PartKind::MainSet],
-        levels: Vec::new(),
-        skills: Vec::new(),
-        sets: vec![set],
-    }
 }
 
 impl<'a> Engine<'a> {
@@ -328,90 +294,6 @@ impl<'a> Engine<'a> {
     fn findings(&self, text: &str) -> Vec<Finding> {
         findings_of(text, self.open).1
     }
-
-    /// Why there is no such session: the nearest there are.
-    fn refused(&mut self) -> DraftError {
-        let (wish, about) = (self.wish, self.about_lengths());
-        let swim = self.unbroken.take();
-        if let (Some(swim), Some(asked)) = (&swim, wish.unbroken) {
-            self.unbroken = Some(swim.clone());
-            if let Some(needs) = self.nearest(swim.lengths, true, |_| true)
-                && !self.holds(needs)
-            {
-                let unbroken = wish.pool.distance(Lengths::new(out_and_back(wish, asked)));
-                return DraftError::Unbroken { unbroken, needs };
-            }
-        }
-        if let (Some(wanted), Some(time)) = (wish.distance, wish.time) {
-            let (_, wished, _) = pair_around(wish, wanted);
-            if let Some(quickest) = self.at_lengths(wished)
-                && quickest.seconds > time
-            {
-                return DraftError::TooLong { wanted, time, quickest };
-            }
-        }
-        if let Some(wanted) = wish.distance {
-            let (_, wished, _) = pair_around(wish, wanted);
-            let below = self.nearest(wished, false, |_| true);
-            let above = self.nearest(wished, true, |_| true);
-            return DraftError::Distance { wanted, below, above };
-        }
-        let wanted = wish.time.unwrap_or_default();
-        let below = self.nearest(about, false, |near| near.seconds < wanted);
-        let above = self.nearest(about, true, |near| near.seconds > wanted);
-        DraftError::Time { wanted, below, above }
-    }
-
-    /// Whether a session is inside what the wish allows.
-    fn holds(&self, near: Nearest) -> bool {
-        let in_time = self.wish.time.is_none_or(|time| near.seconds <= time);
-        let long_enough = self.wish.distance.is_none_or(|distance| {
-            let (_, _, high) = pair_around(self.wish, distance);
-            near.distance.thirds() <= self.wish.pool.distance(Lengths::new(high)).thirds()
-        });
-        in_time && long_enough
-    }
-
-    fn about_lengths(&self) -> u32 {
-        let length = self.head.pace.swim_time(self.wish.pool.length(), [1000, 1000, 1300]);
-        let length = length.map_or(1, |time| time.get().max(1));
-        (self.about_s() / length).clamp(2, FARTHEST_LENGTHS)
-    }
-
-    /// The first session from `from` lengths on, up or down, that is as wanted.
-    fn nearest(&self, from: u32, up: bool, wanted: impl Fn(Nearest) -> bool) -> Option<Nearest> {
-        let from = from / 2 * 2;
-        let steps = 0..=FARTHEST_LENGTHS / 2;
-        let all = steps.map_while(|step| {
-            if up {
-                Some(from + 2 * step).filter(|lengths| *lengths <= FARTHEST_LENGTHS)
-            } else {
-                from.checked_sub(2 * step).filter(|lengths| *lengths > 0)
-            }
-        });
-        all.filter_map(|lengths| self.at_lengths(lengths)).find(|near| wanted(*near))
-    }
-
-    /// A quick session of exactly so many lengths.
-    fn at_lengths(&self, lengths: u32) -> Option<Nearest> {
-        let window = Window {
-            seconds: (0, u32::MAX),
-            lengths: (lengths, lengths),
-            wished_lengths: Some(lengths),
-        };
-        for kinds in self.plans() {
-            let Some(sides) = self.sides(&kinds, None) else { continue };
-            for main in self.mains_by_length() {
-                let found = best(self.bench(), &sides, &main, window);
-                let quickest = found.iter().map(|found| found.seconds).min();
-                if let Some(seconds) = quickest {
-                    let distance = self.wish.pool.distance(Lengths::new(lengths));
-                    return Some(Nearest { distance, seconds: Seconds::new(seconds) });
-                }
-            }
-        }
-        None
-    }
 }
 
 /// From here on a session has room for a post set.
@@ -421,14 +303,11 @@ const SIDE_TURNS: usize = 4;
 /// How many patterns can be the first, and how many the second, of a main set.
 const MAIN_FIRSTS: usize = 12;
 const MAIN_SECONDS: usize = 5;
-/// Where a wish cannot be met, what could be is looked for this far and among so many.
-const FARTHEST_LENGTHS: u32 = 500;
+/// Of the main sets by their length, so many are tried.
 const NEAREST_MAINS: usize = 20;
 
 /// The id of the rule on a focus that no cue speaks of.
 const FOCUS_UNSPOKEN: &str = "focus-without-cue";
-/// Findings about a session's sums, which the head alone cannot answer for.
-const SUMS: [&str; 3] = ["over-booked", "under-booked", "part-share"];
 
 /// Which patterns make a main set, by their places in the variant's order: each of the first
 /// few alone, then with another before or after it, then three.
@@ -447,50 +326,6 @@ fn picks(count: usize) -> Vec<Vec<usize>> {
         }
     }
     picks
-}
-
-fn findings_of(text: &str, open: Open<'_>) -> (Option<CheckedSession>, Vec<Finding>) {
-    let reading = read(Source::new("draft.toml", text), open);
-    let mut findings = reading.findings;
-    let session = reading.session.and_then(|session| check(session, &mut findings));
-    if let Some(session) = &session {
-        advise(session, &Version::of(session, session.pool.value), &mut findings);
-    }
-    (session, findings)
-}
-
-/// A plain session with the wish's head, checked: bands, factors and changeover are asked
-/// of it, and a head that could never pass is told before anything is sought.
-fn head(script: &Script<'_>, open: Open<'_>) -> Result<CheckedSession, DraftError> {
-    let head = script.head(&[]);
-    let part = |kind: &str, repeats: u32, cue: &str| {
-        format!(
-            "[[part]]\nkind = \"{kind}\"\nsets = [{{ swim = \"{repeats} x 2 lengths\", rest = \"20 s\"{cue} }}]\n"
-        )
-    };
-    // The focus itself as a cue, taken from the head's own line.
-    let focus = head.lines().find_map(|line| line.strip_prefix("focus")).unwrap_or_default();
-    let cue = format!(", cue{focus}");
-    let text =
-        [head.clone(), part("warm-up", 1, ""), part("main set", 4, &cue), part("cool-down", 1, "")]
-            .concat();
-    let (session, findings) = findings_of(&text, open);
-    let about_head = findings.into_iter().find(|finding| {
-        let place = finding.place();
-        !SUMS.contains(&finding.rule.id)
-            && place.is_none_or(|place| {
-                place.file != FileId::SESSION || place.span().start < head.len()
-            })
-    });
-    match (session, about_head) {
-        (Some(session), None) => Ok(session),
-        (_, Some(finding)) => {
-            Err(DraftError::Head { title: finding.title, help: finding.help.into_iter().next() })
-        }
-        (None, None) => {
-            Err(DraftError::Head { title: "this wish makes no session".to_owned(), help: None })
-        }
-    }
 }
 
 /// Lengths of a swim that is at least so long and ends where it began.

@@ -1,0 +1,340 @@
+//! Every key of the session and club files, and the tables they stand in.
+
+use super::super::chalk::Swim;
+use super::super::leaf::{Factor, Notice, ShareBand};
+use super::super::words::{Effort, Goal, Keep, Level, PartKind, Pattern};
+use super::super::{Aim, Allow, Bands, Lane, LevelBands, Line, Part, SpeedFactors};
+use super::{Booking, Table, keys};
+use crate::finding::Placed;
+use crate::measure::{Date, Pool, Seconds, TimeOfDay};
+
+/// The session file's own keys.
+pub(in crate::session) mod session {
+    use super::*;
+    keys! {
+        TITLE: Placed<String> = required("title", "\"Legs that steer\"",
+            "What the session is called, at the head of the card.");
+        DATE: Placed<Date> = optional("date", "2027-01-12",
+            "The day of the session.");
+        CLUB: Placed<String> = optional("club", "\"club.toml\"",
+            "A file of the club's defaults, beside the session file.");
+        POOL: Placed<Pool> = required("pool", "\"25 m\"",
+            "The pool the session is written for: its length and unit.");
+        ALSO: Placed<Pool> = optional("also", "\"25 yd\"",
+            "The other pool the session is printed for.");
+        KEEP: Placed<Keep> = optional("keep", "\"distance\"",
+            "How the other pool's version is cut: at equal distance, or length for length.");
+        LEVEL: Placed<Level> = required("level", "\"beginner\"",
+            "Whom the session is for.");
+        GOAL: Placed<Goal> = required("goal", "\"technique\"",
+            "What the session develops.");
+        FOCUS: Placed<String> = required("focus", "\"kick from the hip\"",
+            "The one skill the session attends to.");
+        BOOKED: Placed<Booking> = optional("booked", "\"45 min\"",
+            "How long the lane is booked.").within(booking_s);
+        STARTS: Placed<TimeOfDay> = optional("starts", "\"19:15\"",
+            "When the session starts; cards then say when each part begins.");
+        PACE: Placed<Seconds> = required("pace", "\"2:30\"",
+            "Swim time per 100 of the pool's unit at steady freestyle.").within(pace_s);
+        CHANGEOVER: Placed<Seconds> = optional("changeover", "\"40 s\"",
+            "The pause between set lines; 30 s unless set.").within(rest_s);
+        GEAR: Vec<Placed<String>> = optional("gear", "[\"board\", \"fins\"]",
+            "What to bring.").within(gear);
+        STROKES_PER_LENGTH: Placed<u32> = optional("strokes_per_length", "18",
+            "Arm strokes a length at the last count.").within(strokes_per_length);
+        TOGETHER: Placed<bool> = optional("together", "true",
+            "Whether all lanes are to finish together.");
+        LANGUAGE: Placed<String> = optional("language", "\"en\"",
+            "The language of the card's own words: a tag, or a words file beside this file.");
+        ALLOW: Vec<Allow> = optional("allow", "[{ finding = \"part-share\", because = \"time-trial night\" }]",
+            "Warnings the coach means, each with a reason.");
+        SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
+            "Factors on swim time for strokes, modes and efforts.");
+        LANES: Vec<Lane> = optional("lane", "[{ name = \"Lane 1\", pace = \"3:00\" }]",
+            "Lanes, each with its own card.").within(lanes).headed(true);
+        PARTS: Vec<Part> = required("part", "[{ kind = \"main set\", sets = [{ swim = \"8 x 50 free\", rest = \"20 s\" }] }]",
+            "The parts of the session, in order.").headed(true);
+    }
+}
+
+/// The keys of a club file.
+pub(in crate::session) mod club {
+    use super::*;
+    keys! {
+        NAME: Placed<String> = required("name", "\"Hernmarsh Lane Club\"",
+            "The club's name, at the foot of the card.");
+        BADGE: Placed<String> = optional("badge", "\"badge.png\"",
+            "A PNG or JPEG picture for the foot of the card.");
+        BADGE_GREY: Placed<bool> = optional("badge_grey", "true",
+            "Whether the badge is printed in greys, for an office printer.");
+        STOCK: Placed<String> = optional("stock", "\"a6\"",
+            "The stock cards are printed on: a built-in name, or a stock file beside the club file.");
+        NOTICE: Placed<Notice> = optional("notice", "\"Doors open at 19:00.\"",
+            "The pool's own notice for the weekly hand-out; in three quotes it may run over several lines.")
+            .within(notice_characters);
+        ALSO: Placed<Pool> = optional("also", "\"25 yd\"",
+            "The other pool sessions are printed for.");
+        CHANGEOVER: Placed<Seconds> = optional("changeover", "\"40 s\"",
+            "The pause between set lines; 30 s unless set.").within(rest_s);
+        LANGUAGE: Placed<String> = optional("language", "\"en\"",
+            "The language of the card's own words: a tag, or a words file beside this file.");
+        ALLOW: Vec<Allow> = optional("allow", "[{ finding = \"far-wall\", because = \"steps at both ends\" }]",
+            "Warnings the club means, each with a reason.");
+        SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
+            "Factors on swim time for strokes, modes and efforts.");
+        BANDS: Bands = optional("bands", "{ beginner = { warm-up = \"10-25\" } }",
+            "The shares of the distance each part may have, by level.");
+    }
+}
+
+/// The keys of a lane.
+pub(in crate::session) mod lane {
+    use super::*;
+    keys! {
+        NAME: Placed<String> = required("name", "\"Lane 1\"",
+            "What the lane is called on its card.");
+        PACE: Placed<Seconds> = required("pace", "\"3:00\"",
+            "The lane's swim time per 100 at steady freestyle.").within(pace_s);
+        SWIMMERS: Placed<u32> = optional("swimmers", "5",
+            "How many swim in the lane.").within(swimmers);
+        GAP: Placed<Seconds> = optional("gap", "\"10 s\"",
+            "How far apart they leave.").within(rest_s);
+        STRETCH: Placed<bool> = optional("stretch", "true",
+            "Whether the lane's session is also lengthened to fill the booking.");
+        STROKES_PER_LENGTH: Placed<u32> = optional("strokes_per_length", "20",
+            "Arm strokes a length at the lane's last count.").within(strokes_per_length);
+    }
+}
+
+/// The keys of a part.
+pub(in crate::session) mod part {
+    use super::*;
+    keys! {
+        KIND: Placed<PartKind> = required("kind", "\"main set\"",
+            "Which part of the session it is.");
+        TITLE: Placed<String> = optional("title", "\"Steady legs\"",
+            "The coach's own name for the part.");
+        SETS: Vec<Line> = required("sets", "[{ swim = \"8 x 50 free\", rest = \"20 s\" }]",
+            "Its sets and rounds, in order.");
+    }
+}
+
+/// The keys of a set.
+pub(in crate::session) mod set {
+    use super::*;
+    keys! {
+        SWIM: Placed<Swim> = required("swim", "\"8 x 50 free\"",
+            "The swim as chalked: repeats x distance, stroke, mode.");
+        REST: Placed<Seconds> = optional("rest", "\"20 s\"",
+            "Time at the wall after each repeat.").within(rest_s);
+        ON: Placed<Seconds> = optional("on", "\"1:45\"",
+            "The send-off: repeats start this far apart.").within(rest_s);
+        EFFORT: Placed<Effort> = optional("effort", "\"easy\"",
+            "How hard.");
+        PATTERN: Placed<Pattern> = optional("pattern", "\"negative split\"",
+            "How the repeats compare.");
+        CUE: Placed<String> = optional("cue", "\"toes long\"",
+            "The short line a swimmer thinks of.");
+        STROKES: Placed<Aim> = optional("strokes", "\"count\"",
+            "Count arm strokes, hold the last count, or swim in fewer.");
+        GEAR: Vec<Placed<String>> = optional("gear", "[\"board\"]",
+            "What is used in the set.").within(gear);
+        FIXED: Placed<bool> = optional("fixed", "true",
+            "Whether the set is never recut, as a test set.");
+    }
+}
+
+/// The keys of a rounds group.
+pub(in crate::session) mod rounds {
+    use super::*;
+    keys! {
+        ROUNDS: Placed<u32> = required("rounds", "2",
+            "How many times the sets are swum through.").within(rounds);
+        SETS: Vec<Line> = required("sets", "[{ swim = \"2 x 100 free\", on = \"3:00\" }]",
+            "The sets of one round, in order.");
+    }
+}
+
+/// The keys of an allowed warning.
+pub(in crate::session) mod allow {
+    use super::*;
+    keys! {
+        FINDING: Placed<String> = required("finding", "\"part-share\"",
+            "The id of the warning.");
+        BECAUSE: Placed<String> = required("because", "\"time-trial night\"",
+            "Why it is meant.");
+    }
+}
+
+/// The keys of the speed table.
+pub(in crate::session) mod speed {
+    use super::*;
+    keys! {
+        FREE: Placed<Factor> = optional("free", "1.0", "Freestyle.");
+        BACK: Placed<Factor> = optional("back", "1.08", "Backstroke.");
+        BREAST: Placed<Factor> = optional("breast", "1.22", "Breaststroke.");
+        FLY: Placed<Factor> = optional("fly", "1.09", "Butterfly.");
+        IM: Placed<Factor> = optional("im", "1.1", "Individual medley.");
+        CHOICE: Placed<Factor> = optional("choice", "1.0", "The swimmer's own stroke.");
+        SWIM: Placed<Factor> = optional("swim", "1.0", "The whole stroke.");
+        KICK: Placed<Factor> = optional("kick", "1.6", "Legs only.");
+        PULL: Placed<Factor> = optional("pull", "1.05", "Arms only.");
+        DRILL: Placed<Factor> = optional("drill", "1.3", "A drill.");
+        SCULL: Placed<Factor> = optional("scull", "2.0", "Sculling.");
+        EASY: Placed<Factor> = optional("easy", "1.1", "Easy effort.");
+        STEADY: Placed<Factor> = optional("steady", "1.0", "Steady effort.");
+        STRONG: Placed<Factor> = optional("strong", "0.95", "Strong effort.");
+        HARD: Placed<Factor> = optional("hard", "0.92", "Hard effort.");
+        SPRINT: Placed<Factor> = optional("sprint", "0.88", "All out.");
+        CHANGEOVER: Placed<Seconds> = optional("changeover", "\"40 s\"",
+            "The pause between set lines, where the file does not say it at its head.").within(rest_s);
+    }
+}
+
+/// The keys of the bands table, and of one level in it.
+pub(in crate::session) mod bands {
+    use super::*;
+    keys! {
+        BEGINNER: LevelBands = optional("beginner", "{ warm-up = \"10-25\" }", "Bands for beginners.");
+        IMPROVER: LevelBands = optional("improver", "{ warm-up = \"10-25\" }", "Bands for improvers.");
+        ADVANCED: LevelBands = optional("advanced", "{ warm-up = \"10-25\" }", "Bands for advanced swimmers.");
+        WARM_UP: Placed<ShareBand> = optional("warm-up", "\"10-20\"", "Per cent of the distance in the warm-up.");
+        PRE_SET: Placed<ShareBand> = optional("pre-set", "\"5-15\"", "Per cent of the distance in the pre-set.");
+        MAIN_SET: Placed<ShareBand> = optional("main set", "\"50-70\"", "Per cent of the distance in the main set.");
+        POST_SET: Placed<ShareBand> = optional("post set", "\"0-15\"", "Per cent of the distance in the post set.");
+        COOL_DOWN: Placed<ShareBand> = optional("cool-down", "\"10-20\"", "Per cent of the distance in the cool-down.");
+    }
+}
+
+/// The session file.
+pub static SESSION: Table = Table {
+    what: "a session",
+    entries: &[
+        session::TITLE.entry,
+        session::DATE.entry,
+        session::CLUB.entry,
+        session::POOL.entry,
+        session::ALSO.entry,
+        session::KEEP.entry,
+        session::LEVEL.entry,
+        session::GOAL.entry,
+        session::FOCUS.entry,
+        session::BOOKED.entry,
+        session::STARTS.entry,
+        session::PACE.entry,
+        session::CHANGEOVER.entry,
+        session::GEAR.entry,
+        session::STROKES_PER_LENGTH.entry,
+        session::TOGETHER.entry,
+        session::LANGUAGE.entry,
+        session::ALLOW.entry,
+        session::SPEED.entry,
+        session::LANES.entry,
+        session::PARTS.entry,
+    ],
+};
+
+/// A club file.
+pub static CLUB: Table = Table {
+    what: "a club file",
+    entries: &[
+        club::NAME.entry,
+        club::BADGE.entry,
+        club::BADGE_GREY.entry,
+        club::STOCK.entry,
+        club::NOTICE.entry,
+        club::ALSO.entry,
+        club::CHANGEOVER.entry,
+        club::LANGUAGE.entry,
+        club::ALLOW.entry,
+        club::SPEED.entry,
+        club::BANDS.entry,
+    ],
+};
+
+/// A lane.
+pub static LANE: Table = Table {
+    what: "a lane",
+    entries: &[
+        lane::NAME.entry,
+        lane::PACE.entry,
+        lane::SWIMMERS.entry,
+        lane::GAP.entry,
+        lane::STRETCH.entry,
+        lane::STROKES_PER_LENGTH.entry,
+    ],
+};
+
+/// A part.
+pub static PART: Table =
+    Table { what: "a part", entries: &[part::KIND.entry, part::TITLE.entry, part::SETS.entry] };
+
+/// A set.
+pub static SET: Table = Table {
+    what: "a set",
+    entries: &[
+        set::SWIM.entry,
+        set::REST.entry,
+        set::ON.entry,
+        set::EFFORT.entry,
+        set::PATTERN.entry,
+        set::CUE.entry,
+        set::STROKES.entry,
+        set::GEAR.entry,
+        set::FIXED.entry,
+    ],
+};
+
+/// A rounds group.
+pub static ROUNDS: Table =
+    Table { what: "a rounds group", entries: &[rounds::ROUNDS.entry, rounds::SETS.entry] };
+
+/// An allowed warning.
+pub static ALLOW: Table =
+    Table { what: "an allowed warning", entries: &[allow::FINDING.entry, allow::BECAUSE.entry] };
+
+/// Factors on swim time.
+pub static SPEED: Table = Table {
+    what: "the speed table",
+    entries: &[
+        speed::FREE.entry,
+        speed::BACK.entry,
+        speed::BREAST.entry,
+        speed::FLY.entry,
+        speed::IM.entry,
+        speed::CHOICE.entry,
+        speed::SWIM.entry,
+        speed::KICK.entry,
+        speed::PULL.entry,
+        speed::DRILL.entry,
+        speed::SCULL.entry,
+        speed::EASY.entry,
+        speed::STEADY.entry,
+        speed::STRONG.entry,
+        speed::HARD.entry,
+        speed::SPRINT.entry,
+        speed::CHANGEOVER.entry,
+    ],
+};
+
+/// Bands by level.
+pub static BANDS: Table = Table {
+    what: "the bands table",
+    entries: &[bands::BEGINNER.entry, bands::IMPROVER.entry, bands::ADVANCED.entry],
+};
+
+/// One level's bands.
+pub static LEVEL_BANDS: Table = Table {
+    what: "a level's bands",
+    entries: &[
+        bands::WARM_UP.entry,
+        bands::PRE_SET.entry,
+        bands::MAIN_SET.entry,
+        bands::POST_SET.entry,
+        bands::COOL_DOWN.entry,
+    ],
+};
+
+/// Every table, for the reference page and for tests over all keys.
+pub static TABLES: &[&Table] =
+    &[&SESSION, &LANE, &PART, &SET, &ROUNDS, &ALLOW, &SPEED, &CLUB, &BANDS, &LEVEL_BANDS];
