@@ -71,7 +71,8 @@ impl Script<'_> {
             "Change what your swimmers need changed.",
         ));
         text.push_str(&self.head(&self.gear(found)));
-        let mut cues = Cues { skill: self.skill, used: Vec::new(), focus_due: say_focus };
+        let focus = say_focus.then(|| focus_at(found));
+        let mut cues = Cues { skill: self.skill, used: Vec::new(), focus };
         for (kind, size) in &found.parts {
             text.push('\n');
             text.push_str(&comment(&size.pattern.why));
@@ -168,7 +169,26 @@ impl Script<'_> {
 struct Cues<'a> {
     skill: &'a Skill,
     used: Vec<Think>,
-    focus_due: bool,
+    /// Where the focus itself is to be the cue, until it has been.
+    focus: Option<FocusAt>,
+}
+
+/// Which set of the main set the focus itself is the cue of.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum FocusAt {
+    /// The first that is no drill: what a drill is must be said.
+    WholeStroke,
+    /// The first, where all are drills.
+    Any,
+}
+
+fn focus_at(found: &Found<'_>) -> FocusAt {
+    let main = found.parts.iter().filter(|(kind, _)| *kind == PartKind::MainSet);
+    let mut sets = main.flat_map(|(_, size)| &size.lines).flat_map(|line| &line.sets);
+    let is_whole = |set: &SizedSet<'_>| {
+        set.set.cue.is_none() && set.set.think.is_some_and(|think| think != Think::Drill)
+    };
+    if sets.any(is_whole) { FocusAt::WholeStroke } else { FocusAt::Any }
 }
 
 impl Cues<'_> {
@@ -177,8 +197,9 @@ impl Cues<'_> {
             return Some(cue.clone());
         }
         let wanted = set.set.think?;
-        if self.focus_due && kind == PartKind::MainSet {
-            self.focus_due = false;
+        let here = self.focus == Some(FocusAt::Any) || wanted != Think::Drill;
+        if self.focus.is_some() && here && kind == PartKind::MainSet {
+            self.focus = None;
             return Some(self.skill.focus.clone());
         }
         let (think, cues) = match self.skill.cues.of(wanted) {
