@@ -64,9 +64,12 @@ fn worked(
     let press = Press::set_up(checked, sources, &Wishes::default(), found)?;
     let press = press.on(binding.card_stock());
     let mut version = Version::of(checked, pool);
-    // The block's day is the session's, where its own file names none.
+    // Day and time as the block has them: its entry's own, else the file's, else the usual ones.
     for plan in std::iter::once(&mut version.plan).chain(&mut version.lanes) {
-        plan.date = plan.date.or(session.date);
+        plan.date = session.date;
+        if let Some(starts) = session.starts {
+            plan.start_at(starts);
+        }
     }
     let cards = press.cards(&version, found);
     words.get_or_insert_with(|| press.words().clone());

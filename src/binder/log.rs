@@ -156,7 +156,7 @@ fn row_label(desk: &mut Desk, label: &str, width_pt: f32) -> Frame {
     row
 }
 
-/// The card's own words for effort, each with a box to tick.
+/// The card's own words for effort, each with a box to tick; a sprint is swum, not felt.
 fn felt(desk: &mut Desk, label: &str, label_pt: f32, left_pt: f32, width_pt: f32) -> Frame {
     let text_pt = desk.binding.text_pt();
     let mut frame = row_label(desk, label, label_pt);
@@ -164,7 +164,7 @@ fn felt(desk: &mut Desk, label: &str, label_pt: f32, left_pt: f32, width_pt: f32
     let gap_pt = 0.35 * text_pt;
     let mut x_pt = left_pt;
     let mut top_pt = 0.0;
-    for (effort, _) in Effort::ALL {
+    for (effort, _) in Effort::ALL.iter().filter(|(effort, _)| *effort != Effort::Sprint) {
         let word = [plain(desk.words.trade(*effort))];
         let word_pt = crate::card::paragraph::natural_width_pt(&mut desk.shaper, &word, text_pt);
         if x_pt > left_pt && x_pt + tick_pt + gap_pt + word_pt > width_pt {

@@ -7,7 +7,7 @@ use super::{
 };
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing, each_set};
 use crate::finding::Placed;
-use crate::measure::{Lengths, Pace, Pool, Seconds};
+use crate::measure::{Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::{Aim, Lane};
 
 /// Works `session` out for `pool`, and for one lane of it or at its own pace.
@@ -41,7 +41,7 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut)
     for part in &mut parts {
         part.share_permille = share_permille(part.lengths, lengths);
     }
-    let seconds = tell_time(&mut parts, session);
+    let seconds = tell_time(&mut parts, session.changeover, session.starts);
     Plan {
         title: session.title.clone(),
         date: session.date,
@@ -69,18 +69,26 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut)
     }
 }
 
+impl Plan {
+    /// The same plan begun at `starts`: each part's time of day follows.
+    pub fn start_at(&mut self, starts: TimeOfDay) {
+        self.starts = Some(starts);
+        tell_time(&mut self.parts, self.changeover, self.starts);
+    }
+}
+
 /// Sets when each part begins, and gives the time of the whole.
-fn tell_time(parts: &mut [PartPlan], session: &CheckedSession) -> Seconds {
+fn tell_time(parts: &mut [PartPlan], changeover: Seconds, starts: Option<TimeOfDay>) -> Seconds {
     let mut clock = Seconds::ZERO;
     let mut lines_before = 0;
     for part in parts {
         for (index, line) in part.lines.iter().enumerate() {
             // Between consecutive lines comes a changeover, parts do not matter.
             if lines_before > 0 {
-                clock = clock.plus(session.changeover);
+                clock = clock.plus(changeover);
             }
             if index == 0 {
-                part.starts = session.starts.map(|start| start.after(clock));
+                part.starts = starts.map(|start| start.after(clock));
             }
             clock = clock.plus(line.seconds());
             lines_before += 1;
