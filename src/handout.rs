@@ -144,7 +144,7 @@ pub fn lay_out(week: &Week, paper: Paper, stock: &Stock, words: &Words) -> Hando
 }
 
 /// The grid with the fewest sheets and then the largest type in which nothing falls below its
-/// least size; else one strip to a sheet.
+/// least size and the notice has room; else one strip to a sheet.
 fn choose(
     week: &Week,
     strips: &[Strip],
@@ -163,6 +163,11 @@ fn choose(
         let sheets = strips.len().div_ceil(grid.strips);
         if sheets > best_sheets {
             break;
+        }
+        let panel_stock = grid.panel(paper).stock(stock);
+        let notice_fits = |strip| back::cards(week, strip, grid, &panel_stock, words).1;
+        if !strips.iter().all(notice_fits) {
+            continue;
         }
         let dealt = deal_all(grid);
         let holds = |lane: &Dealt| lane.cards.len() <= grid.panels() && is_legible(&lane.faults);

@@ -141,7 +141,7 @@ fn tell(handout: &Handout, week: &Week, versions: &[Version], findings: &mut [Ve
     {
         let finding = Finding::new(&NOTICE_TOO_LONG, "the notice has no room on a lane's strip")
             .label(notice.place, "")
-            .help("shorten it, or hand out fewer sessions on one sheet");
+            .help("shorten it, or hand it out on a sheet of its own");
         findings.push(finding);
     }
 }

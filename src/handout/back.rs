@@ -21,7 +21,8 @@ const WRITING_PT: f32 = 8.0 / 25.4 * 72.0;
 /// Cards for the panels of a strip's back, and whether the notice found room.
 ///
 /// The cover is the panel at the right, so that it is outside when the strip is folded in two.
-/// A notice that does not fit there has the panel beside it to itself.
+/// A notice that does not fit there has the panel beside it to itself. Notes are written beside
+/// the cover, or on what is left of it where it has no neighbour.
 pub(super) fn cards(
     week: &Week,
     strip: &Strip,
@@ -36,13 +37,13 @@ pub(super) fn cards(
         1 => (grid.down > 1).then_some(1),
         _ => Some(cover - 1),
     };
-    if let Some(card) = desk.cover(true) {
+    if let Some(card) = desk.cover(true, beside.is_none()) {
         let mut cards = vec![(cover, card)];
-        cards.extend(beside.map(|slot| (slot, desk.notes())));
+        cards.extend(beside.map(|slot| (slot, desk.notes_alone())));
         return (cards, true);
     }
     let mut cards: Vec<(usize, Card)> = Vec::new();
-    cards.extend(desk.cover(false).map(|card| (cover, card)));
+    cards.extend(desk.cover(false, false).map(|card| (cover, card)));
     let notice = beside.and_then(|slot| Some((slot, desk.notice_alone()?)));
     let fits = notice.is_some() && !cards.is_empty();
     cards.extend(notice);
@@ -96,8 +97,9 @@ impl Desk<'_> {
         Card { trim: self.stock.trim(), items: page.items }
     }
 
-    /// The cover, with the notice or without it; its foot stands at the bottom.
-    fn cover(&mut self, with_notice: bool) -> Option<Card> {
+    /// The cover, with the notice or without it, what is left of it ruled or not; its foot
+    /// stands at the bottom.
+    fn cover(&mut self, with_notice: bool, with_notes: bool) -> Option<Card> {
         let area = self.stock.safe();
         self.largest(|desk, sizes| {
             let mut frame = desk.head(sizes, area);
@@ -113,6 +115,10 @@ impl Desk<'_> {
                 return frame;
             }
             let top_pt = area.height_pt() - foot.height_pt;
+            if with_notes {
+                let notes = desk.notes(sizes, area, top_pt - frame.height_pt - sizes.text_pt);
+                frame.stack(notes, 0.0, 0.7 * sizes.text_pt);
+            }
             frame.put(foot, 0.0, top_pt);
             frame
         })
@@ -213,19 +219,27 @@ impl Desk<'_> {
         frame
     }
 
-    /// Lines to write on.
-    fn notes(&mut self) -> Card {
+    fn notes_alone(&mut self) -> Card {
         let (area, sizes) = (self.stock.safe(), self.sizes(1.0));
+        let notes = self.notes(sizes, area, area.height_pt());
+        self.card(notes)
+    }
+
+    /// Lines to write on, no taller than `room_pt`; nothing where there is room for one only.
+    fn notes(&mut self, sizes: Sizes, area: Area, room_pt: f32) -> Frame {
         let notes = [bold(self.words.handout.notes.clone())];
         let mut frame = rule(sizes, area);
         let heading = self.text(&notes, sizes.text_pt, area, Role::PartHeading);
         frame.stack(heading, 0.0, 0.25 * sizes.text_pt);
-        while frame.height_pt + WRITING_PT <= area.height_pt() {
+        if frame.height_pt + 2.0 * WRITING_PT > room_pt {
+            return Frame::default();
+        }
+        while frame.height_pt + WRITING_PT <= room_pt {
             let y_pt = frame.height_pt + WRITING_PT - 0.6;
             frame.bar(0.0, y_pt, area.width_pt(), 0.6, Ink(0x76));
             frame.height_pt += WRITING_PT;
         }
-        self.card(frame)
+        frame
     }
 }
 
