@@ -1,11 +1,15 @@
 //! A few things that only a picture can hold: how a dial, a card and a sheet look.
 
-use deckcard::card::stock::Stock;
+use deckcard::binder::{Binding, Sides, bind, gather};
+use deckcard::block;
+use deckcard::card::stock::{Orientation, Stock};
 use deckcard::card::words::Words;
-use deckcard::card::{Card, Extras, Item, Mark, Role, Step, compose};
+use deckcard::card::{Card, Extras, Item, Mark, Role, Step, back, compose};
+use deckcard::handout::{Evening, Week, lay_out};
 use deckcard::paint::pdf::{self, Meta};
 use deckcard::paint::png;
 use deckcard::plan::Plan;
+use deckcard::session::Notice;
 use deckcard::sheet::{Edge, Faces, Imposition, Paper, Sheet, impose};
 use image::GrayImage;
 
@@ -56,6 +60,83 @@ fn a_dial() {
 fn a_card() {
     let is = picture(&Sheet::of(first_card(&plans::ordinary(), "a6")), 60);
     assert_picture("tests/pictures/card-a6.png", &is);
+}
+
+fn stock(name: &str) -> Stock {
+    Stock::named(name).expect("listed").expect("reads")
+}
+
+fn words(language: &str) -> Words {
+    Words::named(language).expect("listed").expect("reads")
+}
+
+/// Rounds, send-offs, and the bar of shares at the side: what goes on after the first card.
+#[test]
+fn a_card_with_rounds_on_a_clock() {
+    let cards = compose(&plans::crowded(), &Extras::default(), &stock("a5"), &words("en")).cards;
+    let is = picture(&Sheet::of(cards.into_iter().nth(1).expect("a second card")), 60);
+    assert_picture("tests/pictures/card-rounds-a5.png", &is);
+}
+
+/// A lane's card on its side, in French, with the lane's own times.
+#[test]
+fn a_card_on_its_side() {
+    let side = Stock { orientation: Orientation::Landscape, ..stock("a6") };
+    let cards = compose(&plans::lane(), &Extras::default(), &side, &words("fr")).cards;
+    let is = picture(&Sheet::of(cards.into_iter().next().expect("a card")), 60);
+    assert_picture("tests/pictures/card-landscape-fr.png", &is);
+}
+
+/// Marks above and below letters, other scripts, a word longer than its line.
+#[test]
+fn a_card_of_many_letters() {
+    let is = picture(&Sheet::of(first_card(&plans::words(), "4x6")), 60);
+    assert_picture("tests/pictures/card-letters-4x6.png", &is);
+}
+
+#[test]
+fn a_back() {
+    let is = picture(&Sheet::of(back(&plans::lane(), &stock("a6"), &words("en"))), 60);
+    assert_picture("tests/pictures/card-back.png", &is);
+}
+
+/// A binder's first pages: contents, charts, a card at each side of the holes, a log.
+#[test]
+fn pages_of_a_binder() {
+    let block = "demo-data/blocks/masters-month/block.toml";
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(block);
+    let block = block::open(&path).expect("a block opens").checked.expect("a block");
+    let binding = Binding::new(stock("binder-half-letter"), Sides::Both);
+    let (outline, words) = gather(&block, plans::yards(25), &binding).outline.expect("an outline");
+    let sheets = bind(&outline, &binding, &words).sheets;
+    // Week 1 has two sessions of a card each: pages 3 and 4, then its log.
+    for (index, name) in [(0, "contents"), (1, "charts"), (4, "log")] {
+        // Alone, a page has nowhere to lead to.
+        let page = Sheet { links: Vec::new(), ..sheets[index].clone() };
+        assert_picture(&format!("tests/pictures/binder-{name}.png"), &picture(&page, 60));
+    }
+}
+
+/// A week of two lanes on A4: strips, fold and cut, and what is behind them.
+#[test]
+fn a_hand_out() {
+    let (first, mut second) = (plans::lane(), plans::lane());
+    if let Some(lane) = &mut second.lane {
+        lane.name.value = "Lane 2".into();
+    }
+    let plans = [first, second];
+    let lines = ["The doors open at 19:00.", "", "The lifeguard's whistle means: to the wall."];
+    let lines = lines.map(str::to_owned).to_vec();
+    let notice = plans::placed(Notice { lines });
+    let evening = || Evening { plans: &plans, extras: Extras::default() };
+    let week = Week {
+        club: Some("Hernmarsh Lane Club".into()),
+        notice: Some(&notice),
+        evenings: vec![evening(), evening()],
+    };
+    let sheets = lay_out(&week, Paper::A4, &stock("handout"), &words("en")).sheets;
+    assert_picture("tests/pictures/hand-out-front.png", &picture(&sheets[0], 40));
+    assert_picture("tests/pictures/hand-out-back.png", &picture(&sheets[1], 40));
 }
 
 /// Three A7 cards with bars on A4, gutters of 6 mm; the second without a back.
