@@ -28,6 +28,7 @@ mod rules;
 mod share;
 pub mod stock;
 mod swim;
+mod texts;
 pub mod words;
 
 pub use back::back;

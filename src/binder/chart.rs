@@ -7,7 +7,7 @@ use super::Desk;
 use super::page::Leaf;
 use crate::card::face::{Shaper, Weight};
 use crate::card::frame::Frame;
-use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set};
+use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set_once};
 use crate::card::words::filled;
 use crate::card::{Ink, Point, Role};
 use crate::measure::{Distance, Lengths};
@@ -111,7 +111,7 @@ fn chart(
         origin: None,
     };
     let told = figure_text(desk, &title, values);
-    let heading = set(&mut desk.shaper, &[bold(title)], &heading).frame;
+    let heading = set_once(&mut desk.shaper, &[bold(title)], &heading).frame;
     frame.put(heading, 0.0, rule_pt + 0.16 * text_pt);
     let outlined = shape == Shape::Bar && values.iter().any(|value| value.easier);
     if outlined {
@@ -122,7 +122,7 @@ fn chart(
             role: Role::Text,
             origin: None,
         };
-        let note = set(&mut desk.shaper, &[plain(&*desk.words.binder.outlined)], &note).frame;
+        let note = set_once(&mut desk.shaper, &[plain(&*desk.words.binder.outlined)], &note).frame;
         frame.stack(note, 0.0, 0.0);
     }
     let axis = Axis::of(values);
@@ -162,7 +162,7 @@ fn centred(shaper: &mut Shaper, frame: &mut Frame, text: &str, size_pt: f32, at:
     let width_pt = shaper.width_pt(text, Weight::Regular, size_pt) + 0.01;
     let setting =
         Setting { size_pt, width_pt, align: Align::Left, role: Role::Artifact, origin: None };
-    let lines = set(shaper, &[plain(text)], &setting).frame;
+    let lines = set_once(shaper, &[plain(text)], &setting).frame;
     let (left_pt, top_pt) = (at.x_pt - width_pt / 2.0, at.y_pt - LEADING * size_pt);
     // White behind it: no line of the scale runs through a number.
     frame.bar(left_pt, top_pt + 0.15 * size_pt, width_pt, size_pt, Ink(255));
@@ -182,7 +182,7 @@ fn scale(desk: &mut Desk, frame: &mut Frame, plot: Plot, axis: Axis) {
     for step in 0..=axis.steps {
         let y_pt = plot.ground_pt - axis.rise_pt(step * axis.step * 3, plot.tall_pt);
         let number = desk.words.count(step * axis.step);
-        let lines = set(&mut desk.shaper, &[plain(number)], &setting).frame;
+        let lines = set_once(&mut desk.shaper, &[plain(number)], &setting).frame;
         // The middle of a figure's height stands on its line.
         frame.put(lines, 0.0, y_pt - 0.6 * size_pt);
     }

@@ -5,7 +5,7 @@ use super::{Desk, Outline, Week};
 use crate::card::face::Weight;
 use crate::card::frame::Frame;
 use crate::card::paragraph::{
-    Align, LEADING, Setting, Span, bold, natural_width_pt, plain, set, spaced,
+    Align, LEADING, Setting, Span, bold, natural_width_pt, plain, set_once, spaced,
 };
 use crate::card::stock::Area;
 use crate::card::words::{Words, filled};
@@ -110,7 +110,7 @@ fn head(desk: &mut Desk, width_pt: f32) -> Frame {
     let title_pt = (width_pt / natural_em).clamp(1.4 * text_pt, TITLE_MOST * text_pt);
     let mut frame = Frame::default();
     let title = setting(title_pt, width_pt, Align::Left, Role::Title);
-    frame.stack(set(&mut desk.shaper, &[bold(&*outline.title)], &title).frame, 0.0, 0.0);
+    frame.stack(set_once(&mut desk.shaper, &[bold(&*outline.title)], &title).frame, 0.0, 0.0);
     if let Some(goal) = outline.goal {
         let distance = desk.words.distance(goal);
         let goal = filled(&desk.words.binder.goal, &[("distance", &distance)]);
@@ -118,10 +118,14 @@ fn head(desk: &mut Desk, width_pt: f32) -> Frame {
     }
     let text = setting(text_pt, width_pt, Align::Left, Role::Text);
     if let Some(note) = &outline.note {
-        frame.stack(set(&mut desk.shaper, &[plain(&**note)], &text).frame, 0.0, 0.45 * text_pt);
+        frame.stack(
+            set_once(&mut desk.shaper, &[plain(&**note)], &text).frame,
+            0.0,
+            0.45 * text_pt,
+        );
     }
     let figures = figures(desk).join("\u{a0}\u{a0} ");
-    frame.stack(set(&mut desk.shaper, &[plain(figures)], &text).frame, 0.0, 0.45 * text_pt);
+    frame.stack(set_once(&mut desk.shaper, &[plain(figures)], &text).frame, 0.0, 0.45 * text_pt);
     frame.height_pt += 0.5 * text_pt;
     frame
 }
@@ -132,7 +136,7 @@ fn beside_bar(desk: &mut Desk, text: String, width_pt: f32) -> Frame {
     let bar_pt = 0.34 * size_pt;
     let left_pt = 2.3 * bar_pt;
     let text_setting = setting(size_pt, width_pt - left_pt, Align::Left, Role::Text);
-    let lines = set(&mut desk.shaper, &[bold(text)], &text_setting).frame;
+    let lines = set_once(&mut desk.shaper, &[bold(text)], &text_setting).frame;
     let mut frame = Frame::default();
     frame.bar(0.0, 0.0, bar_pt, lines.height_pt, Ink::BLACK);
     frame.put(lines, left_pt, 0.0);
@@ -226,10 +230,10 @@ impl Columns {
             name.push(plain(format!("\u{a0}· {}", desk.words.binder.easier)));
         }
         let left = setting(text_pt, self.date_right_pt(), Align::Left, Role::PartHeading);
-        frame.put(spaced(set(&mut desk.shaper, &name, &left).frame), 0.0, top_pt);
+        frame.put(spaced(set_once(&mut desk.shaper, &name, &left).frame), 0.0, top_pt);
         let total = total(desk.outline, desk.words, week);
         let right = setting(text_pt, self.distance_pt, Align::Right, Role::PartHeading);
-        let total = set(&mut desk.shaper, &[bold(total)], &right).frame;
+        let total = set_once(&mut desk.shaper, &[bold(total)], &right).frame;
         frame.put(total, self.distance_right_pt() - self.distance_pt, top_pt);
         Row { frame, link: None }
     }
@@ -243,7 +247,7 @@ impl Columns {
         let Some(session) = session else { return Row { frame, link: None } };
         let mut put = |text: String, left_pt: f32, width_pt: f32, align, last: bool| {
             let how = setting(text_pt, width_pt, align, Role::Text);
-            let cell = set(&mut desk.shaper, &[plain(text)], &how).frame;
+            let cell = set_once(&mut desk.shaper, &[plain(text)], &how).frame;
             frame.put(if last { cell } else { spaced(cell) }, left_pt, 0.0);
         };
         put((index + 1).to_string(), 0.0, self.number_pt, Align::Left, false);

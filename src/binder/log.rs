@@ -3,7 +3,7 @@
 use super::page::Leaf;
 use super::{Desk, Week};
 use crate::card::frame::{Frame, rectangle};
-use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set, spaced};
+use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
 use crate::card::stock::Area;
 use crate::card::words::filled;
 use crate::card::{Ink, Item, Mark, Role};
@@ -61,7 +61,7 @@ fn head(desk: &mut Desk, title: String, area: Area) -> Frame {
         role: Role::Title,
         origin: None,
     };
-    set(&mut desk.shaper, &[bold(title)], &setting).frame
+    set_once(&mut desk.shaper, &[bold(title)], &setting).frame
 }
 
 /// Lines to write on, the first a line's height below what stands above.
@@ -133,8 +133,8 @@ fn heading(desk: &mut Desk, week: &Week, index: usize, width_pt: f32) -> Frame {
     };
     let name = [bold(name), plain(format!("\u{a0}\u{a0} {}", session.title))];
     let left = setting(width_pt - total_pt - text_pt, Align::Left);
-    frame.put(spaced(set(&mut desk.shaper, &name, &left).frame), 0.0, top_pt);
-    let total = set(&mut desk.shaper, &total, &setting(total_pt, Align::Right)).frame;
+    frame.put(spaced(set_once(&mut desk.shaper, &name, &left).frame), 0.0, top_pt);
+    let total = set_once(&mut desk.shaper, &total, &setting(total_pt, Align::Right)).frame;
     frame.put(total, width_pt - total_pt, top_pt);
     frame
 }
@@ -149,7 +149,7 @@ fn row_label(desk: &mut Desk, label: &str, width_pt: f32) -> Frame {
         role: Role::Text,
         origin: None,
     };
-    let lines = set(&mut desk.shaper, &[plain(label)], &setting).frame;
+    let lines = set_once(&mut desk.shaper, &[plain(label)], &setting).frame;
     let mut row = Frame::default();
     row.put(lines, 0.0, (WRITING_PT - LEADING * text_pt) / 2.0);
     row.height_pt = WRITING_PT;
@@ -178,7 +178,7 @@ fn felt(desk: &mut Desk, label: &str, label_pt: f32, left_pt: f32, width_pt: f32
             role: Role::Text,
             origin: None,
         };
-        let word = spaced(set(&mut desk.shaper, &word, &setting).frame);
+        let word = spaced(set_once(&mut desk.shaper, &word, &setting).frame);
         let word_top_pt = top_pt + (WRITING_PT - LEADING * text_pt) / 2.0;
         frame.put(word, x_pt + tick_pt + gap_pt, word_top_pt);
         x_pt += tick_pt + gap_pt + word_pt + 1.1 * text_pt;

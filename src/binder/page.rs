@@ -2,7 +2,7 @@
 
 use crate::card::face::{Shaper, Weight};
 use crate::card::frame::Frame;
-use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set, spaced};
+use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
 use crate::card::stock::{Area, Stock};
 use crate::card::{Card, Font, Role, Size};
 use crate::sheet::Link;
@@ -76,8 +76,9 @@ impl Binding {
         let align = if self.is_turned(index) { Align::Right } else { Align::Left };
         let setting =
             |width_pt, align, role| Setting { size_pt, width_pt, align, role, origin: None };
-        let lines = set(shaper, &[plain(text)], &setting(words_pt, align, Role::Text));
-        let number = set(shaper, &[bold(number)], &setting(number_pt, Align::Left, Role::Artifact));
+        let lines = set_once(shaper, &[plain(text)], &setting(words_pt, align, Role::Text));
+        let number =
+            set_once(shaper, &[bold(number)], &setting(number_pt, Align::Left, Role::Artifact));
         let (words_x, number_x) = if self.is_turned(index) {
             (area.right_pt - words_pt, area.left_pt)
         } else {

@@ -4,7 +4,7 @@ use super::compose::Type;
 use super::face::Shaper;
 use super::foot;
 use super::frame::{Frame, rectangle};
-use super::paragraph::{Align, Setting, bold, plain, set};
+use super::paragraph::{Align, Setting, bold, plain, set_once};
 use super::stock::Stock;
 use super::words::Words;
 use super::{Card, Ink, Item, Mark, Role};
@@ -40,15 +40,15 @@ fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Se
 /// What the page is for, and of which card it is the back.
 fn head(plan: &Plan, words: &Words, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
     let heading = setting(sizes.body_pt, width_pt, Role::PartHeading, None);
-    let mut frame = set(shaper, &[bold(words.back.heading.clone())], &heading).frame;
+    let mut frame = set_once(shaper, &[bold(words.back.heading.clone())], &heading).frame;
     let title = setting(sizes.note_pt, width_pt, Role::Title, Some(plan.title.place));
-    frame.stack(set(shaper, &[bold(plan.title.value.clone())], &title).frame, 0.0, 0.0);
+    frame.stack(set_once(shaper, &[bold(plan.title.value.clone())], &title).frame, 0.0, 0.0);
     if let Some(lane) = &plan.lane {
         let note = setting(sizes.note_pt, width_pt, Role::Text, Some(lane.name.place));
-        frame.stack(set(shaper, &[plain(lane.name.value.clone())], &note).frame, 0.0, 0.0);
+        frame.stack(set_once(shaper, &[plain(lane.name.value.clone())], &note).frame, 0.0, 0.0);
     }
     let note = setting(sizes.note_pt, width_pt, Role::Text, None);
-    frame.stack(set(shaper, &[plain(foot::version(plan, words))], &note).frame, 0.0, 0.0);
+    frame.stack(set_once(shaper, &[plain(foot::version(plan, words))], &note).frame, 0.0, 0.0);
     frame
 }
 
@@ -59,8 +59,8 @@ fn columns(words: &Words, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Fr
     let mut frame = Frame::default();
     let note = |width_pt| setting(sizes.note_pt, width_pt, Role::Text, None);
     let times =
-        set(shaper, &[plain(words.back.times.clone())], &note(width_pt - strokes_pt - gap_pt));
-    let strokes = set(shaper, &[plain(words.back.strokes.clone())], &note(strokes_pt));
+        set_once(shaper, &[plain(words.back.times.clone())], &note(width_pt - strokes_pt - gap_pt));
+    let strokes = set_once(shaper, &[plain(words.back.strokes.clone())], &note(strokes_pt));
     frame.put(times.frame, 0.0, 0.0);
     frame.put(strokes.frame, width_pt - strokes_pt, 0.0);
     frame

@@ -6,10 +6,12 @@ use thiserror::Error;
 
 use super::badge::Badge;
 use super::face::{self, Shaper};
-use super::fit::{self, Layout};
+use super::fit::{Breaks, Layout};
+use super::frame::Pass;
 use super::reading::Reading;
 use super::share;
 use super::stock::Stock;
+use super::texts::{Texts, Writer};
 use super::words::Words;
 use super::{Card, Font};
 use crate::check::wording::Caution;
@@ -103,6 +105,7 @@ pub(super) struct Job<'a> {
     pub extras: &'a Extras,
     pub stock: &'a Stock,
     pub words: &'a Words,
+    pub texts: &'a Texts<'a>,
     /// Whether the bar of shares stands at the side of the body.
     pub has_share_bar: bool,
 }
@@ -121,12 +124,22 @@ const STEPS_BELOW: i32 = 20;
 /// Sets `plan` on as few cards of `stock` as hold it at the least size, in the largest type
 /// that needs no more.
 pub fn compose(plan: &Plan, extras: &Extras, stock: &Stock, words: &Words) -> Composed {
-    let mut job = Job { plan, extras, stock, words, has_share_bar: false };
     let mut faults = missing_glyphs(plan);
     Shaper::lent(|shaper| {
+        let cautions = &extras.cautions;
+        let texts = Writer { shaper, plan, words, cautions, groups: 0 }.texts();
+        let mut job = Job { plan, extras, stock, words, texts: &texts, has_share_bar: false };
+        shaper.pass = Pass::Measure;
         job.has_share_bar = share_bar_is_free(&job, shaper);
-        let (layout, breaks) = largest(&job, shaper, &mut faults);
-        let (scale, reading) = (layout.sizes.scale, Reading::of(layout.sizes));
+        let (sizes, breaks) = largest(&job, shaper, &mut faults);
+        shaper.pass = Pass::Draw;
+        let mut layout = Layout::new(&job, shaper, sizes);
+        let breaks = breaks.unwrap_or_else(|| {
+            let dropped = layout.drop_what_does_not_fit();
+            faults.extend(dropped.into_iter().map(|place| Fault::DoesNotFit { place }));
+            layout.breaks().unwrap_or_default()
+        });
+        let (scale, reading) = (sizes.scale, Reading::of(sizes));
         let cards = layout.cards(&job, shaper, &breaks);
         Composed { cards, faults, scale, reading }
     })
@@ -146,7 +159,9 @@ fn share_bar_is_free(job: &Job, shaper: &mut Shaper) -> bool {
     without.is_some() && at_floor(true) == without
 }
 
-fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, fit::Breaks) {
+/// The largest type, and what then goes on which card; no breaks where some row fits no card in
+/// the smallest type either.
+fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Type, Option<Breaks>) {
     let layout_at = |step: i32, shaper: &mut Shaper| {
         Layout::new(job, shaper, Type::new(job.stock, STEP.powi(step)))
     };
@@ -155,7 +170,7 @@ fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, 
     // From the top down, not by halving: wrapping is not monotonic, and the first that fits
     // is then the largest there is.
     let most = floor.most_growth(at_floor.len());
-    let mut wrapped: Option<(i32, Layout, fit::Breaks)> = None;
+    let mut wrapped: Option<(i32, Type, Breaks)> = None;
     for step in (1..=STEPS_ABOVE).rev().filter(|step| STEP.powi(*step) <= most) {
         if wrapped.as_ref().is_some_and(|(larger, ..)| larger - step >= STEPS_FOR_A_WRAP) {
             break;
@@ -170,33 +185,25 @@ fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, 
             continue;
         };
         if whole {
-            return (layout, breaks);
+            return (layout.sizes, Some(breaks));
         }
-        wrapped = Some((step, layout, breaks));
+        wrapped = Some((step, layout.sizes, breaks));
     }
-    wrapped.map_or((floor, at_floor), |(_, layout, breaks)| (layout, breaks))
+    let (sizes, breaks) =
+        wrapped.map_or((floor.sizes, at_floor), |(_, sizes, breaks)| (sizes, breaks));
+    (sizes, Some(breaks))
 }
 
-/// Below the floor: the largest type in which each set fits a card, or the smallest and
-/// without what still does not.
-fn smaller(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Layout, fit::Breaks) {
+/// Below the floor: the largest type in which each set fits a card, or the smallest.
+fn smaller(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Type, Option<Breaks>) {
     let scale_of = |step: i32| STEP.powi(-step);
-    for step in 1..=STEPS_BELOW {
-        let layout = Layout::new(job, shaper, Type::new(job.stock, scale_of(step)));
-        if let Some(breaks) = layout.breaks() {
-            let percent = (scale_of(step) * 100.0).round() as u32;
-            faults.push(Fault::BelowReadingSize { percent });
-            return (layout, breaks);
-        }
-    }
-    let mut layout = Layout::new(job, shaper, Type::new(job.stock, scale_of(STEPS_BELOW)));
-    let percent = (scale_of(STEPS_BELOW) * 100.0).round() as u32;
+    let sizes_of = |step: i32| Type::new(job.stock, scale_of(step));
+    let fits = |step: i32| Some((step, Layout::new(job, shaper, sizes_of(step)).breaks()?));
+    let found = (1..=STEPS_BELOW).find_map(fits);
+    let (step, breaks) = found.map_or((STEPS_BELOW, None), |(step, breaks)| (step, Some(breaks)));
+    let percent = (scale_of(step) * 100.0).round() as u32;
     faults.push(Fault::BelowReadingSize { percent });
-    for place in layout.drop_what_does_not_fit() {
-        faults.push(Fault::DoesNotFit { place });
-    }
-    let breaks = layout.breaks().unwrap_or_default();
-    (layout, breaks)
+    (sizes_of(step), breaks)
 }
 
 /// Characters of the coach's own text that no font has.

@@ -1,30 +1,41 @@
 //! What stands below a swim line: how to swim it, cautions, boxes to write in.
 
-use super::compose::{Job, Type};
+use super::compose::Type;
 use super::face::Shaper;
-use super::frame::{Frame, rectangle};
-use super::paragraph::{Align, LEADING, RISE, Setting, Span, bold, plain, set};
+use super::frame::{Frame, Pass, rectangle};
+use super::paragraph::{Align, LEADING, RISE, Setting, Span, Text, bold, plain, set, set_once};
+use super::texts::SetTexts;
 use super::words::{Words, filled};
 use super::{Ink, Item, Mark, Role};
-use crate::check::wording::CautionKind;
+use crate::check::wording::{Caution, CautionKind};
 use crate::plan::{SetPlan, StrokePlan};
 
-/// Effort, pattern, cue, gear and a stroke goal as one paragraph; then cautions and boxes.
-pub(super) fn details(
-    job: &Job,
-    shaper: &mut Shaper,
-    sizes: Type,
-    plan: &SetPlan,
-    width_pt: f32,
-) -> Frame {
-    let words = job.words;
-    let setting = |origin| Setting {
-        size_pt: sizes.body_pt,
-        width_pt,
-        align: Align::Left,
-        role: Role::Set,
-        origin,
-    };
+/// The texts of one set's details.
+pub(super) struct Texts {
+    /// Effort, pattern, cue, gear and a stroke goal as one paragraph.
+    how: Option<Text>,
+    cautions: Vec<Text>,
+    /// The label of boxes to write in.
+    boxes: Option<Text>,
+}
+
+impl Texts {
+    /// Words what `plan` says below its swim line.
+    pub fn new(shaper: &mut Shaper, words: &Words, plan: &SetPlan, cautions: &[Caution]) -> Self {
+        let how = how(words, plan);
+        let label = plan.strokes.and_then(|strokes| boxes_label(words, strokes));
+        let own = cautions.iter().filter(|caution| caution.set == plan.place);
+        Texts {
+            how: (!how.is_empty()).then(|| Text::new(shaper, &separated(how))),
+            cautions: own
+                .map(|caution| Text::new(shaper, &[bold(caution_text(words, caution.kind))]))
+                .collect(),
+            boxes: label.map(|label| Text::new(shaper, &[plain(label)])),
+        }
+    }
+}
+
+fn how(words: &Words, plan: &SetPlan) -> Vec<Span> {
     let mut spans: Vec<Span> = Vec::new();
     let how: Vec<&str> = plan
         .effort
@@ -46,21 +57,57 @@ pub(super) fn details(
         let count = count.to_string();
         spans.push(bold(filled(&words.strokes.goal, &[("count", &count)])));
     }
+    spans
+}
+
+fn caution_text(words: &Words, kind: CautionKind) -> &str {
+    match kind {
+        CautionKind::BreathHold => &words.caution.breath_hold,
+        CautionKind::Dive => &words.caution.dive,
+    }
+}
+
+fn boxes_label(words: &Words, strokes: StrokePlan) -> Option<String> {
+    match strokes {
+        StrokePlan::Goal(_) => None,
+        StrokePlan::Count => Some(words.strokes.count.clone()),
+        StrokePlan::Hold => Some(words.strokes.hold.clone()),
+        StrokePlan::Fewer(count) => Some(words.strokes_fewer(count)),
+    }
+}
+
+/// How to swim the set as one paragraph; then cautions and boxes.
+pub(super) fn details(
+    words: &Words,
+    shaper: &mut Shaper,
+    sizes: Type,
+    texts: &SetTexts,
+    width_pt: f32,
+) -> Frame {
+    let (plan, texts) = (texts.plan, &texts.details);
+    let setting = |origin| Setting {
+        size_pt: sizes.body_pt,
+        width_pt,
+        align: Align::Left,
+        role: Role::Set,
+        origin,
+    };
     let mut frame = Frame::default();
     let origin = plan.cue.as_ref().map_or(plan.place, |cue| cue.place);
-    if !spans.is_empty() {
-        frame = set(shaper, &separated(spans), &setting(Some(origin))).frame;
+    if let Some(how) = &texts.how {
+        frame = set(shaper, how, &setting(Some(origin))).frame;
     }
-    for caution in job.extras.cautions.iter().filter(|caution| caution.set == plan.place) {
-        let text = match caution.kind {
-            CautionKind::BreathHold => &words.caution.breath_hold,
-            CautionKind::Dive => &words.caution.dive,
-        };
-        let lines = set(shaper, &[bold(text.as_str())], &setting(Some(plan.place)));
+    for caution in &texts.cautions {
+        let lines = set(shaper, caution, &setting(Some(plan.place)));
         frame.stack(lines.frame, 0.0, 0.0);
     }
-    if let Some(strokes) = plan.strokes {
-        let boxes = stroke_boxes(words, shaper, sizes, plan, strokes, width_pt);
+    if plan.strokes.is_some() {
+        let boxes = match &texts.boxes {
+            Some(label) => {
+                stroke_boxes(words, shaper, sizes, plan, label, &setting(Some(plan.place)))
+            }
+            None => Frame::default(),
+        };
         frame.stack(boxes, 0.0, 0.2 * sizes.body_pt);
     }
     frame
@@ -84,24 +131,13 @@ fn stroke_boxes(
     shaper: &mut Shaper,
     sizes: Type,
     plan: &SetPlan,
-    strokes: StrokePlan,
-    width_pt: f32,
+    label: &Text,
+    setting: &Setting,
 ) -> Frame {
+    let width_pt = setting.width_pt;
     let repeats = plan.repeats.saturating_mul(plan.rounds.max(1));
-    let (text, boxes) = match strokes {
-        StrokePlan::Goal(_) => return Frame::default(),
-        StrokePlan::Count => (words.strokes.count.clone(), repeats),
-        StrokePlan::Hold => (words.strokes.hold.clone(), 1),
-        StrokePlan::Fewer(count) => (words.strokes_fewer(count), 1),
-    };
-    let setting = Setting {
-        size_pt: sizes.body_pt,
-        width_pt,
-        align: Align::Left,
-        role: Role::Set,
-        origin: Some(plan.place),
-    };
-    let mut label = set(shaper, &[plain(text)], &setting);
+    let boxes = if plan.strokes == Some(StrokePlan::Count) { repeats } else { 1 };
+    let mut label = set(shaper, label, setting);
     let boxed = Boxes::of(sizes);
     let mut first_pt = label.width_pt + 0.7 * sizes.body_pt;
     let mut rows = box_rows(boxes, plan.repeats, boxed.room(width_pt - first_pt));
@@ -115,7 +151,7 @@ fn stroke_boxes(
         rows = vec![room; 2];
         let room = room.to_string();
         let text = filled(&words.strokes.count_some, &[("first", &room), ("last", &room)]);
-        label = set(shaper, &[plain(text)], &setting);
+        label = set_once(shaper, &[plain(text)], setting);
         below = true;
     } else {
         below |= rows.iter().any(|count| *count > boxed.room(width_pt - first_pt));
@@ -130,7 +166,7 @@ fn stroke_boxes(
     frame.put(label.frame, 0.0, if below { 0.0 } else { centred_pt });
     for (index, count) in rows.into_iter().enumerate() {
         let y_pt = top_pt + index as f32 * (boxed.height_pt + boxed.gap_pt);
-        frame.put(boxed.row(plan, count), first_pt, y_pt);
+        frame.put(boxed.row(shaper.pass, plan, count), first_pt, y_pt);
     }
     frame
 }
@@ -174,9 +210,10 @@ impl Boxes {
         (((width_pt + self.gap_pt) / (self.width_pt + self.gap_pt)).floor()).max(1.0) as u32
     }
 
-    fn row(&self, plan: &SetPlan, count: u32) -> Frame {
+    fn row(&self, pass: Pass, plan: &SetPlan, count: u32) -> Frame {
         let mut frame = Frame { height_pt: self.height_pt, items: Vec::new() };
-        for index in 0..count {
+        let drawn = if pass == Pass::Draw { count } else { 0 };
+        for index in 0..drawn {
             let x_pt = index as f32 * (self.width_pt + self.gap_pt);
             let tall_pt = self.height_pt - 2.0 * self.line_pt;
             let (inset_pt, wide_pt) = (self.line_pt / 2.0, self.width_pt - self.line_pt);

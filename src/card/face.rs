@@ -14,6 +14,7 @@ use rustybuzz::{
 use unicode_normalization::UnicodeNormalization;
 use unicode_segmentation::UnicodeSegmentation;
 
+use super::frame::Pass;
 use super::paragraph::SpanWords;
 use super::{Font, Glyph, Run};
 
@@ -128,6 +129,8 @@ pub struct Shaper {
     cache: [HashMap<String, Arc<[Shaped]>>; 2],
     /// Spans taken apart into words, by weight.
     words: [HashMap<String, SpanWords>; 2],
+    /// What the text is set for.
+    pub(super) pass: Pass,
 }
 
 /// A shaper that knows more spans than this, some megabytes, begins anew.

@@ -10,9 +10,9 @@ use super::foot::{self, Number};
 use super::frame::Frame;
 use super::head;
 use super::page;
-use super::rows::{self, Break, Group, Row};
+use super::rows::{self, Break, Row};
 use super::share;
-use super::words::filled;
+use super::texts::Group;
 use crate::finding::Place;
 
 /// The rows of each card.
@@ -29,7 +29,7 @@ pub(super) struct Layout {
     /// The heading each part has where it goes on from another card.
     pub continued: Vec<Frame>,
     /// The label each rounds group has where it goes on.
-    pub continued_rounds: HashMap<usize, Frame>,
+    pub continued_rounds: Vec<Frame>,
     /// Room for rows on the first card and on the others.
     room_pt: [f32; 2],
 }
@@ -61,13 +61,10 @@ impl Layout {
             height_pt - head.height_pt - foot.height_pt - 2.0 * page::edge_gap_pt(sizes)
         };
         let room_pt = [room(&first_head, 1), room(&further_head, 2)];
-        let continued = job
-            .plan
-            .parts
-            .iter()
-            .map(|part| rows::continued_heading(job, shaper, sizes, part, body_pt));
-        let continued = continued.collect();
-        let continued_rounds = continued_rounds(job, shaper, sizes, &body);
+        let parts = job.texts.parts.iter();
+        let continued =
+            parts.map(|part| rows::continued_heading(shaper, sizes, part, body_pt)).collect();
+        let continued_rounds = rows::continued_labels(job, shaper, sizes, body.grid);
         Layout {
             sizes,
             rows: body.rows,
@@ -81,18 +78,18 @@ impl Layout {
     }
 
     /// Frames repeated at the top of a card whose first row is `first`.
-    pub fn repeated(&self, first: usize) -> Vec<(Frame, Vec<Group>)> {
+    pub fn repeated(&self, first: usize) -> Vec<(&Frame, &[Group])> {
         let Some(row) = self.rows.get(first).filter(|row| row.before != Break::Part) else {
             return Vec::new();
         };
         let mut repeated = Vec::new();
-        repeated.extend(self.continued.get(row.part).map(|frame| (frame.clone(), Vec::new())));
+        repeated.extend(self.continued.get(row.part).map(|frame| (frame, [].as_slice())));
         // A row that opens a group has its label already.
         let opened = self.opens_group(first);
         for depth in 1..=row.groups.len().saturating_sub(usize::from(opened)) {
-            let groups = row.groups[..depth].to_vec();
-            let label = groups.last().and_then(|group| self.continued_rounds.get(&group.id));
-            repeated.extend(label.map(|frame| (frame.clone(), groups)));
+            let groups = &row.groups[..depth];
+            let label = groups.last().and_then(|group| self.continued_rounds.get(group.id));
+            repeated.extend(label.map(|frame| (frame, groups)));
         }
         repeated
     }
@@ -204,7 +201,7 @@ impl Layout {
     fn groups_that_fit(&self) -> HashSet<usize> {
         let mut ranges: HashMap<usize, Range<usize>> = HashMap::new();
         for (index, row) in self.rows.iter().enumerate() {
-            for group in &row.groups {
+            for group in row.groups.iter() {
                 ranges.entry(group.id).or_insert(index..index).end = index + 1;
             }
         }
@@ -249,25 +246,4 @@ impl Layout {
         };
         breaks.iter().enumerate().map(card).collect()
     }
-}
-
-fn continued_rounds(
-    job: &Job,
-    shaper: &mut Shaper,
-    sizes: Type,
-    body: &rows::Body,
-) -> HashMap<usize, Frame> {
-    let mut labels = HashMap::new();
-    for row in &body.rows {
-        for (index, group) in row.groups.iter().enumerate() {
-            if labels.contains_key(&group.id) {
-                continue;
-            }
-            let count = group.count.to_string();
-            let label = filled(&job.words.set.rounds_continued, &[("count", &count)]);
-            let frame = rows::rounds_label(shaper, sizes, body.grid, label, index + 1);
-            labels.insert(group.id, frame);
-        }
-    }
-    labels
 }

@@ -4,7 +4,7 @@ use super::badge::Badge;
 use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::frame::Frame;
-use super::paragraph::{Align, Setting, bold, natural_width_pt, plain, set, spaced};
+use super::paragraph::{Align, Setting, Text, bold, plain, set, spaced};
 use super::words::{Words, filled};
 use super::{Ink, Item, Mark, Point, Role, Size};
 use crate::finding::Place;
@@ -21,6 +21,35 @@ pub(super) struct Number {
 const BADGE_LINES: f32 = 4.0;
 const BADGE_WIDEST_LINES: f32 = 8.0;
 
+/// The texts of the foot.
+pub(super) struct Texts {
+    bring: Option<Text>,
+    safety: Text,
+    /// The version, the lap and the club.
+    origin: Text,
+    /// The same without the club, where there is a lap.
+    without_club: Option<Text>,
+}
+
+impl Texts {
+    /// Words the foot of `plan`.
+    pub fn new(shaper: &mut Shaper, plan: &Plan, words: &Words) -> Self {
+        let gear: Vec<&str> = plan.gear.iter().map(|gear| gear.value.as_str()).collect();
+        let bring = [bold(format!("{} ", words.foot.bring)), plain(gear.join(", "))];
+        let mut safety = words.foot.safety.join(" ");
+        if has_lane_rest(plan) {
+            safety = format!("{safety} {}", words.foot.lane_rest);
+        }
+        let (whole, bare) = origin(plan, words);
+        Texts {
+            bring: (!gear.is_empty()).then(|| Text::new(shaper, &bring)),
+            safety: Text::new(shaper, &[plain(safety)]),
+            origin: Text::new(shaper, &[plain(whole)]),
+            without_club: bare.map(|bare| Text::new(shaper, &[plain(bare)])),
+        }
+    }
+}
+
 /// The foot of one card. Its height does not depend on the number.
 pub(super) fn foot(
     job: &Job,
@@ -31,8 +60,12 @@ pub(super) fn foot(
 ) -> Frame {
     let mut frame = Frame::default();
     // Gear is fetched before the session starts: once, on the first card.
-    if number.this == 1 && !job.plan.gear.is_empty() {
-        frame.stack(bring(job, shaper, sizes, width_pt), 0.0, 0.0);
+    if number.this == 1
+        && let Some(bring) = &job.texts.foot.bring
+    {
+        let origin = job.plan.gear.first().map(|gear| gear.place);
+        let lines = set(shaper, bring, &setting(sizes.body_pt, width_pt, origin));
+        frame.stack(lines.frame, 0.0, 0.0);
         frame.height_pt += 0.3 * sizes.body_pt;
     }
     let rule_pt = 0.07 * sizes.note_pt;
@@ -59,40 +92,30 @@ fn setting(size_pt: f32, width_pt: f32, origin: Option<Place>) -> Setting {
     Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role: Role::Text, origin }
 }
 
-fn bring(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
-    let gear: Vec<&str> = job.plan.gear.iter().map(|gear| gear.value.as_str()).collect();
-    let spans = [bold(format!("{} ", job.words.foot.bring)), plain(gear.join(", "))];
-    let origin = job.plan.gear.first().map(|gear| gear.place);
-    set(shaper, &spans, &setting(sizes.body_pt, width_pt, origin)).frame
-}
-
 /// Safety first, then what this card is.
 fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Number) -> Frame {
-    let words = job.words;
-    let note = setting(sizes.note_pt, width_pt, None);
-    let mut safety = words.foot.safety.join(" ");
-    if has_lane_rest(job) {
-        safety = format!("{safety} {}", words.foot.lane_rest);
-    }
-    let safety = plain(safety);
-    let mut frame = set(shaper, &[safety], &note).frame;
+    let (words, texts) = (job.words, &job.texts.foot);
+    let note = |width_pt| setting(sizes.note_pt, width_pt, None);
+    let mut frame = set(shaper, &texts.safety, &note(width_pt)).frame;
     let (this, all) = (number.this.to_string(), number.all.to_string());
     let card = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
-    let card = [bold(card.replace(' ', "\u{a0}"))];
-    let card_pt = natural_width_pt(shaper, &card, sizes.note_pt);
+    let card = Text::new(shaper, &[bold(card.replace(' ', "\u{a0}"))]);
+    let card_pt = card.natural_width_pt(sizes.note_pt);
     let left_pt = width_pt - card_pt - sizes.note_pt;
-    let origin = origin(job, shaper, sizes, left_pt);
-    let lines = set(shaper, &[plain(origin)], &setting(sizes.note_pt, left_pt, None)).frame;
+    // Where a lap takes the room, the badge alone says whose session it is.
+    let is_long = texts.origin.natural_width_pt(sizes.note_pt) > left_pt;
+    let bare = texts.without_club.as_ref().filter(|_| is_long && job.extras.badge.is_some());
+    let lines = set(shaper, bare.unwrap_or(&texts.origin), &note(left_pt)).frame;
     let top_pt = frame.height_pt + 0.2 * sizes.note_pt;
     frame.put(spaced(lines), 0.0, top_pt);
-    let card = set(shaper, &card, &setting(sizes.note_pt, card_pt, None)).frame;
+    let card = set(shaper, &card, &note(card_pt)).frame;
     frame.put(card, width_pt - card_pt, top_pt);
     frame
 }
 
 /// Whether a rest on the card has a lane's leave-on time beside it.
-fn has_lane_rest(job: &Job) -> bool {
-    let mut sets = job.plan.parts.iter().flat_map(|part| part.sets());
+fn has_lane_rest(plan: &Plan) -> bool {
+    let mut sets = plan.parts.iter().flat_map(|part| part.sets());
     sets.any(|set| matches!(set.spacing, Spacing::Rest { leave_on: Some(_) }) && set.rest.get() > 0)
 }
 
@@ -108,20 +131,17 @@ pub(super) fn version(plan: &Plan, words: &Words) -> String {
     }
 }
 
-/// The version, what a lap then is to those who think in the other unit, and whose session it is.
-fn origin(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> String {
-    let (plan, words) = (job.plan, job.words);
+/// The version, what a lap then is to those who think in the other unit, and whose session it
+/// is; and, where there is a lap, the same without whose.
+fn origin(plan: &Plan, words: &Words) -> (String, Option<String>) {
     let lap =
         plan.lap_text().map(|lap| filled(&words.foot.lap, &[("distance", &words.decimal(&lap))]));
     let lap = lap.map(|lap| lap.replace(' ', "\u{a0}"));
     let with_lap = lap.is_some();
     let mut pieces: Vec<String> = std::iter::once(version(plan, words)).chain(lap).collect();
-    let bare = pieces.join(" · ");
+    let bare = with_lap.then(|| pieces.join(" · "));
     pieces.extend(plan.club.as_ref().map(|club| club.value.clone()));
-    let whole = pieces.join(" · ");
-    // Where a lap takes the room, the badge alone says whose session it is.
-    let natural_pt = natural_width_pt(shaper, &[plain(whole.as_str())], sizes.note_pt);
-    if with_lap && job.extras.badge.is_some() && natural_pt > width_pt { bare } else { whole }
+    (pieces.join(" · "), bare)
 }
 
 /// The badge's printed size, in its own proportions.

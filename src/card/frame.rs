@@ -2,6 +2,22 @@
 
 use super::{Ink, Item, Mark, Path, Point, Role, Step};
 
+/// What the layout is run for.
+///
+/// The size of type is found by trial: the session is laid out in one size after another. All
+/// that matters then are heights, widths and numbers of lines, and making what is drawn, only to
+/// throw it away, would be nearly all the work. So the same code runs in two passes. While it
+/// measures, the frames of text, dials and boxes have their heights and no items; at the size
+/// that was found it runs once more, with the same arithmetic, and draws.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Pass {
+    /// Heights only.
+    Measure,
+    /// Heights and items.
+    #[default]
+    Draw,
+}
+
 /// Items relative to their own top left corner, with the height they take.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Frame {

@@ -1,11 +1,11 @@
 //! The columns that hold over all the cards of a session.
 
 use super::compose::{Job, Type};
-use super::face::Shaper;
-use super::paragraph::{bold, natural_width_pt};
-use super::rest::{printed_positions, rest_lines};
+use super::rest::printed_positions;
+use super::texts::for_each_set;
 use super::words::{Words, filled};
-use crate::plan::{LinePlan, SetPlan};
+use crate::measure::Pool;
+use crate::plan::SetPlan;
 
 /// Columns that hold over all the cards of a session.
 #[derive(Clone, Copy, Debug)]
@@ -32,31 +32,19 @@ impl Grid {
     }
 }
 
-pub(super) fn grid(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Grid {
-    fn walk(lines: &[LinePlan], depth: usize, see: &mut impl FnMut(&SetPlan, usize)) {
-        for line in lines {
-            match line {
-                LinePlan::Set(set) => see(set, depth),
-                LinePlan::Rounds { lines, .. } => walk(lines, depth + 1, see),
-            }
-        }
-    }
+pub(super) fn grid(job: &Job, sizes: Type, width_pt: f32) -> Grid {
     let mut deepest = 0;
     let (mut count_pt, mut distance_pt, mut rest_pt) = (0.0_f32, 0.0_f32, 0.0_f32);
     // Above this the rest would crowd out the swim; longer rest lines wrap.
     let most_rest_pt = 0.46 * width_pt;
-    for part in &job.plan.parts {
-        walk(&part.lines, 0, &mut |set, depth| {
-            deepest = deepest.max(depth);
-            if let Some(count) = count_text(job.words, set) {
-                let width = natural_width_pt(shaper, &[bold(count + "\u{a0}")], sizes.swim_pt);
-                count_pt = count_pt.max(width);
-            }
-            let distance = bold(distance_text(job, set) + "\u{a0}");
-            distance_pt = distance_pt.max(natural_width_pt(shaper, &[distance], sizes.swim_pt));
-            for (index, line) in rest_lines(job.words, set).into_iter().enumerate() {
-                let mut width = natural_width_pt(shaper, &line, sizes.body_pt);
-                if index > 0 && printed_positions(set) > 4 {
+    for part in &job.texts.parts {
+        for_each_set(&part.lines, &mut |set| {
+            deepest = deepest.max(set.groups.len());
+            count_pt = count_pt.max(set.count_em * sizes.swim_pt);
+            distance_pt = distance_pt.max(set.distance_em * sizes.swim_pt);
+            for (index, line) in set.rest.iter().enumerate() {
+                let mut width = line.natural_width_pt(sizes.body_pt);
+                if index > 0 && printed_positions(set.plan) > 4 {
                     // It takes two lines; a hair more than half, for they are never quite alike.
                     width *= 0.6;
                 }
@@ -81,6 +69,6 @@ pub(super) fn count_text(words: &Words, set: &SetPlan) -> Option<String> {
         .then(|| filled(&words.set.repeats, &[("count", &count)]).replace(' ', "\u{a0}"))
 }
 
-pub(super) fn distance_text(job: &Job, set: &SetPlan) -> String {
-    job.words.number(job.plan.pool.distance(set.each))
+pub(super) fn distance_text(words: &Words, pool: Pool, set: &SetPlan) -> String {
+    words.number(pool.distance(set.each))
 }

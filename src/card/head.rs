@@ -1,12 +1,13 @@
 //! The head of a card: title, focus, and the session's figures.
 
 use super::compose::{Job, Type};
-use super::face::{Shaper, Weight};
+use super::face::Shaper;
 use super::frame::Frame;
-use super::paragraph::{Align, Setting, Span, bold, natural_width_pt, plain, set, spaced};
-use super::words::filled;
+use super::paragraph::{Align, Setting, Span, bold, plain, set, spaced};
+use super::words::{Words, filled};
 use super::{Ink, Role};
 use crate::finding::Place;
+use crate::plan::Plan;
 
 /// The head of the first card.
 pub(super) fn first(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
@@ -34,13 +35,12 @@ fn title_line(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Fra
     let mut frame = Frame::default();
     let plan = job.plan;
     let mut room_pt = width_pt;
-    if let Some(lane) = &plan.lane {
-        let name = [bold(lane.name.value.clone())];
+    if let (Some(lane), Some(name)) = (&plan.lane, &job.texts.lane) {
         // A very long lane name wraps in a third of the card.
-        let lane_pt = natural_width_pt(shaper, &name, sizes.swim_pt).min(width_pt / 3.0);
+        let lane_pt = name.natural_width_pt(sizes.swim_pt).min(width_pt / 3.0);
         let mut setting = setting(sizes.swim_pt, lane_pt, Role::Text, Some(lane.name.place));
         setting.align = Align::Right;
-        let lines = set(shaper, &name, &setting);
+        let lines = set(shaper, name, &setting);
         room_pt -= lane_pt + sizes.body_pt;
         let title = title(job, shaper, sizes, room_pt);
         // Title first: reading order is drawing order.
@@ -53,21 +53,20 @@ fn title_line(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Fra
 }
 
 fn title(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
-    let plan = job.plan;
-    let natural_em = shaper.width_pt(&plan.title.value, Weight::Bold, 1.0).max(0.1);
+    let natural_em = job.texts.title_em.max(0.1);
     // Never smaller than the text around it; a title longer than that wraps.
     let size_pt = (width_pt / natural_em).clamp(sizes.body_pt, 1.25 * sizes.swim_pt);
-    let setting = setting(size_pt, width_pt, Role::Title, Some(plan.title.place));
-    set(shaper, &[bold(plan.title.value.clone())], &setting).frame
+    let setting = setting(size_pt, width_pt, Role::Title, Some(job.plan.title.place));
+    set(shaper, &job.texts.title, &setting).frame
 }
 
 /// The focus, beside a heavy bar: where the eye starts.
 fn focus(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
     let bar_pt = 0.42 * sizes.body_pt;
     let left_pt = bar_pt + 0.55 * sizes.body_pt;
-    let focus = &job.plan.focus;
-    let setting = setting(sizes.swim_pt, width_pt - left_pt, Role::Text, Some(focus.place));
-    let lines = set(shaper, &[bold(focus.value.clone())], &setting);
+    let place = job.plan.focus.place;
+    let setting = setting(sizes.swim_pt, width_pt - left_pt, Role::Text, Some(place));
+    let lines = set(shaper, &job.texts.focus, &setting);
     let mut frame = Frame::default();
     frame.bar(0.0, 0.0, bar_pt, lines.frame.height_pt, Ink::BLACK);
     frame.put(lines.frame, left_pt, 0.0);
@@ -76,25 +75,24 @@ fn focus(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
 
 /// Total, lengths, minutes, pool and date, side by side as they fit.
 fn figures(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
-    let groups = figure_groups(job);
     let gap_pt = 1.1 * sizes.body_pt;
     let mut frame = Frame::default();
     let (mut x_pt, mut y_pt) = (0.0, 0.0);
-    for spans in groups {
-        let natural_pt = natural_width_pt(shaper, &spans, sizes.body_pt);
+    for text in &job.texts.figures {
+        let natural_pt = text.natural_width_pt(sizes.body_pt);
         if x_pt > 0.0 && x_pt + natural_pt > width_pt {
             (x_pt, y_pt) = (0.0, frame.height_pt);
         }
         let setting = setting(sizes.body_pt, width_pt, Role::Text, None);
-        let lines = set(shaper, &spans, &setting).frame;
+        let lines = set(shaper, text, &setting).frame;
         frame.put(spaced(lines), x_pt, y_pt);
         x_pt += natural_pt + gap_pt;
     }
     frame
 }
 
-fn figure_groups(job: &Job) -> Vec<Vec<Span>> {
-    let (plan, words) = (job.plan, job.words);
+/// What the figures say.
+pub(super) fn figure_groups(plan: &Plan, words: &Words) -> Vec<Vec<Span>> {
     let whole = |text: String| text.replace(' ', "\u{a0}");
     let distance = words.distance(plan.pool.distance(plan.lengths));
     let lengths = match plan.lengths.get() {

@@ -1,13 +1,15 @@
 //! One card put together: head, rows, foot, and the air between them.
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use super::compose::{Job, Type};
 use super::fit::Layout;
 use super::frame::Frame;
 use super::grid::Grid;
-use super::rows::{Break, Group, Row};
+use super::rows::{Break, Row};
 use super::share;
+use super::texts::Group;
 use super::{Card, Ink, Item, Mark, Path, Point, Role, Step};
 
 /// What a piece of the body is, for the space around it.
@@ -66,7 +68,7 @@ pub(super) fn edge_gap_pt(sizes: Type) -> f32 {
 
 struct Piece {
     frame: Frame,
-    groups: Vec<Group>,
+    groups: Arc<[Group]>,
     kind: Kind,
 }
 
@@ -123,9 +125,9 @@ pub(super) fn card(
 fn pieces(layout: &Layout, range: Range<usize>) -> Vec<Piece> {
     let repeated = layout.repeated(range.start).into_iter().enumerate();
     let repeated = repeated.map(|(index, (frame, groups))| Piece {
-        frame,
-        kind: repeated_kind(index, &groups),
-        groups,
+        frame: frame.clone(),
+        kind: repeated_kind(index, groups),
+        groups: groups.into(),
     });
     let rows = layout.rows[range].iter().map(|row| Piece {
         frame: row.frame.clone(),
@@ -166,7 +168,7 @@ fn extend_brackets(brackets: &mut Vec<Bracket>, groups: &[Group], top_pt: f32, b
         match brackets.iter_mut().find(|bracket| bracket.group == *group) {
             Some(bracket) => bracket.bottom_pt = bottom_pt,
             None => {
-                brackets.push(Bracket { group: group.clone(), depth, top_pt, bottom_pt });
+                brackets.push(Bracket { group: *group, depth, top_pt, bottom_pt });
             }
         }
     }

@@ -1,11 +1,13 @@
 //! Text set in lines: wrapped between words, never inside a grapheme.
 
+use std::borrow::Cow;
+use std::ops::Range;
 use std::sync::Arc;
 
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::face::{self, Shaped, Shaper, Weight};
-use super::frame::Frame;
+use super::frame::{Frame, Pass};
 use super::{Font, Glyph, Ink, Item, Mark, Point, Role, Run};
 use crate::finding::Place;
 
@@ -55,7 +57,61 @@ pub(super) struct Token {
     pieces: Arc<[Shaped]>,
     width_em: f32,
     space_before: bool,
+    /// A space of the word's own weight.
+    space_em: f32,
     weight: Weight,
+}
+
+impl Token {
+    fn gap_em(&self) -> f32 {
+        if self.space_before { self.space_em } else { 0.0 }
+    }
+}
+
+/// A paragraph's words, shaped and measured in ems: all that is the same in any size of type.
+#[derive(Clone)]
+pub(crate) struct Text {
+    tokens: Vec<Token>,
+    /// Of the widest word.
+    widest_em: f32,
+    /// Of the whole on one line.
+    natural_em: f32,
+}
+
+impl Text {
+    /// Takes `spans` apart and shapes them.
+    pub fn new(shaper: &mut Shaper, spans: &[Span]) -> Self {
+        let mut tokens: Vec<Token> = Vec::new();
+        let mut space = false;
+        for span in spans {
+            let words = span_words(shaper, span);
+            let first = tokens.len();
+            tokens.extend_from_slice(&words.tokens);
+            space = match tokens.get_mut(first) {
+                Some(token) => {
+                    token.space_before |= space;
+                    words.ends_with_space
+                }
+                None => space | words.ends_with_space,
+            };
+        }
+        let widest_em = tokens.iter().map(|token| token.width_em).fold(0.0, f32::max);
+        let natural_em = line_width_em(&tokens);
+        Text { tokens, widest_em, natural_em }
+    }
+
+    /// The width it takes on one line.
+    pub fn natural_width_pt(&self, size_pt: f32) -> f32 {
+        self.natural_em * size_pt
+    }
+
+    /// Its words, and the pieces of those that are wider than the column.
+    fn tokens_that_fit(&self, shaper: &mut Shaper, room_em: f32) -> Cow<'_, [Token]> {
+        if self.widest_em <= room_em {
+            return Cow::Borrowed(&self.tokens);
+        }
+        Cow::Owned(self.tokens.iter().flat_map(|word| parted(shaper, word, room_em)).collect())
+    }
 }
 
 /// A set paragraph.
@@ -66,64 +122,48 @@ pub(crate) struct Lines {
     pub width_pt: f32,
 }
 
-/// Sets `spans` as one paragraph.
-pub(crate) fn set(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -> Lines {
+/// Sets `text` in lines; only measures them while the shaper's pass is for measuring.
+pub(crate) fn set(shaper: &mut Shaper, text: &Text, setting: &Setting) -> Lines {
     let room_em = setting.width_pt / setting.size_pt;
-    let tokens = tokens(shaper, spans, room_em);
-    let lines = break_lines(shaper, tokens, room_em);
+    let tokens = text.tokens_that_fit(shaper, room_em);
+    let lines = break_lines(&tokens, room_em);
     let mut frame = Frame::default();
     let mut width_pt: f32 = 0.0;
     for (index, line) in lines.iter().enumerate() {
-        let line_pt = line_width_em(shaper, line) * setting.size_pt;
+        let Some(line) = tokens.get(line.clone()) else { continue };
+        let line_pt = line_width_em(line) * setting.size_pt;
         width_pt = width_pt.max(line_pt);
+        if shaper.pass == Pass::Measure {
+            continue;
+        }
         let x_pt = match setting.align {
             Align::Left => 0.0,
             Align::Right => setting.width_pt - line_pt,
         };
         let y_pt = (index as f32 * LEADING + RISE) * setting.size_pt;
         let last = index + 1 == lines.len();
-        put_line(shaper, &mut frame, line, Point { x_pt, y_pt }, setting, last);
+        put_line(&mut frame, line, Point { x_pt, y_pt }, setting, last);
     }
     frame.height_pt = lines.len() as f32 * LEADING * setting.size_pt;
     Lines { frame, count: lines.len(), width_pt }
 }
 
-/// The width `spans` take on one line.
+/// The width `spans` that are set in one size only take on one line.
 pub(crate) fn natural_width_pt(shaper: &mut Shaper, spans: &[Span], size_pt: f32) -> f32 {
-    let all = tokens(shaper, spans, f32::INFINITY);
-    line_width_em(shaper, &all) * size_pt
+    Text::new(shaper, spans).natural_width_pt(size_pt)
 }
 
-/// The words of one span, whatever the room.
+/// Sets `spans` that are set in one size only.
+pub(crate) fn set_once(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -> Lines {
+    let text = Text::new(shaper, spans);
+    set(shaper, &text, setting)
+}
+
+/// The words of one span.
 #[derive(Clone)]
 pub(super) struct SpanWords {
     tokens: Arc<[Token]>,
-    /// Of the widest word.
-    widest_em: f32,
     ends_with_space: bool,
-}
-
-fn tokens(shaper: &mut Shaper, spans: &[Span], room_em: f32) -> Vec<Token> {
-    let mut tokens = Vec::new();
-    let mut space = false;
-    for span in spans {
-        let words = span_words(shaper, span);
-        let first = tokens.len();
-        if words.widest_em <= room_em {
-            tokens.extend_from_slice(&words.tokens);
-        } else {
-            tokens.extend(words.tokens.iter().flat_map(|word| parted(shaper, word, room_em)));
-        }
-        match tokens.get_mut(first) {
-            Some(token) => token.space_before |= space,
-            None => {
-                space |= words.ends_with_space;
-                continue;
-            }
-        }
-        space = words.ends_with_space;
-    }
-    tokens
 }
 
 /// The words of `span`, taken apart and shaped only once.
@@ -141,8 +181,7 @@ fn span_words(shaper: &mut Shaper, span: &Span) -> SpanWords {
         tokens.push(Token { space_before, ..token(shaper, segment, span.weight) });
         space_before = false;
     }
-    let widest_em = tokens.iter().map(|token| token.width_em).fold(0.0, f32::max);
-    let words = SpanWords { tokens: tokens.into(), widest_em, ends_with_space: space_before };
+    let words = SpanWords { tokens: tokens.into(), ends_with_space: space_before };
     shaper.remember(&span.text, span.weight, words.clone());
     words
 }
@@ -150,11 +189,15 @@ fn span_words(shaper: &mut Shaper, span: &Span) -> SpanWords {
 fn token(shaper: &mut Shaper, text: &str, weight: Weight) -> Token {
     let pieces = shaper.shape(text, weight);
     let width_em = pieces.iter().map(|piece| piece.width_em).sum();
-    Token { text: text.into(), pieces, width_em, space_before: false, weight }
+    let space_em = shaper.width_pt(" ", weight, 1.0);
+    Token { text: text.into(), pieces, width_em, space_before: false, space_em, weight }
 }
 
 /// `word`, or the pieces of it that fit.
 fn parted(shaper: &mut Shaper, word: &Token, room_em: f32) -> Vec<Token> {
+    if word.width_em <= room_em {
+        return vec![word.clone()];
+    }
     let pieces = pieces_that_fit(shaper, &word.text, word.weight, room_em);
     let mut parts: Vec<Token> =
         pieces.iter().map(|piece| token(shaper, piece, word.weight)).collect();
@@ -188,11 +231,8 @@ fn is_joint(word: &str) -> bool {
     word.chars().count() > 2 && word.ends_with(['-', '/', '–', '—'])
 }
 
-/// `word` itself, or its graphemes in runs that fit, when it is wider than the column.
+/// The graphemes of `word`, which is wider than the column, in runs that fit.
 fn pieces_that_fit(shaper: &mut Shaper, word: &str, weight: Weight, room_em: f32) -> Vec<String> {
-    if shaper.width_pt(word, weight, 1.0) <= room_em {
-        return vec![word.to_owned()];
-    }
     let mut pieces: Vec<String> = vec![String::new()];
     for grapheme in word.graphemes(true) {
         if let Some(last) = pieces.last_mut() {
@@ -230,36 +270,33 @@ fn glued(text: &str) -> String {
     out
 }
 
-fn space_em(shaper: &mut Shaper, weight: Weight) -> f32 {
-    shaper.width_pt(" ", weight, 1.0)
-}
-
-fn break_lines(shaper: &mut Shaper, tokens: Vec<Token>, room_em: f32) -> Vec<Vec<Token>> {
-    let mut lines: Vec<Vec<Token>> = Vec::new();
+/// The words of each line.
+fn break_lines(tokens: &[Token], room_em: f32) -> Vec<Range<usize>> {
+    let mut lines: Vec<Range<usize>> = Vec::new();
     let mut used_em = 0.0;
-    for token in tokens {
-        let gap_em = if token.space_before { space_em(shaper, token.weight) } else { 0.0 };
+    for (index, token) in tokens.iter().enumerate() {
+        let longer_em = token.gap_em() + token.width_em;
         // A hair of tolerance: a column as wide as its widest text must hold that text.
-        let fits = used_em + gap_em + token.width_em <= room_em + 0.001;
+        let fits = used_em + token.gap_em() + token.width_em <= room_em + 0.001;
         match lines.last_mut() {
             Some(line) if fits => {
-                used_em += gap_em + token.width_em;
-                line.push(token);
+                used_em += longer_em;
+                line.end = index + 1;
             }
             _ => {
                 used_em = token.width_em;
-                lines.push(vec![token]);
+                lines.push(index..index + 1);
             }
         }
     }
     lines
 }
 
-fn line_width_em(shaper: &mut Shaper, line: &[Token]) -> f32 {
+fn line_width_em(line: &[Token]) -> f32 {
     let mut width_em = 0.0;
     for (index, token) in line.iter().enumerate() {
         if index > 0 && token.space_before {
-            width_em += space_em(shaper, token.weight);
+            width_em += token.space_em;
         }
         width_em += token.width_em;
     }
@@ -267,21 +304,13 @@ fn line_width_em(shaper: &mut Shaper, line: &[Token]) -> f32 {
 }
 
 /// Adds the runs of one line: neighbours in one font become one run.
-fn put_line(
-    shaper: &mut Shaper,
-    frame: &mut Frame,
-    line: &[Token],
-    at: Point,
-    setting: &Setting,
-    last: bool,
-) {
+fn put_line(frame: &mut Frame, line: &[Token], at: Point, setting: &Setting, last: bool) {
     let mut runs: Vec<Growing> = Vec::new();
     for token in line {
         if let Some(run) = runs.last_mut()
             && token.space_before
         {
-            let space_em = space_em(shaper, token.weight);
-            run.push_space(space_em);
+            run.push_space(token.space_em);
         }
         for piece in token.pieces.iter() {
             match runs.last_mut() {
@@ -386,7 +415,7 @@ mod tests {
     fn lines_of(text: &str, width_pt: f32) -> Vec<String> {
         let setting =
             Setting { size_pt: 10.0, width_pt, align: Align::Left, role: Role::Text, origin: None };
-        let lines = set(&mut Shaper::default(), &[plain(text)], &setting);
+        let lines = set_once(&mut Shaper::default(), &[plain(text)], &setting);
         let text_of = |item: &Item| match &item.mark {
             Mark::Text(run) => Some(run.text.trim_end().to_owned()),
             _ => None,

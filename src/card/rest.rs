@@ -4,9 +4,10 @@ use super::Role;
 use super::compose::Type;
 use super::dial::{Hand, dial};
 use super::face::Shaper;
-use super::frame::Frame;
+use super::frame::{Frame, Pass};
 use super::grid::{Grid, rest_dial_pt};
-use super::paragraph::{Align, Setting, Span, bold, natural_width_pt, plain, set, spaced};
+use super::paragraph::{Align, Setting, Span, Text, bold, plain, set, spaced};
+use super::texts::SetTexts;
 use super::words::{Words, filled};
 use crate::measure::Seconds;
 use crate::plan::{SetPlan, Spacing};
@@ -63,17 +64,9 @@ fn clock_line(words: &Words, every: Seconds, clock: &[u32]) -> Vec<Span> {
 }
 
 /// The width the rest of one set takes of its column, dial and all.
-pub(super) fn rest_width_pt(
-    words: &Words,
-    shaper: &mut Shaper,
-    sizes: Type,
-    grid: Grid,
-    plan: &SetPlan,
-) -> f32 {
+pub(super) fn rest_width_pt(sizes: Type, grid: Grid, texts: &SetTexts) -> f32 {
     let dial_pt = rest_dial_pt(sizes);
-    let widths = rest_lines(words, plan)
-        .into_iter()
-        .map(|line| natural_width_pt(shaper, &line, sizes.body_pt) + dial_pt);
+    let widths = texts.rest.iter().map(|line| line.natural_width_pt(sizes.body_pt) + dial_pt);
     widths.fold(0.0_f32, f32::max).min(grid.rest_pt)
 }
 
@@ -82,11 +75,10 @@ pub(super) fn rest_frame(
     shaper: &mut Shaper,
     sizes: Type,
     grid: Grid,
-    plan: &SetPlan,
+    texts: &SetTexts,
 ) -> Frame {
-    let lines = rest_lines(words, plan);
     let mut frame = Frame::default();
-    if lines.is_empty() {
+    if texts.rest.is_empty() {
         return frame;
     }
     let setting = Setting {
@@ -94,35 +86,42 @@ pub(super) fn rest_frame(
         width_pt: grid.rest_pt - rest_dial_pt(sizes) + 0.01,
         align: Align::Right,
         role: Role::Set,
-        origin: Some(plan.place),
+        origin: Some(texts.plan.place),
     };
-    let last = lines.len().saturating_sub(1);
-    for (index, spans) in lines.into_iter().enumerate() {
-        let line = balanced(shaper, &spans, &setting);
+    let last = texts.rest.len().saturating_sub(1);
+    for (index, line) in texts.rest.iter().enumerate() {
+        let line = balanced(shaper, line, &setting);
         frame.stack(if index < last { spaced(line) } else { line }, 0.0, 0.0);
     }
     // One line stands on the dial's centre line; more begin at the dial's top.
     let top_pt = ((sizes.dial_pt - frame.height_pt) / 2.0).max(0.0);
     let mut placed = Frame::default();
     placed.put(frame, 0.0, top_pt);
-    if let Some((hand, label)) = hand(words, plan) {
-        let items = dial(&hand, sizes.dial_pt, label);
+    if has_dial(texts.plan) {
+        let items = match shaper.pass {
+            Pass::Measure => Vec::new(),
+            Pass::Draw => {
+                let (hand, label) = hand(words, texts.plan);
+                dial(&hand, sizes.dial_pt, label)
+            }
+        };
         let dial = Frame { height_pt: sizes.dial_pt, items };
         placed.put(dial, grid.rest_pt - sizes.dial_pt, 0.0);
     }
     placed
 }
 
-/// `spans` in as few lines as the column takes, none of them much shorter than the others.
-fn balanced(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -> Frame {
-    let loose = set(shaper, spans, setting);
-    if loose.count < 2 {
+/// `text` in as few lines as the column takes, none of them much shorter than the others.
+fn balanced(shaper: &mut Shaper, text: &Text, setting: &Setting) -> Frame {
+    let loose = set(shaper, text, setting);
+    // However they are balanced, the lines are as many.
+    if loose.count < 2 || shaper.pass == Pass::Measure {
         return loose.frame;
     }
-    let even_pt = natural_width_pt(shaper, spans, setting.size_pt) / loose.count as f32;
+    let even_pt = text.natural_width_pt(setting.size_pt) / loose.count as f32;
     for tenths in 10..20 {
         let width_pt = (even_pt * tenths as f32 / 10.0).min(setting.width_pt);
-        let lines = set(shaper, spans, &Setting { width_pt, ..setting.clone() });
+        let lines = set(shaper, text, &Setting { width_pt, ..setting.clone() });
         if lines.count == loose.count {
             let mut frame = Frame::default();
             frame.put(lines.frame, setting.width_pt - width_pt, 0.0);
@@ -132,18 +131,25 @@ fn balanced(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -> Frame {
     loose.frame
 }
 
-fn hand(words: &Words, plan: &SetPlan) -> Option<(Hand, String)> {
+/// Whether a clock face helps: it shows a rest, or the few positions at which to leave.
+fn has_dial(plan: &SetPlan) -> bool {
     match &plan.spacing {
-        Spacing::Rest { .. } if plan.rest.get() == 0 => None,
+        Spacing::Rest { .. } => plan.rest.get() > 0,
+        Spacing::SendOff { .. } => printed_positions(plan) > 0,
+    }
+}
+
+/// What the dial shows, and the same in words.
+fn hand(words: &Words, plan: &SetPlan) -> (Hand, String) {
+    match &plan.spacing {
         Spacing::Rest { .. } => {
             let time = words.spoken(plan.rest);
-            Some((Hand::Rest(plan.rest.get()), filled(&words.figure.rest, &[("time", &time)])))
+            (Hand::Rest(plan.rest.get()), filled(&words.figure.rest, &[("time", &time)]))
         }
-        Spacing::SendOff { clock, .. } if clock.is_empty() || clock.len() > MOST_POSITIONS => None,
         Spacing::SendOff { clock, .. } => {
             let positions: Vec<String> = clock.iter().map(u32::to_string).collect();
             let label = filled(&words.figure.send_off, &[("positions", &positions.join(", "))]);
-            Some((Hand::Leave(clock.clone()), label))
+            (Hand::Leave(clock.clone()), label)
         }
     }
 }

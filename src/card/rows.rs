@@ -1,15 +1,18 @@
 //! Parts and their lines as rows that are never broken.
 
+use std::sync::Arc;
+
 use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::frame::Frame;
 use super::grid::{Grid, grid};
-use super::paragraph::{Align, LEADING, Setting, Span, bold, natural_width_pt, plain, set, spaced};
+use super::paragraph::{Align, LEADING, Setting, Span, Text, bold, plain, set, spaced};
 use super::swim::set_frame;
+use super::texts::{Group, LineTexts, PartTexts, RoundsTexts};
 use super::words::{Words, filled};
 use super::{Ink, Role};
 use crate::finding::Place;
-use crate::plan::{LinePlan, PartPlan};
+use crate::plan::{PartPlan, Plan};
 
 /// What may happen before a row when the session goes on to another card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,21 +27,13 @@ pub(super) enum Break {
     Never,
 }
 
-/// A rounds group a row stands in.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Group {
-    /// Which group of the session.
-    pub id: usize,
-    pub count: u32,
-}
-
 /// One piece of the body that is never broken.
 #[derive(Clone, Debug)]
 pub(super) struct Row {
     pub frame: Frame,
     pub part: usize,
     /// Rounds it stands in, outermost first.
-    pub groups: Vec<Group>,
+    pub groups: Arc<[Group]>,
     pub before: Break,
     pub is_heading: bool,
     pub place: Option<Place>,
@@ -46,21 +41,21 @@ pub(super) struct Row {
 
 /// All rows of the session.
 pub(super) fn rows(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Body {
-    let grid = grid(job, shaper, sizes, width_pt);
-    let mut body = Body { rows: Vec::new(), grid, wraps: 0, groups: 0 };
-    for (index, part) in job.plan.parts.iter().enumerate() {
+    let grid = grid(job, sizes, width_pt);
+    let mut body = Body { rows: Vec::new(), grid, wraps: 0 };
+    for (index, part) in job.texts.parts.iter().enumerate() {
         let frame = heading(job, shaper, sizes, part, width_pt);
         let one_line_pt = 1.5 * LEADING * sizes.body_pt;
-        body.wraps += u32::from(part.title.is_none() && frame.height_pt > one_line_pt);
+        body.wraps += u32::from(part.plan.title.is_none() && frame.height_pt > one_line_pt);
         body.rows.push(Row {
             frame,
             part: index,
-            groups: Vec::new(),
+            groups: Arc::default(),
             before: Break::Part,
             is_heading: true,
-            place: Some(part.place),
+            place: Some(part.plan.place),
         });
-        add_lines(job, shaper, sizes, &mut body, index, &part.lines, &[]);
+        add_lines(job, shaper, sizes, &mut body, index, &part.lines, 0);
     }
     body
 }
@@ -71,7 +66,6 @@ pub(super) struct Body {
     pub grid: Grid,
     /// Lines that read best whole and had to wrap: a swim line, its rest, the name of a part.
     pub wraps: u32,
-    groups: usize,
 }
 
 fn add_lines(
@@ -80,63 +74,61 @@ fn add_lines(
     sizes: Type,
     body: &mut Body,
     part: usize,
-    lines: &[LinePlan],
-    groups: &[Group],
+    lines: &[LineTexts],
+    depth: usize,
 ) {
     for (index, line) in lines.iter().enumerate() {
-        let before = match (index, groups.len()) {
+        let before = match (index, depth) {
             // The first line stays with its heading or its rounds label.
             (0, _) => Break::Never,
             (_, 0) => Break::Set,
             _ => Break::InRounds,
         };
         match line {
-            LinePlan::Set(set) => {
-                let (mut frame, wraps) = set_frame(job, shaper, sizes, body.grid, set);
-                stand_in_rounds(&mut frame, groups.len());
+            LineTexts::Set(set) => {
+                let (frame, wraps) = set_frame(job, shaper, sizes, body.grid, set);
                 body.wraps += u32::from(wraps);
-                let place = Some(set.place);
-                let groups = groups.to_vec();
+                let (groups, place) = (set.groups.clone(), Some(set.plan.place));
                 body.rows.push(Row { frame, part, groups, before, is_heading: false, place });
             }
-            LinePlan::Rounds { count, lines } => {
-                let mut inner = groups.to_vec();
-                inner.push(Group { id: body.groups, count: *count });
-                body.groups += 1;
-                let label = job.words.rounds(*count);
-                let frame = rounds_label(shaper, sizes, body.grid, label, inner.len());
-                let (groups, place) = (inner.clone(), first_place(lines));
+            LineTexts::Rounds(rounds) => {
+                let depth = rounds.groups.len();
+                let frame = rounds_label(shaper, sizes, body.grid, &rounds.label, depth);
+                let (groups, place) = (rounds.groups.clone(), rounds.place);
                 body.rows.push(Row { frame, part, groups, before, is_heading: false, place });
-                add_lines(job, shaper, sizes, body, part, lines, &inner);
+                add_lines(job, shaper, sizes, body, part, &rounds.lines, depth);
             }
         }
     }
 }
 
-/// Tells the swim line in how many groups of rounds it stands.
-fn stand_in_rounds(frame: &mut Frame, count: usize) {
-    for item in &mut frame.items {
-        if let Role::Swim { rounds } = &mut item.role {
-            *rounds = count;
-        }
-    }
-}
-
-fn first_place(lines: &[LinePlan]) -> Option<Place> {
-    lines.first().and_then(|line| match line {
-        LinePlan::Set(set) => Some(set.place),
-        LinePlan::Rounds { lines, .. } => first_place(lines),
-    })
-}
-
-/// "2 rounds", at the top of its bracket.
-pub(super) fn rounds_label(
+/// The label of every rounds group where it goes on from another card, in the order they begin.
+pub(super) fn continued_labels(
+    job: &Job,
     shaper: &mut Shaper,
     sizes: Type,
     grid: Grid,
-    label: String,
-    depth: usize,
-) -> Frame {
+) -> Vec<Frame> {
+    fn walk(lines: &[LineTexts], see: &mut impl FnMut(&RoundsTexts)) {
+        for line in lines {
+            if let LineTexts::Rounds(rounds) = line {
+                see(rounds);
+                walk(&rounds.lines, see);
+            }
+        }
+    }
+    let mut labels = Vec::new();
+    for part in &job.texts.parts {
+        walk(&part.lines, &mut |rounds| {
+            let depth = rounds.groups.len();
+            labels.push(rounds_label(shaper, sizes, grid, &rounds.continued, depth));
+        });
+    }
+    labels
+}
+
+/// "2 rounds", at the top of its bracket.
+fn rounds_label(shaper: &mut Shaper, sizes: Type, grid: Grid, label: &Text, depth: usize) -> Frame {
     let x_pt = Grid::bracket_pt(sizes) * depth as f32;
     let setting = Setting {
         size_pt: sizes.body_pt,
@@ -146,17 +138,45 @@ pub(super) fn rounds_label(
         origin: None,
     };
     let mut frame = Frame::default();
-    frame.put(set(shaper, &[bold(label)], &setting).frame, x_pt, 0.0);
+    frame.put(set(shaper, label, &setting).frame, x_pt, 0.0);
     frame
 }
 
 /// A part's name as it heads its sets.
-fn heading_title(words: &Words, part: &PartPlan) -> String {
+pub(super) fn title(words: &Words, part: &PartPlan) -> String {
     let kind = words.trade(part.kind);
     match &part.title {
         Some(title) => filled(&words.part.titled, &[("kind", kind), ("title", &title.value)]),
         None => kind.to_owned(),
     }
+}
+
+/// The same where it goes on from another card.
+pub(super) fn continued_title(words: &Words, part: &PartPlan) -> String {
+    filled(&words.part.continued, &[("kind", words.trade(part.kind))])
+}
+
+/// The label of rounds that go on from another card.
+pub(super) fn rounds_continued(words: &Words, count: u32) -> String {
+    filled(&words.set.rounds_continued, &[("count", &count.to_string())])
+}
+
+/// A part's share of the session.
+pub(super) fn share(words: &Words, part: &PartPlan) -> Span {
+    // A whole per cent is all a swimmer wants; half a per cent rounds up.
+    let share = ((part.share_permille + 5) / 10).to_string();
+    plain(filled(&words.part.share, &[("share", &share)]).replace(' ', "\u{a0}"))
+}
+
+/// The part's own figures: when it begins, how far.
+pub(super) fn figures(words: &Words, plan: &Plan, part: &PartPlan) -> Vec<Span> {
+    let distance = words.distance(plan.pool.distance(part.lengths));
+    let mut spans = Vec::new();
+    if let Some(starts) = part.starts {
+        spans.push(plain(format!("{}\u{a0}\u{a0} ", words.time_of_day(starts))));
+    }
+    spans.push(bold(filled(&words.part.figures, &[("distance", &distance)])));
+    spans
 }
 
 /// The name of a part has at least this share of the card's width, or a line of its own.
@@ -174,17 +194,14 @@ fn strong_rule(sizes: Type, width_pt: f32) -> Frame {
 /// The heading of a part that goes on from another card. Its total, share and start stand there,
 /// and would be wrong for what is left.
 pub(super) fn continued_heading(
-    job: &Job,
     shaper: &mut Shaper,
     sizes: Type,
-    part: &PartPlan,
+    part: &PartTexts,
     width_pt: f32,
 ) -> Frame {
-    let kind = job.words.trade(part.kind);
-    let title = filled(&job.words.part.continued, &[("kind", kind)]);
     let mut frame = strong_rule(sizes, width_pt);
-    let setting = heading_setting(sizes, part, width_pt, Align::Left);
-    frame.stack(set(shaper, &[bold(title)], &setting).frame, 0.0, 0.0);
+    let setting = heading_setting(sizes, part.plan, width_pt, Align::Left);
+    frame.stack(set(shaper, &part.continued, &setting).frame, 0.0, 0.0);
     frame
 }
 
@@ -199,52 +216,29 @@ fn heading_setting(sizes: Type, part: &PartPlan, width_pt: f32, align: Align) ->
 }
 
 /// The heading of a part below its strong rule.
-fn heading(job: &Job, shaper: &mut Shaper, sizes: Type, part: &PartPlan, width_pt: f32) -> Frame {
+fn heading(job: &Job, shaper: &mut Shaper, sizes: Type, part: &PartTexts, width_pt: f32) -> Frame {
     let mut frame = strong_rule(sizes, width_pt);
-    let title = heading_title(job.words, part);
-    let share = |permille: u32| {
-        // A whole per cent is all a swimmer wants; half a per cent rounds up.
-        let share = ((permille + 5) / 10).to_string();
-        [plain(filled(&job.words.part.share, &[("share", &share)]).replace(' ', "\u{a0}"))]
-    };
     // As wide as the widest share of the session, so that the distances align.
-    let mut share_pt = 0.0_f32;
-    for other in &job.plan.parts {
-        let width = natural_width_pt(shaper, &share(other.share_permille), sizes.body_pt);
-        share_pt = share_pt.max(width);
-    }
-    let figures = part_figures(job, part);
-    let figures_pt = natural_width_pt(shaper, &figures, sizes.body_pt);
+    let shares = job.texts.parts.iter().map(|other| other.share.natural_width_pt(sizes.body_pt));
+    let share_pt = shares.fold(0.0_f32, f32::max);
+    let figures_pt = part.figures.natural_width_pt(sizes.body_pt);
     let gap_pt = 0.9 * sizes.body_pt;
     let right_pt = figures_pt + gap_pt + share_pt;
-    let setting = |width_pt: f32, align| heading_setting(sizes, part, width_pt, align);
+    let setting = |width_pt: f32, align| heading_setting(sizes, part.plan, width_pt, align);
     let top_pt = frame.height_pt;
-    let title = [bold(title)];
     let mut left_pt = width_pt - right_pt - sizes.body_pt;
     // On a card too narrow for both, the figures go below the name.
-    let narrow = left_pt < LEAST_NAME * width_pt
-        && natural_width_pt(shaper, &title, sizes.body_pt) > left_pt;
+    let narrow =
+        left_pt < LEAST_NAME * width_pt && part.title.natural_width_pt(sizes.body_pt) > left_pt;
     if narrow {
         left_pt = width_pt;
     }
-    let title = set(shaper, &title, &setting(left_pt, Align::Left));
+    let title = set(shaper, &part.title, &setting(left_pt, Align::Left));
     frame.put(spaced(title.frame), 0.0, top_pt);
     let top_pt = if narrow { frame.height_pt } else { top_pt };
-    let figures = set(shaper, &figures, &setting(figures_pt, Align::Right));
+    let figures = set(shaper, &part.figures, &setting(figures_pt, Align::Right));
     frame.put(spaced(figures.frame), width_pt - right_pt, top_pt);
-    let share = set(shaper, &share(part.share_permille), &setting(share_pt, Align::Right));
+    let share = set(shaper, &part.share, &setting(share_pt, Align::Right));
     frame.put(share.frame, width_pt - share_pt, top_pt);
     frame
-}
-
-/// The part's own figures: when it begins, how far.
-fn part_figures(job: &Job, part: &PartPlan) -> Vec<Span> {
-    let words = job.words;
-    let distance = words.distance(job.plan.pool.distance(part.lengths));
-    let mut spans = Vec::new();
-    if let Some(starts) = part.starts {
-        spans.push(plain(format!("{}\u{a0}\u{a0} ", words.time_of_day(starts))));
-    }
-    spans.push(bold(filled(&words.part.figures, &[("distance", &distance)])));
-    spans
 }

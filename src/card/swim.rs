@@ -5,9 +5,10 @@ use super::compose::{Job, Type};
 use super::details::details;
 use super::face::{Shaper, Weight};
 use super::frame::Frame;
-use super::grid::{Grid, count_text, distance_text};
-use super::paragraph::{Align, LEADING, Setting, bold, natural_width_pt, set, spaced};
-use super::rest::{printed_positions, rest_frame, rest_lines, rest_width_pt};
+use super::grid::Grid;
+use super::paragraph::{Align, LEADING, Setting, set, spaced};
+use super::rest::{printed_positions, rest_frame, rest_width_pt};
+use super::texts::SetTexts;
 use super::words::Words;
 use crate::plan::SetPlan;
 use crate::session::words::{Mode, Stroke};
@@ -18,30 +19,32 @@ pub(super) fn set_frame(
     shaper: &mut Shaper,
     sizes: Type,
     grid: Grid,
-    plan: &SetPlan,
+    texts: &SetTexts,
 ) -> (Frame, bool) {
+    let plan = texts.plan;
     let mut frame = Frame::default();
-    let mut rest = rest_frame(job.words, shaper, sizes, grid, plan);
+    let mut rest = rest_frame(job.words, shaper, sizes, grid, texts);
     let mut rest_pt = grid.rest_pt;
     // The rest stands at the right; what it leaves of its column is the swim line's.
-    let own_pt = rest_width_pt(job.words, shaper, sizes, grid, plan);
+    let own_pt = rest_width_pt(sizes, grid, texts);
     let stroke_room_pt = grid.line_room_pt() - own_pt - grid.gap_pt;
-    let stroke_pt = stroke_width_pt(job.words, shaper, sizes, plan);
+    let stroke_pt = texts.stroke.natural_width_pt(sizes.swim_pt);
     // On a card too narrow for both, the rest goes below the swim line.
-    let narrow = !rest.items.is_empty() && stroke_pt > stroke_room_pt;
+    let has_rest = !texts.rest.is_empty();
+    let narrow = has_rest && stroke_pt > stroke_room_pt;
     if narrow {
         // Below it has the whole width, and its own lines need not wrap.
         rest_pt = grid.width_pt - grid.gutter_pt;
-        rest = rest_frame(job.words, shaper, sizes, Grid { rest_pt, ..grid }, plan);
+        rest = rest_frame(job.words, shaper, sizes, Grid { rest_pt, ..grid }, texts);
     }
-    let alone = narrow || rest.items.is_empty();
+    let alone = narrow || !has_rest;
     let room_pt = if alone { grid.line_room_pt() } else { stroke_room_pt };
-    let wraps = swim_line(job, shaper, sizes, grid, plan, room_pt, &mut frame) || narrow;
+    let wraps = swim_line(shaper, sizes, grid, texts, room_pt, &mut frame) || narrow;
     let swim_height_pt = frame.height_pt;
     let rest_top_pt = if narrow { swim_height_pt } else { 0.0 };
     let rest_height_pt = rest_top_pt + rest.height_pt;
     // A list of positions reads as well on two lines as on one.
-    let lines = rest_lines(job.words, plan).len() + usize::from(printed_positions(plan) > 3);
+    let lines = texts.rest.len() + usize::from(printed_positions(plan) > 3);
     let wraps =
         wraps || rest_height_pt > sizes.dial_pt.max((lines as f32 + 0.5) * LEADING * sizes.body_pt);
     frame.put(rest, grid.width_pt - rest_pt, rest_top_pt);
@@ -50,26 +53,25 @@ pub(super) fn set_frame(
     let beside = !narrow && rest_height_pt > swim_height_pt + 0.5 * sizes.body_pt;
     let whole_pt = grid.width_pt - x_pt;
     let below_pt = swim_height_pt.max(rest_height_pt);
-    let mut below = details(job, shaper, sizes, plan, whole_pt);
+    let mut below = details(job.words, shaper, sizes, texts, whole_pt);
     let mut top_pt = below_pt;
     if beside {
-        let narrow = details(job, shaper, sizes, plan, whole_pt - own_pt - grid.gap_pt);
+        let narrow = details(job.words, shaper, sizes, texts, whole_pt - own_pt - grid.gap_pt);
         if swim_height_pt + narrow.height_pt <= below_pt + below.height_pt {
             (below, top_pt) = (narrow, swim_height_pt);
         }
     }
-    if !below.items.is_empty() {
+    if below.height_pt > 0.0 {
         frame.put(below, x_pt, top_pt);
     }
     (frame, wraps)
 }
 
 fn swim_line(
-    job: &Job,
     shaper: &mut Shaper,
     sizes: Type,
     grid: Grid,
-    plan: &SetPlan,
+    texts: &SetTexts,
     stroke_room_pt: f32,
     frame: &mut Frame,
 ) -> bool {
@@ -77,25 +79,22 @@ fn swim_line(
         size_pt: sizes.swim_pt,
         width_pt: width_pt + 0.01,
         align,
-        // Whoever places the set knows the rounds it stands in.
-        role: Role::Swim { rounds: 0 },
-        origin: Some(plan.swim_place),
+        role: Role::Swim { rounds: texts.groups.len() },
+        origin: Some(texts.plan.swim_place),
     };
     let space_pt = shaper.width_pt(" ", Weight::Bold, sizes.swim_pt);
     // The swim line stands on the dial's centre line.
     let top_pt = ((sizes.dial_pt - LEADING * sizes.swim_pt) / 2.0).max(0.0);
     let mut x_pt = grid.gutter_pt;
-    if let Some(count) = count_text(job.words, plan) {
+    if let Some(count) = &texts.count {
         let setting = setting(grid.count_pt - space_pt, Align::Right);
-        frame.put(spaced(set(shaper, &[bold(count)], &setting).frame), x_pt, top_pt);
+        frame.put(spaced(set(shaper, count, &setting).frame), x_pt, top_pt);
     }
     x_pt += grid.count_pt;
-    let distance = [bold(distance_text(job, plan))];
-    let lines = set(shaper, &distance, &setting(grid.distance_pt - space_pt, Align::Right));
-    frame.put(spaced(lines.frame), x_pt, top_pt);
+    let distance = setting(grid.distance_pt - space_pt, Align::Right);
+    frame.put(spaced(set(shaper, &texts.distance, &distance).frame), x_pt, top_pt);
     x_pt += grid.distance_pt;
-    let stroke = [bold(stroke_text(job.words, plan))];
-    let lines = set(shaper, &stroke, &setting(stroke_room_pt, Align::Left));
+    let lines = set(shaper, &texts.stroke, &setting(stroke_room_pt, Align::Left));
     frame.put(spaced(lines.frame), x_pt, top_pt);
     frame.height_pt += top_pt * 0.5;
     lines.count > 1
@@ -109,8 +108,4 @@ pub(super) fn stroke_text(words: &Words, plan: &SetPlan) -> String {
         (Stroke::Free, Mode::Kick | Mode::Scull) => mode.to_owned(),
         _ => words.stroke_mode(stroke, mode),
     }
-}
-
-fn stroke_width_pt(words: &Words, shaper: &mut Shaper, sizes: Type, plan: &SetPlan) -> f32 {
-    natural_width_pt(shaper, &[bold(stroke_text(words, plan))], sizes.swim_pt)
 }

@@ -4,7 +4,7 @@ use super::grid::Grid;
 use super::{Strip, Week, span};
 use crate::card::face::{Shaper, Weight};
 use crate::card::frame::Frame;
-use crate::card::paragraph::{Align, Setting, bold, plain, set};
+use crate::card::paragraph::{Align, Setting, bold, plain, set_once};
 use crate::card::stock::{Area, Stock};
 use crate::card::words::{Words, filled};
 use crate::card::{Card, Font, Ink, Role};
@@ -138,7 +138,7 @@ impl Desk<'_> {
     ) -> Frame {
         let setting =
             Setting { size_pt, width_pt: area.width_pt(), align: Align::Left, role, origin: None };
-        set(&mut self.shaper, spans, &setting).frame
+        set_once(&mut self.shaper, spans, &setting).frame
     }
 
     /// The club, the days, the lane.

@@ -1,0 +1,189 @@
+//! All that a session says on its cards, worded and shaped once, before any size is tried.
+
+use std::sync::Arc;
+
+use super::details;
+use super::face::{Shaper, Weight};
+use super::foot;
+use super::grid::{count_text, distance_text};
+use super::head;
+use super::paragraph::{Span, Text, bold};
+use super::rest::rest_lines;
+use super::rows;
+use super::swim::stroke_text;
+use super::words::Words;
+use crate::check::wording::Caution;
+use crate::finding::Place;
+use crate::plan::{LinePlan, PartPlan, Plan, SetPlan};
+
+/// The texts of one plan.
+pub(super) struct Texts<'a> {
+    pub title: Text,
+    /// Width of the title on one line.
+    pub title_em: f32,
+    pub lane: Option<Text>,
+    pub focus: Text,
+    /// Total, lengths, minutes, pool and date.
+    pub figures: Vec<Text>,
+    pub parts: Vec<PartTexts<'a>>,
+    pub foot: foot::Texts,
+}
+
+/// The texts of one part.
+pub(super) struct PartTexts<'a> {
+    pub plan: &'a PartPlan,
+    pub title: Text,
+    /// The title where the part goes on from another card.
+    pub continued: Text,
+    pub share: Text,
+    pub figures: Text,
+    pub lines: Vec<LineTexts<'a>>,
+}
+
+/// The texts of a set, or of rounds.
+pub(super) enum LineTexts<'a> {
+    Set(Box<SetTexts<'a>>),
+    Rounds(RoundsTexts<'a>),
+}
+
+/// The texts of one set.
+pub(super) struct SetTexts<'a> {
+    pub plan: &'a SetPlan,
+    /// The rounds it stands in.
+    pub groups: Arc<[Group]>,
+    pub count: Option<Text>,
+    /// Width of the count with the space after it; 0 without one.
+    pub count_em: f32,
+    pub distance: Text,
+    /// Width of the distance with the space after it.
+    pub distance_em: f32,
+    pub stroke: Text,
+    /// The lines of the rest column.
+    pub rest: Vec<Text>,
+    pub details: details::Texts,
+}
+
+/// The texts of a group of rounds.
+pub(super) struct RoundsTexts<'a> {
+    /// The rounds it stands in and itself, outermost first.
+    pub groups: Arc<[Group]>,
+    pub label: Text,
+    /// The label where the group goes on from another card.
+    pub continued: Text,
+    /// Of its first set.
+    pub place: Option<Place>,
+    pub lines: Vec<LineTexts<'a>>,
+}
+
+/// A rounds group a row stands in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Group {
+    /// Which group of the session, in the order they begin.
+    pub id: usize,
+}
+
+/// Makes the texts.
+pub(super) struct Writer<'a, 's> {
+    pub shaper: &'s mut Shaper,
+    pub plan: &'a Plan,
+    pub words: &'a Words,
+    pub cautions: &'a [Caution],
+    pub groups: usize,
+}
+
+impl<'a> Writer<'a, '_> {
+    /// All the texts of the plan.
+    pub fn texts(mut self) -> Texts<'a> {
+        let (plan, words) = (self.plan, self.words);
+        let title_em = self.shaper.width_pt(&plan.title.value, Weight::Bold, 1.0);
+        let figures = head::figure_groups(plan, words);
+        Texts {
+            title: self.text(&[bold(plan.title.value.as_str())]),
+            title_em,
+            lane: plan.lane.as_ref().map(|lane| self.text(&[bold(lane.name.value.as_str())])),
+            focus: self.text(&[bold(plan.focus.value.as_str())]),
+            figures: figures.iter().map(|spans| self.text(spans)).collect(),
+            parts: plan.parts.iter().map(|part| self.part(part)).collect(),
+            foot: foot::Texts::new(self.shaper, plan, words),
+        }
+    }
+
+    fn text(&mut self, spans: &[Span]) -> Text {
+        Text::new(self.shaper, spans)
+    }
+
+    fn part(&mut self, part: &'a PartPlan) -> PartTexts<'a> {
+        let words = self.words;
+        PartTexts {
+            plan: part,
+            title: self.text(&[bold(rows::title(words, part))]),
+            continued: self.text(&[bold(rows::continued_title(words, part))]),
+            share: self.text(&[rows::share(words, part)]),
+            figures: self.text(&rows::figures(words, self.plan, part)),
+            lines: self.lines(&part.lines, &[]),
+        }
+    }
+
+    fn lines(&mut self, lines: &'a [LinePlan], groups: &[Group]) -> Vec<LineTexts<'a>> {
+        let mut texts = Vec::with_capacity(lines.len());
+        for line in lines {
+            texts.push(match line {
+                LinePlan::Set(set) => LineTexts::Set(Box::new(self.set(set, groups.into()))),
+                LinePlan::Rounds { count, lines } => {
+                    LineTexts::Rounds(self.rounds(*count, lines, groups))
+                }
+            });
+        }
+        texts
+    }
+
+    fn rounds(&mut self, count: u32, lines: &'a [LinePlan], outer: &[Group]) -> RoundsTexts<'a> {
+        let groups: Arc<[Group]> =
+            outer.iter().copied().chain([Group { id: self.groups }]).collect();
+        self.groups += 1;
+        RoundsTexts {
+            label: self.text(&[bold(self.words.rounds(count))]),
+            continued: self.text(&[bold(rows::rounds_continued(self.words, count))]),
+            place: first_place(lines),
+            lines: self.lines(lines, &groups),
+            groups,
+        }
+    }
+
+    fn set(&mut self, plan: &'a SetPlan, groups: Arc<[Group]>) -> SetTexts<'a> {
+        let words = self.words;
+        let count = count_text(words, plan);
+        let distance = distance_text(words, self.plan.pool, plan);
+        let mut with_space_em = |text: &str| {
+            Text::new(self.shaper, &[bold(format!("{text}\u{a0}"))]).natural_width_pt(1.0)
+        };
+        SetTexts {
+            plan,
+            groups,
+            count_em: count.as_deref().map_or(0.0, &mut with_space_em),
+            distance_em: with_space_em(&distance),
+            count: count.map(|count| self.text(&[bold(count)])),
+            distance: self.text(&[bold(distance)]),
+            stroke: self.text(&[bold(stroke_text(words, plan))]),
+            rest: rest_lines(words, plan).iter().map(|spans| self.text(spans)).collect(),
+            details: details::Texts::new(self.shaper, words, plan, self.cautions),
+        }
+    }
+}
+
+fn first_place(lines: &[LinePlan]) -> Option<Place> {
+    lines.first().and_then(|line| match line {
+        LinePlan::Set(set) => Some(set.place),
+        LinePlan::Rounds { lines, .. } => first_place(lines),
+    })
+}
+
+/// Every set of `lines` with the number of rounds it stands in.
+pub(super) fn for_each_set(lines: &[LineTexts], see: &mut impl FnMut(&SetTexts)) {
+    for line in lines {
+        match line {
+            LineTexts::Set(set) => see(set),
+            LineTexts::Rounds(rounds) => for_each_set(&rounds.lines, see),
+        }
+    }
+}
