@@ -6,7 +6,7 @@ use thiserror::Error;
 
 use super::badge::Badge;
 use super::face::{self, Shaper};
-use super::fit::{Breaks, Layout};
+use super::fit::{Breaks, Layout, Limits};
 use super::frame::Pass;
 use super::reading::Reading;
 use super::share;
@@ -133,7 +133,7 @@ pub fn compose(plan: &Plan, extras: &Extras, stock: &Stock, words: &Words) -> Co
         job.has_share_bar = share_bar_is_free(&job, shaper);
         let (sizes, breaks) = largest(&job, shaper, &mut faults);
         shaper.pass = Pass::Draw;
-        let mut layout = Layout::new(&job, shaper, sizes);
+        let mut layout = Layout::new(&job, shaper, sizes, Limits::NONE);
         let breaks = breaks.unwrap_or_else(|| {
             let dropped = layout.drop_what_does_not_fit();
             faults.extend(dropped.into_iter().map(|place| Fault::DoesNotFit { place }));
@@ -152,7 +152,8 @@ fn share_bar_is_free(job: &Job, shaper: &mut Shaper) -> bool {
         return false;
     }
     let mut at_floor = |has_share_bar: bool| {
-        let layout = Layout::new(&Job { has_share_bar, ..*job }, shaper, Type::new(job.stock, 1.0));
+        let job = Job { has_share_bar, ..*job };
+        let layout = Layout::new(&job, shaper, Type::new(job.stock, 1.0), Limits::NONE);
         layout.breaks().map(|breaks| (breaks.len(), layout.wraps))
     };
     let without = at_floor(false);
@@ -162,10 +163,10 @@ fn share_bar_is_free(job: &Job, shaper: &mut Shaper) -> bool {
 /// The largest type, and what then goes on which card; no breaks where some row fits no card in
 /// the smallest type either.
 fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Type, Option<Breaks>) {
-    let layout_at = |step: i32, shaper: &mut Shaper| {
-        Layout::new(job, shaper, Type::new(job.stock, STEP.powi(step)))
+    let mut layout_at = |step: i32, limits: Limits| {
+        Layout::new(job, shaper, Type::new(job.stock, STEP.powi(step)), limits)
     };
-    let floor = layout_at(0, shaper);
+    let floor = layout_at(0, Limits::NONE);
     let Some(at_floor) = floor.breaks() else { return smaller(job, shaper, faults) };
     // From the top down, not by halving: wrapping is not monotonic, and the first that fits
     // is then the largest there is.
@@ -175,12 +176,11 @@ fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Type, Op
         if wrapped.as_ref().is_some_and(|(larger, ..)| larger - step >= STEPS_FOR_A_WRAP) {
             break;
         }
-        let layout = layout_at(step, shaper);
         // What wraps in the least type already wraps in any; more than that is a loss.
+        let must_be_whole = wrapped.is_some() || step > MOST_STEPS_WRAPPED;
+        let wraps = if must_be_whole { floor.wraps } else { u32::MAX };
+        let layout = layout_at(step, Limits { wraps, cards: at_floor.len() });
         let whole = layout.wraps <= floor.wraps;
-        if !whole && (wrapped.is_some() || step > MOST_STEPS_WRAPPED) {
-            continue;
-        }
         let Some(breaks) = layout.breaks().filter(|breaks| breaks.len() <= at_floor.len()) else {
             continue;
         };
@@ -198,7 +198,8 @@ fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Type, Op
 fn smaller(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Type, Option<Breaks>) {
     let scale_of = |step: i32| STEP.powi(-step);
     let sizes_of = |step: i32| Type::new(job.stock, scale_of(step));
-    let fits = |step: i32| Some((step, Layout::new(job, shaper, sizes_of(step)).breaks()?));
+    let fits =
+        |step: i32| Some((step, Layout::new(job, shaper, sizes_of(step), Limits::NONE).breaks()?));
     let found = (1..=STEPS_BELOW).find_map(fits);
     let (step, breaks) = found.map_or((STEPS_BELOW, None), |(step, breaks)| (step, Some(breaks)));
     let percent = (scale_of(step) * 100.0).round() as u32;

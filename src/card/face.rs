@@ -79,6 +79,10 @@ impl Font {
     }
 
     fn covers(self, grapheme: &str) -> bool {
+        // Every one of the fonts has these; nearly all text is of them.
+        if grapheme.bytes().all(|byte| (b' '..=b'~').contains(&byte)) {
+            return true;
+        }
         self.face()
             .is_some_and(|face| grapheme.chars().all(|c| face.glyph_index(shown(c)).is_some()))
     }
@@ -295,6 +299,14 @@ mod tests {
             let one = shaper.width_pt("1111", weight, 10.0);
             let eight = shaper.width_pt("8888", weight, 10.0);
             assert!((one - eight).abs() < 0.001, "{one} {eight}");
+        }
+    }
+
+    #[test]
+    fn every_font_has_plain_letters_figures_and_signs() {
+        for font in Font::ALL {
+            let face = font.face().expect("reads");
+            assert!((' '..='~').all(|c| face.glyph_index(c).is_some()), "{font:?}");
         }
     }
 

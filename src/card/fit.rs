@@ -10,7 +10,7 @@ use super::foot::{self, Number};
 use super::frame::Frame;
 use super::head;
 use super::page;
-use super::rows::{self, Break, Row};
+use super::rows::{self, Bounds, Break, Row};
 use super::share;
 use super::texts::Group;
 use crate::finding::Place;
@@ -24,6 +24,8 @@ pub(super) struct Layout {
     pub rows: Vec<Row>,
     /// Lines that read best whole and had to wrap.
     pub wraps: u32,
+    /// Whether it kept to its limits; else the last rows are missing.
+    is_whole: bool,
     pub first_head: Frame,
     pub further_head: Frame,
     /// The heading each part has where it goes on from another card.
@@ -32,6 +34,25 @@ pub(super) struct Layout {
     pub continued_rounds: Vec<Frame>,
     /// Room for rows on the first card and on the others.
     room_pt: [f32; 2],
+}
+
+/// What a layout may come to that is of any use.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Limits {
+    pub wraps: u32,
+    pub cards: usize,
+}
+
+impl Limits {
+    pub const NONE: Limits = Limits { wraps: u32::MAX, cards: usize::MAX };
+
+    /// What the rows may come to, with room for them on the first card and on the others.
+    fn bounds(self, room_pt: [f32; 2]) -> Bounds {
+        // A hair more, for sums of floats.
+        let height_pt = 1.001 * (room_pt[0] + room_pt[1] * self.cards.saturating_sub(1) as f32);
+        let is_none = self.cards == usize::MAX;
+        Bounds { wraps: self.wraps, height_pt: if is_none { f32::INFINITY } else { height_pt } }
+    }
 }
 
 /// What a break costs, against the squares of how full cards are in per mille.
@@ -47,12 +68,12 @@ fn cost(before: Break) -> u64 {
 const LONE_LINE: u64 = 120_000;
 
 impl Layout {
-    /// Measures the whole session at `sizes`.
-    pub fn new(job: &Job, shaper: &mut Shaper, sizes: Type) -> Self {
+    /// Lays out the whole session at `sizes`, as long as it may keep to `limits`. Giving up is
+    /// proof that it does not: wraps are only ever counted up, and each row stands on some card.
+    pub fn new(job: &Job, shaper: &mut Shaper, sizes: Type, limits: Limits) -> Self {
         let safe = job.stock.safe();
         let (width_pt, height_pt) = (safe.width_pt(), safe.height_pt());
         let body_pt = width_pt - share::room_pt(job, sizes);
-        let body = rows::rows(job, shaper, sizes, body_pt);
         let first_head = head::first(job, shaper, sizes, width_pt);
         let further_head = head::further(job, shaper, sizes, width_pt);
         let mut room = |head: &Frame, this: usize| {
@@ -61,6 +82,8 @@ impl Layout {
             height_pt - head.height_pt - foot.height_pt - 2.0 * page::edge_gap_pt(sizes)
         };
         let room_pt = [room(&first_head, 1), room(&further_head, 2)];
+        let bounds = limits.bounds(room_pt);
+        let body = rows::rows(job, shaper, sizes, body_pt, bounds);
         let parts = job.texts.parts.iter();
         let continued =
             parts.map(|part| rows::continued_heading(shaper, sizes, part, body_pt)).collect();
@@ -69,6 +92,7 @@ impl Layout {
             sizes,
             rows: body.rows,
             wraps: body.wraps,
+            is_whole: body.is_whole,
             first_head,
             further_head,
             continued,
@@ -142,9 +166,10 @@ impl Layout {
         if rows_pt > 0.0 { room_pt / rows_pt } else { f32::INFINITY }
     }
 
-    /// The fewest cards, and of those the best breaks; `None` where a row fits no card.
+    /// The fewest cards, and of those the best breaks; `None` where a row fits no card, or rows are
+    /// missing.
     pub fn breaks(&self) -> Option<Breaks> {
-        if self.room_pt.iter().any(|room| *room <= 0.0) {
+        if !self.is_whole || self.room_pt.iter().any(|room| *room <= 0.0) {
             return None;
         }
         let count = self.rows.len();

@@ -1,5 +1,7 @@
 //! The foot of a card: what to bring, safety, version, club and badge.
 
+use std::borrow::Cow;
+
 use super::badge::Badge;
 use super::compose::{Job, Type};
 use super::face::Shaper;
@@ -29,6 +31,8 @@ pub(super) struct Texts {
     origin: Text,
     /// The same without the club, where there is a lap.
     without_club: Option<Text>,
+    /// Which card it is, of the first two; sizes are tried with these.
+    cards: [Text; 2],
 }
 
 impl Texts {
@@ -45,6 +49,7 @@ impl Texts {
             bring: (!gear.is_empty()).then(|| Text::new(shaper, &bring)),
             safety: Text::new(shaper, &[plain(safety)]),
             origin: Text::new(shaper, &[plain(whole)]),
+            cards: [1, 2].map(|this| card_text(shaper, words, Number { this, all: 2 })),
             without_club: bare.map(|bare| Text::new(shaper, &[plain(bare)])),
         }
     }
@@ -92,14 +97,23 @@ fn setting(size_pt: f32, width_pt: f32, origin: Option<Place>) -> Setting {
     Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role: Role::Text, origin }
 }
 
+/// "card 1 of 2".
+fn card_text(shaper: &mut Shaper, words: &Words, number: Number) -> Text {
+    let (this, all) = (number.this.to_string(), number.all.to_string());
+    let text = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
+    Text::new(shaper, &[bold(text.replace(' ', "\u{a0}"))])
+}
+
 /// Safety first, then what this card is.
 fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Number) -> Frame {
-    let (words, texts) = (job.words, &job.texts.foot);
+    let texts = &job.texts.foot;
     let note = |width_pt| setting(sizes.note_pt, width_pt, None);
     let mut frame = set(shaper, &texts.safety, &note(width_pt)).frame;
-    let (this, all) = (number.this.to_string(), number.all.to_string());
-    let card = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
-    let card = Text::new(shaper, &[bold(card.replace(' ', "\u{a0}"))]);
+    let known = texts.cards.get(number.this.wrapping_sub(1)).filter(|_| number.all == 2);
+    let card = match known {
+        Some(card) => Cow::Borrowed(card),
+        None => Cow::Owned(card_text(shaper, job.words, number)),
+    };
     let card_pt = card.natural_width_pt(sizes.note_pt);
     let left_pt = width_pt - card_pt - sizes.note_pt;
     // Where a lap takes the room, the badge alone says whose session it is.

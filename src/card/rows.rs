@@ -39,25 +39,45 @@ pub(super) struct Row {
     pub place: Option<Place>,
 }
 
-/// All rows of the session.
-pub(super) fn rows(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Body {
+/// What rows may come to. In a size beyond it, the rest need not be measured.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Bounds {
+    pub wraps: u32,
+    /// Of all rows together.
+    pub height_pt: f32,
+}
+
+/// All rows of the session, or as many as show that they go beyond `bounds`.
+pub(super) fn rows(
+    job: &Job,
+    shaper: &mut Shaper,
+    sizes: Type,
+    width_pt: f32,
+    bounds: Bounds,
+) -> Body {
     let grid = grid(job, sizes, width_pt);
-    let mut body = Body { rows: Vec::new(), grid, wraps: 0 };
+    let (rows, wraps) = (Vec::new(), 0);
+    let mut body = Body { rows, grid, wraps, is_whole: false, height_pt: 0.0, bounds };
+    body.is_whole = add_parts(job, shaper, sizes, &mut body).is_some();
+    body
+}
+
+fn add_parts(job: &Job, shaper: &mut Shaper, sizes: Type, body: &mut Body) -> Option<()> {
     for (index, part) in job.texts.parts.iter().enumerate() {
-        let frame = heading(job, shaper, sizes, part, width_pt);
+        let frame = heading(job, shaper, sizes, part, body.grid.width_pt);
         let one_line_pt = 1.5 * LEADING * sizes.body_pt;
         body.wraps += u32::from(part.plan.title.is_none() && frame.height_pt > one_line_pt);
-        body.rows.push(Row {
+        body.push(Row {
             frame,
             part: index,
             groups: Arc::default(),
             before: Break::Part,
             is_heading: true,
             place: Some(part.plan.place),
-        });
-        add_lines(job, shaper, sizes, &mut body, index, &part.lines, 0);
+        })?;
+        add_lines(job, shaper, sizes, body, index, &part.lines, 0)?;
     }
-    body
+    Some(())
 }
 
 /// The rows with the grid they stand in.
@@ -66,6 +86,20 @@ pub(super) struct Body {
     pub grid: Grid,
     /// Lines that read best whole and had to wrap: a swim line, its rest, the name of a part.
     pub wraps: u32,
+    /// Whether all rows are there: they kept to the bounds.
+    pub is_whole: bool,
+    height_pt: f32,
+    bounds: Bounds,
+}
+
+impl Body {
+    /// Adds `row`; `None` where the rows then go beyond their bounds.
+    fn push(&mut self, row: Row) -> Option<()> {
+        self.height_pt += row.frame.height_pt;
+        self.rows.push(row);
+        let within = self.wraps <= self.bounds.wraps && self.height_pt <= self.bounds.height_pt;
+        within.then_some(())
+    }
 }
 
 fn add_lines(
@@ -76,7 +110,7 @@ fn add_lines(
     part: usize,
     lines: &[LineTexts],
     depth: usize,
-) {
+) -> Option<()> {
     for (index, line) in lines.iter().enumerate() {
         let before = match (index, depth) {
             // The first line stays with its heading or its rounds label.
@@ -89,17 +123,18 @@ fn add_lines(
                 let (frame, wraps) = set_frame(job, shaper, sizes, body.grid, set);
                 body.wraps += u32::from(wraps);
                 let (groups, place) = (set.groups.clone(), Some(set.plan.place));
-                body.rows.push(Row { frame, part, groups, before, is_heading: false, place });
+                body.push(Row { frame, part, groups, before, is_heading: false, place })?;
             }
             LineTexts::Rounds(rounds) => {
                 let depth = rounds.groups.len();
                 let frame = rounds_label(shaper, sizes, body.grid, &rounds.label, depth);
                 let (groups, place) = (rounds.groups.clone(), rounds.place);
-                body.rows.push(Row { frame, part, groups, before, is_heading: false, place });
-                add_lines(job, shaper, sizes, body, part, &rounds.lines, depth);
+                body.push(Row { frame, part, groups, before, is_heading: false, place })?;
+                add_lines(job, shaper, sizes, body, part, &rounds.lines, depth)?;
             }
         }
     }
+    Some(())
 }
 
 /// The label of every rounds group where it goes on from another card, in the order they begin.

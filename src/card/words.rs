@@ -2,6 +2,8 @@
 
 mod tables;
 
+use std::sync::OnceLock;
+
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
 use crate::session::rules::WRONG_KIND;
@@ -115,9 +117,12 @@ impl Words {
         read(&Source::new("words.toml", text), FileId::SESSION, &mut found).ok_or(found)
     }
 
-    /// The table that comes with the program for a language, by its tag.
+    /// The table that comes with the program for a language, by its tag; read once a run.
     pub fn named(tag: &str) -> Option<Result<Words, Vec<Finding>>> {
-        BUILT_IN.iter().find(|(own, _)| *own == tag).map(|(_, text)| Words::read(text))
+        static READ: [OnceLock<Result<Words, Vec<Finding>>>; BUILT_IN.len()] =
+            [const { OnceLock::new() }; BUILT_IN.len()];
+        let index = BUILT_IN.iter().position(|(own, _)| *own == tag)?;
+        Some(READ[index].get_or_init(|| Words::read(BUILT_IN[index].1)).clone())
     }
 
     /// The tags of the tables that come with the program.

@@ -122,12 +122,15 @@ fn add(cautions: &mut Vec<Caution>, set: Place, text: &Placed<String>) {
 
 /// Whether the words hold the phrase's words in a row.
 fn says(words: &[String], phrase: &str) -> bool {
-    let wanted: Vec<&str> = phrase.split(' ').collect();
-    words.windows(wanted.len()).any(|window| {
-        window.iter().zip(&wanted).all(|(word, wanted)| match wanted.strip_suffix('*') {
-            Some(start) => word.starts_with(start),
-            None => word == wanted,
-        })
+    let is = |word: &String, wanted: &str| match wanted.strip_suffix('*') {
+        Some(start) => word.starts_with(start),
+        None => word == wanted,
+    };
+    let (first, others) = phrase.split_once(' ').map_or((phrase, None), |(a, b)| (a, Some(b)));
+    words.iter().enumerate().filter(|(_, word)| is(word, first)).any(|(at, _)| {
+        let mut after = words.iter().skip(at + 1);
+        let mut others = others.into_iter().flat_map(|others| others.split(' '));
+        others.all(|wanted| after.next().is_some_and(|word| is(word, wanted)))
     })
 }
 
