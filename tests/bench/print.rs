@@ -9,35 +9,33 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-/// Every job runs so often; the median counts.
+/// A job runs so often, fewer times once it has taken `PATIENCE` in all; the median counts.
 const RUNS: usize = 7;
+const PATIENCE: Duration = Duration::from_secs(5);
 
 fn main() {
     let desk = tempfile::tempdir().expect("a folder");
     let desk = desk.path();
     let texts = demo_texts();
-    println!("| job | time | memory | bytes |\n|---|---|---|---|");
-    let one = written(desk, "one", &texts[..1]);
-    let club = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions/quiet-feet.toml");
-    let out = desk.join("out");
-    let o = out.display().to_string();
-    job("one session, both versions, with a badge", &[&club.display().to_string(), "-o", &o], &out);
-    let file = one.join("s00000.toml").display().to_string();
-    job("one session, both versions", &[&file, "-o", &o], &out);
-    job("one session, one version", &[&file, "--as-written", "-o", &o], &out);
-    let into = desk.join("all.pdf");
-    let i = into.display().to_string();
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions/quiet-feet.toml");
+    let demo = demo.display().to_string();
+    let one = written(desk, "one", &texts[..1]).join("s00000.toml").display().to_string();
+    let (out, into) = (desk.join("out"), desk.join("all.pdf"));
+    let (o, i) = (out.display().to_string(), into.display().to_string());
+    println!("| job | time | memory | bytes |\n|---|--:|--:|--:|");
+    job("one session, both versions, with a badge", &[&demo, "-o", &o], &out);
+    job("one session, both versions", &[&one, "-o", &o], &out);
+    job("one session, one version", &[&one, "--as-written", "-o", &o], &out);
     for count in [10, 100, 500, 1_000, 10_000] {
         let folder = many(desk, count, &texts).display().to_string();
         let name = format!("{count} sessions in one file");
         job(&name, &[&folder, "--as-written", "--into", &i], &into);
-        if count <= 1_000 {
-            let name = format!("{count} sessions, a file each");
-            job(&name, &[&folder, "--as-written", "-o", &o], &out);
+        if count == 500 {
+            job("500 sessions, a file each", &[&folder, "--as-written", "-o", &o], &out);
         }
     }
     job_of("deckcard --version", &["--version"], None);
-    instructions(&file, &o);
+    instructions(desk, &demo, &one, &o, &i);
 }
 
 /// The demo sessions on one card each, without the club whose badge they carry.
@@ -80,7 +78,7 @@ fn job(name: &str, arguments: &[&str], made: &Path) {
 
 fn job_of(name: &str, arguments: &[&str], made: Option<&Path>) {
     let mut times: Vec<Duration> = Vec::new();
-    for _ in 0..RUNS {
+    while times.len() < RUNS && times.iter().sum::<Duration>() < PATIENCE {
         if let Some(made) = made {
             let _ = std::fs::remove_dir_all(made);
         }
@@ -97,7 +95,7 @@ fn job_of(name: &str, arguments: &[&str], made: Option<&Path>) {
         memory_kib(arguments).map_or("-".into(), |kib| format!("{:.1} MiB", kib as f64 / 1024.0));
     println!(
         "| {name} | {:.1} ms | {memory} | {bytes}, {cards} cards, {each} a card |",
-        times[RUNS / 2].as_secs_f64() * 1000.0
+        times[times.len() / 2].as_secs_f64() * 1000.0
     );
 }
 
@@ -125,17 +123,48 @@ fn memory_kib(arguments: &[&str]) -> Option<u64> {
     told.lines().last()?.trim().parse().ok()
 }
 
-/// The instructions of one card as a whole process, by valgrind.
-fn instructions(file: &str, out: &str) {
+/// Instructions of whole processes, and of each further session of a long run.
+fn instructions(desk: &Path, demo: &str, one: &str, out: &str, into: &str) {
+    let program = Path::new(env!("CARGO_BIN_EXE_deckcard"));
+    let print = |arguments: &[&str]| counted(program, &[&["print"], arguments].concat());
+    let Some(version) = counted(program, &["--version"]) else {
+        println!("\nvalgrind is not installed; instructions are not counted");
+        return;
+    };
+    println!("\n| instructions | millions |\n|---|--:|");
+    let row = |name: &str, count: Option<u64>| {
+        let millions = count.map_or("-".into(), |count| format!("{:.1}", count as f64 / 1e6));
+        println!("| {name} | {millions} |");
+    };
+    row("an empty Rust program", empty(desk).and_then(|empty| counted(&empty, &[])));
+    row("deckcard --version", Some(version));
+    row("one session, one version", print(&[one, "--as-written", "-o", out]));
+    row("the same with a badge", print(&[demo, "--as-written", "-o", out]));
+    let long = |count: usize| {
+        let folder = desk.join(format!("in{count}")).display().to_string();
+        let instructions = print(&[&folder, "--as-written", "--into", into])?;
+        Some((instructions, cards(Path::new(into))))
+    };
+    let each = long(10).zip(long(100)).map(|((ten, few), (hundred, many))| {
+        hundred.saturating_sub(ten) / many.saturating_sub(few).max(1)
+    });
+    row("each further card of a long run", each);
+}
+
+/// A program that does nothing, where the compiler is at hand.
+fn empty(desk: &Path) -> Option<PathBuf> {
+    let (source, program) = (desk.join("empty.rs"), desk.join("empty"));
+    std::fs::write(&source, "fn main() {}\n").ok()?;
+    let done = Command::new("rustc").arg("-O").arg(&source).arg("-o").arg(&program).status();
+    done.ok()?.success().then_some(program)
+}
+
+/// The instructions of a run, by valgrind.
+fn counted(program: &Path, arguments: &[&str]) -> Option<u64> {
     let mut valgrind = Command::new("valgrind");
     valgrind.args(["--tool=callgrind", "--callgrind-out-file=/dev/null"]);
-    valgrind.arg(env!("CARGO_BIN_EXE_deckcard")).args(["print", file, "--as-written", "-o", out]);
-    match valgrind.output() {
-        Ok(output) => {
-            let told = String::from_utf8_lossy(&output.stderr).into_owned();
-            let line = told.lines().find(|line| line.contains("refs:")).unwrap_or("no count");
-            println!("\none card: {}", line.split("==").last().unwrap_or(line).trim());
-        }
-        Err(_) => println!("\nvalgrind is not installed; instructions are not counted"),
-    }
+    let told = valgrind.arg(program).args(arguments).output().ok()?;
+    let told = String::from_utf8_lossy(&told.stderr).into_owned();
+    let line = told.lines().find(|line| line.contains("refs:"))?;
+    line.split("refs:").last()?.trim().replace(',', "").parse().ok()
 }
