@@ -109,8 +109,7 @@ fn head(desk: &mut Desk, width_pt: f32) -> Frame {
     let natural_em = desk.shaper.width_pt(&outline.title, Weight::Bold, 1.0).max(0.1);
     let title_pt = (width_pt / natural_em).clamp(1.4 * text_pt, TITLE_MOST * text_pt);
     let mut frame = Frame::default();
-    let title = setting(title_pt, width_pt, Align::Left, Role::Title);
-    frame.stack(set_once(&mut desk.shaper, &[bold(&*outline.title)], &title).frame, 0.0, 0.0);
+    frame.stack(title(desk, title_pt, width_pt), 0.0, 0.0);
     if let Some(goal) = outline.goal {
         let distance = desk.words.distance(goal);
         let goal = filled(&desk.words.binder.goal, &[("distance", &distance)]);
@@ -128,6 +127,23 @@ fn head(desk: &mut Desk, width_pt: f32) -> Frame {
     frame.stack(set_once(&mut desk.shaper, &[plain(figures)], &text).frame, 0.0, 0.45 * text_pt);
     frame.height_pt += 0.5 * text_pt;
     frame
+}
+
+/// The title in as few lines as it needs, none of them a single word left over.
+fn title(desk: &mut Desk, size_pt: f32, width_pt: f32) -> Frame {
+    let text = &*desk.outline.title;
+    let words = text.split_whitespace();
+    let widest_em = words.map(|word| desk.shaper.width_pt(word, Weight::Bold, 1.0));
+    let least_pt = (widest_em.fold(0.0, f32::max) * size_pt + 0.01).min(width_pt);
+    let mut in_width = |width_pt: f32| {
+        let setting = setting(size_pt, width_pt, Align::Left, Role::Title);
+        set_once(&mut desk.shaper, &[bold(text)], &setting)
+    };
+    let widest = in_width(width_pt);
+    let narrower = (10..20).map(|twentieth| width_pt * twentieth as f32 / 20.0);
+    let mut narrower = narrower.filter(|narrow_pt| *narrow_pt >= least_pt).map(in_width);
+    let balanced = narrower.find(|lines| lines.count == widest.count);
+    balanced.unwrap_or(widest).frame
 }
 
 /// The goal stands as the focus does on a card.
