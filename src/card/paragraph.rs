@@ -100,6 +100,11 @@ impl Text {
         Text { tokens, widest_em, natural_em }
     }
 
+    /// The width of its widest word.
+    pub fn widest_word_pt(&self, size_pt: f32) -> f32 {
+        self.widest_em * size_pt
+    }
+
     /// The width it takes on one line.
     pub fn natural_width_pt(&self, size_pt: f32) -> f32 {
         self.natural_em * size_pt

@@ -27,7 +27,7 @@ pub(super) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
             let help = |time: Seconds| {
                 let time = time.to_string();
                 let text = filled(&words.set.lane_leaves, &[("time", &time)]);
-                vec![plain(text.replace(' ', "\u{a0}"))]
+                vec![plain(time_kept_with_its_word(&text))]
             };
             lines.extend(leave_on.map(help));
             lines
@@ -40,6 +40,14 @@ pub(super) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
             }
             lines
         }
+    }
+}
+
+/// "(leave about 1:10)" may break, but not before its time.
+fn time_kept_with_its_word(text: &str) -> String {
+    match text.rsplit_once(' ') {
+        Some((words, time)) => format!("{words}\u{a0}{time}"),
+        None => text.to_owned(),
     }
 }
 
@@ -61,6 +69,12 @@ fn clock_line(words: &Words, every: Seconds, clock: &[u32]) -> Vec<Span> {
     }
     let positions: Vec<String> = clock.iter().map(u32::to_string).collect();
     vec![plain(filled(&words.set.clock, &[("positions", &positions.join(", "))]))]
+}
+
+/// Whether no word of the rest is wider than its column.
+pub(super) fn rest_fits(sizes: Type, grid: Grid, texts: &SetTexts) -> bool {
+    let room_pt = grid.rest_pt - rest_dial_pt(sizes) + 0.01;
+    texts.rest.iter().all(|line| line.widest_word_pt(sizes.body_pt) <= room_pt)
 }
 
 /// The width the rest of one set takes of its column, dial and all.

@@ -7,7 +7,7 @@ use super::face::{Shaper, Weight};
 use super::frame::Frame;
 use super::grid::Grid;
 use super::paragraph::{Align, LEADING, Setting, set, spaced};
-use super::rest::{printed_positions, rest_frame, rest_width_pt};
+use super::rest::{printed_positions, rest_fits, rest_frame, rest_width_pt};
 use super::texts::SetTexts;
 use super::words::Words;
 use crate::plan::SetPlan;
@@ -31,7 +31,8 @@ pub(super) fn set_frame(
     let stroke_pt = texts.stroke.natural_width_pt(sizes.swim_pt);
     // On a card too narrow for both, the rest goes below the swim line.
     let has_rest = !texts.rest.is_empty();
-    let narrow = has_rest && stroke_pt > stroke_room_pt;
+    let fits = stroke_pt <= stroke_room_pt && rest_fits(sizes, grid, texts);
+    let narrow = has_rest && !fits;
     if narrow {
         // Below it has the whole width, and its own lines need not wrap.
         rest_pt = grid.width_pt - grid.gutter_pt;

@@ -1,7 +1,7 @@
 //! Single pieces of the card: continued headings, boxes to write in, the bar of shares.
 
 use crate::card_laws::{baselines, box_of_path, composed};
-use crate::support::plans;
+use crate::support::{extreme, plans};
 use deckcard::card::stock::{Area, Stock};
 use deckcard::card::{Card, Extras, Mark, Role};
 use deckcard::session::words::PartKind;
@@ -86,4 +86,23 @@ fn the_bar_of_shares_is_cut_as_the_parts_are() {
     // A narrow card has none.
     let narrow = Stock::named("a7").expect("listed").expect("reads");
     assert!(narrow.safe().width_pt() < 90.0 / 25.4 * 72.0);
+}
+
+#[test]
+fn no_word_of_a_lanes_rest_is_broken() {
+    // A lane's name and pace differ, and with them the size of type: some lane meets every width.
+    let lanes = extreme::all().into_iter().filter(|(name, ..)| name.starts_with("many-lanes"));
+    let mut seen = 0;
+    for (name, plan, extras) in lanes {
+        for stock in ["a6", "3x5", "a7"] {
+            let stock = Stock::named(stock).expect("listed").expect("reads");
+            let texts = composed(&plan, &extras, &stock).cards;
+            for text in texts.iter().flat_map(texts_of(Role::Set)).filter(|t| t.contains("(le")) {
+                seen += 1;
+                let whole = text.starts_with("(leave about") || text == "(leave";
+                assert!(whole, "{name} on {}: {text}", stock.name);
+            }
+        }
+    }
+    assert!(seen > 100, "{seen}");
 }

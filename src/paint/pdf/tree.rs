@@ -154,9 +154,12 @@ fn write_element(out: &mut Vec<u8>, element: &Element, one: &Planted, document: 
             Kid::Element(index) => reference(out, one.ids[*index]),
             Kid::Content(mark) => whole(out, *mark),
             Kid::Link(index) => {
-                out.extend(b"<</Type/OBJR/Obj ");
-                reference(out, one.leaf.annotations[*index]);
-                out.extend(b">>");
+                // A link that leads out of the document has no annotation.
+                if let Some(annotation) = one.leaf.annotations.get(*index) {
+                    out.extend(b"<</Type/OBJR/Obj ");
+                    reference(out, *annotation);
+                    out.extend(b">>");
+                }
             }
         }
         if several {
