@@ -24,10 +24,11 @@ mod write;
 
 use std::ffi::OsString;
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::session::FileKind;
 use crate::source::reason;
 use arguments::pool;
 
@@ -168,6 +169,9 @@ enum Refusal {
         /// The system's reason.
         error: io::Error,
     },
+    /// The folder a file would lie in is missing.
+    #[error("there is no folder {0}")]
+    NoFolder(String),
     /// A file could not be read.
     #[error("cannot read {path}: {}", reason(error))]
     File {
@@ -225,9 +229,16 @@ enum Refusal {
     /// No picture could be made.
     #[error("{0}")]
     Picture(#[from] crate::paint::png::PictureError),
-    /// A club file has no card to be shown.
-    #[error("{0} is a club file; there is no card to show")]
-    NoCard(String),
+    /// A file of another kind stands where a session is wanted.
+    #[error("{path} is {kind} and no session{hint}")]
+    NoSession {
+        /// The file.
+        path: String,
+        /// What it is.
+        kind: FileKind,
+        /// What opens it.
+        hint: &'static str,
+    },
     /// A block cannot be drafted.
     #[error("{0}")]
     Block(#[from] crate::block::drafting::BlockDraftError),
@@ -242,4 +253,16 @@ enum Refusal {
         /// The nearest there is.
         nearest: Option<&'static str>,
     },
+}
+
+impl Refusal {
+    /// What is said of a file that is no session, with the command that opens it.
+    fn no_session(path: &Path, kind: FileKind) -> Self {
+        let hint = match kind {
+            FileKind::Block => "; try: deckcard block show, or deckcard binder",
+            FileKind::Stock => "; try: deckcard stocks",
+            FileKind::Session | FileKind::Club | FileKind::Words => "",
+        };
+        Self::NoSession { path: path.display().to_string(), kind, hint }
+    }
 }

@@ -153,7 +153,7 @@ pub enum DraftError {
         goal: Goal,
     },
     /// No session lands in the time.
-    #[error("no session of this kind ends within {wanted}: {}", around(*below, *above))]
+    #[error("no session of this kind comes out in {wanted}: {}", around(*below, *above))]
     Time {
         /// As wished.
         wanted: Seconds,
@@ -163,7 +163,7 @@ pub enum DraftError {
         above: Option<Nearest>,
     },
     /// No session comes within a pair of lengths of the distance.
-    #[error("no session of this kind comes to {wanted}: {}", around(*below, *above))]
+    #[error("no session of this kind comes to {}: {}", wanted.with_commas(), around(*below, *above))]
     Distance {
         /// As wished.
         wanted: Distance,
@@ -173,7 +173,7 @@ pub enum DraftError {
         above: Option<Nearest>,
     },
     /// The distance takes longer than the time.
-    #[error("{wanted} takes {} at this pace, longer than {time}: give it more time or fewer lengths", quickest.seconds)]
+    #[error("{} takes {} at this pace, longer than {time}: give it more time or fewer lengths", wanted.with_commas(), quickest.seconds)]
     TooLong {
         /// The distance wished.
         wanted: Distance,
@@ -183,7 +183,7 @@ pub enum DraftError {
         quickest: Nearest,
     },
     /// The swim without a stop is more than the session can hold.
-    #[error("a swim of {unbroken} without a stop needs a session of {} or more: {}", needs.distance, needs.seconds)]
+    #[error("a swim of {} without a stop needs a session of {} or more: {}", unbroken.with_commas(), needs.distance.with_commas(), needs.seconds)]
     Unbroken {
         /// The swim, in whole lengths.
         unbroken: Distance,
@@ -215,7 +215,7 @@ impl std::fmt::Display for Nearest {
 
 fn around(below: Option<Nearest>, above: Option<Nearest>) -> String {
     match (below, above) {
-        (None, None) => "the patterns make none at all".to_owned(),
+        (None, None) => "none was found".to_owned(),
         (None, Some(above)) => format!("the least is {above}"),
         (Some(below), None) => format!("the most is {below}"),
         (Some(below), Some(above)) => format!("the nearest are {below} and {above}"),

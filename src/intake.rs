@@ -6,7 +6,7 @@ use crate::advice;
 use crate::check::{self, CheckedSession};
 use crate::finding::{self, Finding};
 use crate::plan::Version;
-use crate::session;
+use crate::session::{self, FileKind};
 use crate::source::{self, LoadError, Source};
 
 /// What came of one file.
@@ -18,10 +18,8 @@ pub struct Intake {
     pub ready: Option<Ready>,
     /// Everything noticed, in the order of the file.
     pub findings: Vec<Finding>,
-    /// Whether the file is a club's defaults and no session at all.
-    pub is_club: bool,
-    /// Whether the file is a block of sessions; [`crate::block::open`] opens it.
-    pub is_block: bool,
+    /// What the file is, where it is no session at all.
+    pub kind: FileKind,
 }
 
 /// A session that holds together, worked out as written.
@@ -46,7 +44,7 @@ pub fn of_loaded(loaded: Result<Source, LoadError>) -> Result<Intake, LoadError>
         Err(LoadError::Rejected(rejected)) => {
             let (source, finding) = *rejected;
             let (sources, findings) = (vec![source], vec![finding]);
-            Ok(Intake { sources, ready: None, findings, is_club: false, is_block: false })
+            Ok(Intake { sources, ready: None, findings, kind: FileKind::Session })
         }
         Err(error) => Err(error),
     }
@@ -69,6 +67,5 @@ pub fn take_beside(source: Source, club: &dyn Fn(&str) -> Result<Source, LoadErr
         Ready { session, written }
     });
     finding::in_file_order(&mut findings);
-    let (is_club, is_block) = (reading.is_club, reading.is_block);
-    Intake { sources: reading.sources, ready, findings, is_club, is_block }
+    Intake { sources: reading.sources, ready, findings, kind: reading.kind }
 }

@@ -16,6 +16,7 @@ pub use read::{Reading, read};
 pub(crate) use read::{open_club, root_reader};
 pub(crate) use rules::OVER_LIMIT;
 pub use rules::{RULES, nearest};
+pub use syntax::FileKind;
 pub use vocabulary::Booking;
 
 use crate::finding::{Place, Placed};

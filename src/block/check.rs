@@ -7,6 +7,7 @@ use crate::finding::{FileId, Finding, Place, Placed};
 use crate::intake::Intake;
 use crate::measure::{Date, Distance, Seconds, TimeOfDay, TrueLength};
 use crate::plan::Plan;
+use crate::session::FileKind;
 use crate::session::words::Mode;
 use crate::source::LoadError;
 
@@ -260,8 +261,9 @@ fn fails(entry: &Entry, intake: &Intake) -> Finding {
     let errors = intake.findings.iter().filter(|finding| finding.is_error()).count();
     let first = intake.findings.iter().find(|finding| finding.is_error());
     let (title, label) = match first {
-        _ if intake.is_club => (format!("\"{name}\" is a club file and no session"), String::new()),
-        _ if intake.is_block => (format!("\"{name}\" is a block and no session"), String::new()),
+        _ if intake.kind != FileKind::Session => {
+            (format!("\"{name}\" is {} and no session", intake.kind), String::new())
+        }
         Some(first) if errors > 1 => (
             format!("the session \"{name}\" has {errors} errors"),
             format!("the first: {}", at_line(first, intake)),

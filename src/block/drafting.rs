@@ -13,7 +13,7 @@ use super::progression::{Ask, NoProgression, Step, progression};
 use super::words::Weekday;
 use crate::draft::{DraftError, Drafted, Library, Open, Wish, draft_beside};
 use crate::intake;
-use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::measure::{Date, Distance, LIMITS, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
 use crate::source::Source;
 use text::{block_text, session_file};
@@ -158,6 +158,9 @@ fn ask(wish: &BlockWish) -> Result<Ask, BlockDraftError> {
     if from.get() == 0 {
         return Err(BlockDraftError::LessThanALength { from: wish.from, pool: wish.pool });
     }
+    if !LIMITS.repeat_distance.holds(wish.to.thirds() / 3) {
+        return Err(NoProgression::TooFar.into());
+    }
     Ok(Ask {
         from,
         to: lengths(wish.to.true_length().grid().div_ceil(length)),
@@ -247,7 +250,13 @@ impl Scribe<'_> {
                     Ok(drafted) if self.fits(&drafted, slot) => return Ok(drafted),
                     Ok(_) => {}
                     Err(error) => {
-                        first_error.get_or_insert(error);
+                        let hopeless = self.is_hopeless(&error, lengths);
+                        let error = first_error.get_or_insert(error);
+                        if hopeless {
+                            let (week, session) = (slot.week + 1, slot.session + 1);
+                            let error = error.clone();
+                            return Err(BlockDraftError::Session { week, session, error });
+                        }
                     }
                 }
             }
@@ -283,6 +292,18 @@ impl Scribe<'_> {
             starts: wish.starts,
             ..Wish::new(wish.level, goal, wish.pool, wish.pace)
         }
+    }
+
+    /// Whether what could be drafted instead is farther off than any miss that is put up with,
+    /// so that no other try will do.
+    fn is_hopeless(&self, error: &DraftError, lengths: u32) -> bool {
+        let DraftError::Distance { below, above, .. } = error else { return false };
+        let length = self.wish.pool.length().thirds().max(1);
+        let most = MISSES.iter().map(|miss| miss.unsigned_abs()).max().unwrap_or(0);
+        [below, above]
+            .into_iter()
+            .flatten()
+            .all(|near| (near.distance.thirds() / length).abs_diff(u64::from(lengths)) > most)
     }
 
     /// The session, with the booking it needs.

@@ -1,6 +1,7 @@
 //! Values of arguments: one reading, and one message, whichever command they are given to.
 
 use std::fmt;
+use std::path::PathBuf;
 
 use crate::measure::{Bound, Date, Distance, LIMITS, Pool, Seconds, TimeOfDay, Unit};
 use crate::session::words::{TradeWord, not_a_word};
@@ -94,4 +95,34 @@ fn within(bound: &Bound, time: Seconds) -> Result<Seconds, String> {
     inside.then_some(time).ok_or_else(|| {
         format!("{} must be from {} to {}", bound.what, end(bound.least), end(bound.most))
     })
+}
+
+/// A file to print to. Its ending is looked at, so that no session file is ever printed over.
+pub(super) fn pdf_name(text: &str) -> Result<PathBuf, String> {
+    name_ending(text, "pdf")
+}
+
+pub(super) fn png_name(text: &str) -> Result<PathBuf, String> {
+    name_ending(text, "png")
+}
+
+pub(super) fn ics_name(text: &str) -> Result<PathBuf, String> {
+    name_ending(text, "ics")
+}
+
+fn name_ending(text: &str, ending: &str) -> Result<PathBuf, String> {
+    let path = PathBuf::from(text);
+    let has_it = path.extension().is_some_and(|end| end.eq_ignore_ascii_case(ending));
+    match has_it || text == "-" {
+        true => Ok(path),
+        false => Err(format!("the name of this file ends in .{ending}")),
+    }
+}
+
+/// A folder to write to.
+pub(super) fn folder(text: &str) -> Result<PathBuf, String> {
+    match text {
+        "-" => Err("this is a folder; standard output holds one file only".into()),
+        _ => Ok(PathBuf::from(text)),
+    }
 }

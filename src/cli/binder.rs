@@ -1,5 +1,6 @@
 //! `deckcard binder BLOCK`
 
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use super::print::epoch;
@@ -10,9 +11,11 @@ use crate::block::{self, CheckedBlock};
 use crate::calendar;
 use crate::card::stock::Stock;
 use crate::card::words::Words;
+use crate::finding::Finding;
 use crate::measure::{Pool, Unit};
 use crate::paint::pdf::{self, Made, Meta};
 use crate::press;
+use crate::source::Source;
 
 /// Arguments of `binder`.
 #[derive(Debug, clap::Args)]
@@ -20,7 +23,7 @@ pub(super) struct Arguments {
     /// The block file
     file: PathBuf,
     /// Where the PDFs go: a folder, or a name that ends in .pdf; beside the block without it
-    #[arg(short, long, value_name = "DIR|FILE")]
+    #[arg(short, long, value_name = "DIR|FILE", value_parser = super::arguments::folder)]
     output: Option<PathBuf>,
     /// Bind the version for this pool only, as in "25 yd"
     #[arg(long, value_parser = super::pool, conflicts_with = "as_written")]
@@ -35,7 +38,7 @@ pub(super) struct Arguments {
     #[arg(long)]
     single_sided: bool,
     /// Also write the sessions as an iCalendar file
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_parser = super::arguments::ics_name)]
     ics: Option<PathBuf>,
     /// How findings are told on standard error
     #[arg(long, value_enum, default_value_t)]
@@ -61,20 +64,29 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     };
     let sides = if arguments.single_sided { Sides::One } else { Sides::Both };
     let binding = Binding::new(stock, sides);
+    let mut told = Told::default();
     for pool in &pools {
         let Gathered { outline, found } = gather(block, *pool, &binding);
         for (findings, sources) in &found {
-            teller.tell(findings, sources);
+            teller.tell(&told.unheard(findings, sources), sources);
         }
         let Some((outline, words)) = outline else { continue };
+        if !words.reviewed {
+            teller.unreviewed(&words.language);
+        }
         let bytes = bytes(block, &outline, &binding, &words, made)?;
         let path = target(arguments, *pool, pools.len() == 1)?;
         write::whole(&path, &bytes)?;
         teller.note(format_args!("wrote {}", path.display()));
     }
     if let Some(path) = &arguments.ics {
-        write::whole(path, calendar::ics(block).as_bytes())?;
-        teller.note(format_args!("wrote {}", path.display()));
+        let text = calendar::ics(block);
+        if path == Path::new("-") {
+            io::stdout().lock().write_all(text.as_bytes())?;
+        } else {
+            write::whole(path, text.as_bytes())?;
+            teller.note(format_args!("wrote {}", path.display()));
+        }
         let left_out = calendar::undated(block);
         if left_out > 0 {
             let sessions = if left_out == 1 { "session has" } else { "sessions have" };
@@ -82,6 +94,30 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         }
     }
     Ok(teller.finish())
+}
+
+/// What was told already, with the file it points into: all sessions share a club file.
+#[derive(Default)]
+struct Told(Vec<(String, Finding)>);
+
+impl Told {
+    /// The findings that were not told before.
+    fn unheard(&mut self, findings: &[Finding], sources: &[Source]) -> Vec<Finding> {
+        let file_of = |finding: &Finding| {
+            let label = finding.labels.first();
+            let source = label.and_then(|label| sources.get(label.place.file.0));
+            source.map(|source| source.path().to_owned()).unwrap_or_default()
+        };
+        let mut new = Vec::new();
+        for finding in findings {
+            let told = (file_of(finding), finding.clone());
+            if !self.0.contains(&told) {
+                self.0.push(told);
+                new.push(finding.clone());
+            }
+        }
+        new
+    }
 }
 
 /// The binder of one version. It is dated as its first session is.

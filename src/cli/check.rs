@@ -5,11 +5,13 @@ use std::path::Path;
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files, write};
 use crate::block;
-use crate::finding::{self, Finding};
+use crate::card::{stock, words};
+use crate::finding::{self, FileId, Finding};
 use crate::fix;
 use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
 use crate::press::{Press, Wishes};
+use crate::session::FileKind;
 use crate::source::Source;
 
 /// A file with more faults than this is not put right by a machine.
@@ -37,13 +39,14 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             if arguments.fix { fixed(&path, intake, &teller) } else { Ok(intake) }
         });
         match opened {
-            Ok(intake) if intake.is_block => {
+            Ok(intake) if intake.kind == FileKind::Block => {
                 if let Some(source) = intake.sources.into_iter().next() {
                     let block = block::take(source);
                     teller.tell(&block.findings, &block.sources);
                 }
             }
             Ok(mut intake) => {
+                read_by_its_own(&mut intake);
                 let findings = proofed(intake.ready.as_ref(), intake.findings, &mut intake.sources);
                 teller.tell(&findings, &intake.sources);
             }
@@ -73,6 +76,16 @@ fn fixed(path: &Path, mut intake: Intake, teller: &Teller) -> Result<Intake, Ref
         teller.note(format_args!("{}: {count} put right", path.display()));
     }
     Ok(intake)
+}
+
+/// What is wrong with a file that has a reader of its own.
+fn read_by_its_own(intake: &mut Intake) {
+    let (Some(source), found) = (intake.sources.first(), &mut intake.findings) else { return };
+    match intake.kind {
+        FileKind::Stock => drop(stock::read(source, FileId::SESSION, None, found)),
+        FileKind::Words => drop(words::read(source, FileId::SESSION, found)),
+        FileKind::Session | FileKind::Club | FileKind::Block => {}
+    }
 }
 
 /// The findings, with what the print would find: a missing badge, a sign no font has.

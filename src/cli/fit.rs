@@ -10,6 +10,7 @@ use crate::finding::{Finding, Placed};
 use crate::fit::{Fitted, Wanted, fit};
 use crate::intake::{self, Intake, Ready};
 use crate::measure::{Pool, Seconds};
+use crate::session::FileKind;
 use crate::session::words::Level;
 use crate::source::Source;
 
@@ -56,10 +57,10 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let written = intake::open(&arguments.file)?;
     teller.tell(&written.findings, &written.sources);
     let (Some(ready), Some(source)) = (&written.ready, written.sources.first()) else {
-        if written.is_club {
-            teller.note(format_args!("{} is a club file", source_name(&written)));
-        }
-        return Ok(teller.finish());
+        return match written.kind {
+            FileKind::Session => Ok(teller.finish()),
+            kind => Err(Refusal::no_session(&arguments.file, kind)),
+        };
     };
     let wanted = arguments.wish.wanted(ready.session.pool.value);
     let target = target(arguments);
@@ -163,8 +164,4 @@ fn tell_club(ready: &Ready, source: &Source, target: &Path, teller: &Teller) {
     if ready.session.club.is_some() && real(folder) != real(&source.folder()) {
         teller.note("it names a club file, which is looked for beside it: copy that too");
     }
-}
-
-fn source_name(intake: &Intake) -> &str {
-    intake.sources.first().map_or("this", Source::path)
 }

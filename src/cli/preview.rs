@@ -12,6 +12,7 @@ use crate::finding::{self, Finding};
 use crate::intake;
 use crate::measure::Pool;
 use crate::paint::png;
+use crate::session::FileKind;
 
 /// Dots per inch of a picture unless asked otherwise: two pixels to the point.
 const USUAL_DPI: u32 = 144;
@@ -31,7 +32,7 @@ pub(super) struct Arguments {
     #[arg(long, value_parser = super::pool)]
     pool: Option<Pool>,
     /// Where the picture goes; beside the session file without it; - is standard output
-    #[arg(short, long, value_name = "FILE")]
+    #[arg(short, long, value_name = "FILE", value_parser = super::arguments::png_name)]
     output: Option<PathBuf>,
     /// How findings are told on standard error
     #[arg(long, value_enum, default_value_t)]
@@ -61,8 +62,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     };
     finding::in_file_order(&mut findings);
     teller.tell(&findings, &intake.sources);
-    if intake.is_club {
-        return Err(Refusal::NoCard(arguments.file.display().to_string()));
+    if intake.kind != FileKind::Session {
+        return Err(Refusal::no_session(&arguments.file, intake.kind));
     }
     if let Some(document) = document
         && !findings.iter().any(Finding::is_error)

@@ -24,10 +24,10 @@ pub(super) struct Arguments {
     #[command(flatten)]
     input: Input,
     /// Where the PDFs go; beside each session file without it
-    #[arg(short, long, value_name = "DIR")]
+    #[arg(short, long, value_name = "DIR", value_parser = super::arguments::folder)]
     output: Option<PathBuf>,
-    /// Print all sessions into this one PDF, with a bookmark for each
-    #[arg(long, value_name = "FILE.pdf", conflicts_with = "output")]
+    /// Print all sessions into this one PDF, with a bookmark for each; - is standard output
+    #[arg(long, value_name = "FILE.pdf", value_parser = super::arguments::pdf_name, conflicts_with = "output")]
     into: Option<PathBuf>,
     /// Print the version for this pool only, as in "25 yd"
     #[arg(long, value_parser = super::pool, conflicts_with = "as_written")]

@@ -13,6 +13,7 @@ use crate::intake::{self, Ready};
 use crate::plan::{Version, Worked};
 use crate::press::{self, Press, Wishes};
 use crate::report::{cards, json, table};
+use crate::session::FileKind;
 use crate::source::Source;
 
 /// Arguments of `show`.
@@ -45,6 +46,14 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
                 continue;
             }
         };
+        if intake.kind != FileKind::Session {
+            teller.tell(&intake.findings, &intake.sources);
+            match files.len() {
+                1 => return Err(Refusal::no_session(path, intake.kind)),
+                _ => teller.no_session(path, intake.kind),
+            }
+            continue;
+        }
         if arguments.card {
             if index > 0 {
                 writeln!(out)?;

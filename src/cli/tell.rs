@@ -3,11 +3,13 @@
 use std::collections::BTreeSet;
 use std::env;
 use std::io::{self, IsTerminal};
+use std::path::Path;
 
 use serde_json::Value;
 
 use super::{Exit, Format};
 use crate::finding::{self, Finding};
+use crate::session::FileKind;
 use crate::source::Source;
 
 /// Findings of a run, told as they come or, as JSON, all at its end.
@@ -64,11 +66,23 @@ impl Teller {
     }
 
     /// Tells a note once, however often a run comes to it.
-    pub fn note_once(&mut self, note: String) {
+    fn note_once(&mut self, note: String) {
         if !self.noted.contains(&note) {
             self.note(&note);
             self.noted.insert(note);
         }
+    }
+
+    /// Tells once that nobody who coaches in a language has read its words over.
+    pub fn unreviewed(&mut self, language: &str) {
+        self.note_once(format!(
+            "the card's words in \"{language}\" have not been read over by a coach who speaks it"
+        ));
+    }
+
+    /// Tells that a file holds no session, which is no fault: it may lie among sessions.
+    pub fn no_session(&self, path: &Path, kind: FileKind) {
+        self.note(format_args!("{} is {kind}; no card is printed", path.display()));
     }
 
     /// Whether a person looks on while the run goes on.

@@ -12,7 +12,7 @@ use crate::measure::Pool;
 use crate::paint::pdf::{self, Made, Meta};
 use crate::plan::Version;
 use crate::press::{self, Press, Wishes};
-use crate::session::Club;
+use crate::session::{Club, FileKind};
 use crate::sheet::Paper;
 use crate::source::Source;
 
@@ -31,7 +31,10 @@ pub(super) fn run(job: &Job, teller: &mut Teller) -> Result<(), Refusal> {
     let mut intakes = Vec::new();
     for path in &job.files {
         match intake::open(path) {
-            Ok(intake) if intake.is_club => teller.tell(&intake.findings, &intake.sources),
+            Ok(intake) if intake.kind != FileKind::Session => {
+                teller.tell(&intake.findings, &intake.sources);
+                teller.no_session(path, intake.kind);
+            }
             Ok(intake) => intakes.push(intake),
             Err(error) => teller.refused(&error),
         }
@@ -45,7 +48,7 @@ pub(super) fn run(job: &Job, teller: &mut Teller) -> Result<(), Refusal> {
         intakes.iter_mut().map(|intake| std::mem::take(&mut intake.findings)).collect();
     let mut sources: Vec<Vec<Source>> =
         intakes.iter_mut().map(|intake| std::mem::take(&mut intake.sources)).collect();
-    let made = made(job, &intakes, &mut sources, &mut findings)?;
+    let made = made(job, &intakes, &mut sources, &mut findings, teller)?;
     for (sources, findings) in sources.iter().zip(&mut findings) {
         finding::in_file_order(findings);
         teller.tell(findings, sources);
@@ -77,6 +80,7 @@ fn made(
     intakes: &[Intake],
     sources: &mut [Vec<Source>],
     findings: &mut [Vec<Finding>],
+    teller: &mut Teller,
 ) -> Result<Option<HandoutFile>, Refusal> {
     let ready: Option<Vec<&Ready>> = intakes.iter().map(|intake| intake.ready.as_ref()).collect();
     let Some(ready) = ready else { return Ok(None) };
@@ -93,6 +97,9 @@ fn made(
     let (Some(press), Some(Ok(stock))) = (presses.first(), Stock::named("handout")) else {
         return Ok(None);
     };
+    if let Some(language) = press.unreviewed_language() {
+        teller.unreviewed(language);
+    }
     let versions: Vec<Version> =
         ready.iter().map(|ready| Version::of(&ready.session, pool)).collect();
     let club = |of: fn(&Club) -> bool| {

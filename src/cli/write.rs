@@ -16,6 +16,9 @@ pub(super) fn whole(path: &Path, bytes: &[u8]) -> Result<(), Refusal> {
         _ => PathBuf::from("."),
     };
     let refused = |error| Refusal::Write { path: path.display().to_string(), error };
+    if !folder.is_dir() {
+        return Err(Refusal::NoFolder(folder.display().to_string()));
+    }
     let mut file = tempfile::NamedTempFile::new_in(folder).map_err(refused)?;
     file.write_all(bytes).map_err(refused)?;
     permit(file.as_file(), path).map_err(refused)?;

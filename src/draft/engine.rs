@@ -12,7 +12,7 @@ use std::cell::OnceCell;
 use super::library::Library;
 use super::pattern::SetPattern;
 use super::script::Script;
-use super::search::{Found, Side, Window, best};
+use super::search::{Found, Patience, Side, Window, best};
 use super::size::{Bench, Size, sizes};
 use super::{Chosen, DraftError, Drafted, Open, Wish};
 use crate::check::CheckedSession;
@@ -36,6 +36,7 @@ pub(super) struct Engine<'a> {
     /// Patterns for each part, the variant's first.
     stock: Vec<(PartKind, Vec<Stocked<'a>>)>,
     unbroken: Option<Size<'a>>,
+    patience: Patience,
 }
 
 /// A pattern with its sizes, which are worked out when it is first tried.
@@ -79,7 +80,7 @@ impl<'a> Engine<'a> {
         }
         let lengths = wish.unbroken.map(|unbroken| out_and_back(wish, unbroken));
         let unbroken = lengths.and_then(|lengths| Size::unbroken(bench, single, lengths));
-        Ok(Self { wish, script, head, open, stock, unbroken })
+        Ok(Self { wish, script, head, open, stock, unbroken, patience: Patience::of(PATIENCE) })
     }
 
     fn bench(&self) -> Bench<'_> {
@@ -129,7 +130,7 @@ impl<'a> Engine<'a> {
             for turn in 0..SIDE_TURNS {
                 let Some(sides) = self.sides(&kinds, Some(turn)) else { continue };
                 for main in self.mains() {
-                    for found in best(self.bench(), &sides, &main, window) {
+                    for found in best(self.bench(), &sides, &main, window, &self.patience) {
                         match self.proved(&found) {
                             Ok(drafted) => return Some(drafted),
                             Err(title) => *unclean = Some(title),
@@ -148,7 +149,9 @@ impl<'a> Engine<'a> {
             let mut all: Vec<(Vec<&str>, Found<'a>)> = Vec::new();
             for sides in self.every_side(&kinds) {
                 for main in self.mains_by_length() {
-                    let Some(found) = best(self.bench(), &sides, &main, window).into_iter().next()
+                    let Some(found) = best(self.bench(), &sides, &main, window, &self.patience)
+                        .into_iter()
+                        .next()
                     else {
                         continue;
                     };
@@ -305,6 +308,10 @@ const MAIN_FIRSTS: usize = 12;
 const MAIN_SECONDS: usize = 5;
 /// Of the main sets by their length, so many are tried.
 const NEAREST_MAINS: usize = 20;
+/// Choices looked at to meet a wish: all there are. To tell what could be met where it cannot,
+/// so many do.
+const PATIENCE: u64 = u64::MAX;
+const PATIENCE_OF_A_REFUSAL: u64 = 10_000_000;
 
 /// The id of the rule on a focus that no cue speaks of.
 const FOCUS_UNSPOKEN: &str = "focus-without-cue";

@@ -2,6 +2,8 @@
 //! distance. Everything there is to choose from is looked at, but for what is far from its
 //! share.
 
+use std::cell::Cell;
+
 use super::size::{Bench, Size, SizedSet};
 use crate::plan::bands::band;
 use crate::session::ShareBand;
@@ -40,6 +42,29 @@ const SAME_LENGTHS: usize = 3;
 const MAIN_SIZES: usize = 6000;
 /// Sessions that are given back, the best first.
 const BEST: usize = 4;
+
+/// Choices that are still looked at for a wish, so that one far out is refused soon and not
+/// after every session there is has been tried. They are counted and not timed: the same wish
+/// always ends the same.
+pub(super) struct Patience(Cell<u64>);
+
+impl Patience {
+    pub fn of(choices: u64) -> Self {
+        Self(Cell::new(choices))
+    }
+
+    /// Whether there is none left.
+    pub fn is_lost(&self) -> bool {
+        self.0.get() == 0
+    }
+
+    /// Takes one choice off; false where none was left.
+    fn spend(&self) -> bool {
+        let left = self.0.get();
+        self.0.set(left.saturating_sub(1));
+        left > 0
+    }
+}
 
 /// A choice of one size from each of the main set's patterns.
 struct Main<'m, 'a> {
@@ -83,9 +108,10 @@ pub(super) fn best<'a>(
     sides: &[Side<'_, 'a>],
     main: &[&[Size<'a>]],
     window: Window,
+    patience: &Patience,
 ) -> Vec<Found<'a>> {
     let changeover = bench.head.changeover.get();
-    let mut mains = joined(main, changeover, window);
+    let mut mains = joined(main, changeover, window, patience);
     mains.sort_by_key(|main| main.seconds);
     let Some(about) = about_lengths(&mains, window, changeover) else { return Vec::new() };
     let trimmed: Vec<Vec<usize>> =
@@ -97,7 +123,7 @@ pub(super) fn best<'a>(
         let low = window.seconds.0.saturating_sub(fixed);
         let first = mains.partition_point(|main| main.seconds < low);
         for main in mains.iter().skip(first) {
-            if main.seconds.saturating_add(fixed) > window.seconds.1 {
+            if main.seconds.saturating_add(fixed) > window.seconds.1 || !patience.spend() {
                 break;
             }
             let Some(cost) = cost(bench, sides, &around, main, window) else { continue };
@@ -122,15 +148,19 @@ fn joined<'m, 'a>(
     patterns: &[&'m [Size<'a>]],
     changeover: u32,
     window: Window,
+    patience: &Patience,
 ) -> Vec<Main<'m, 'a>> {
     let mut mains =
         vec![Main { sizes: Vec::new(), lengths: 0, seconds: 0, peak: Effort::Easy, awkward: 0 }];
     for sizes in patterns {
-        let mut longer = Vec::with_capacity(mains.len() * sizes.len());
+        let mut longer = Vec::new();
         for (main, size) in mains.iter().flat_map(|main| sizes.iter().map(move |s| (main, s))) {
-            let with = main.with(size, changeover);
-            if with.lengths <= window.lengths.1 && with.seconds <= window.seconds.1 {
-                longer.push(with);
+            if !patience.spend() {
+                break;
+            }
+            let seconds = main.seconds.saturating_add(timed(size, changeover));
+            if main.lengths + size.lengths <= window.lengths.1 && seconds <= window.seconds.1 {
+                longer.push(main.with(size, changeover));
             }
         }
         if longer.len() > MAIN_SIZES {

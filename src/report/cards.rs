@@ -16,7 +16,7 @@ pub fn table(press: &Press, stocks: &[(String, Stock)], versions: [&Version; 2])
     let _ = writeln!(out, "{title}");
     let _ = writeln!(
         out,
-        "{:<14} {:<9} {:>5}  {:>18}  {:>14}",
+        "{:<18} {:<9} {:>5}  {:>18}  {:>14}",
         "stock", "pool", "cards", "swim line capitals", "all reads from"
     );
     for (name, stock) in stocks {
@@ -45,7 +45,7 @@ fn line(name: &str, press: &Press, version: &Version) -> String {
     let asked_mm = press.stock().reading.mm();
     let far = format!("{:.2} m", reading.reads_from_mm / 1000.0);
     let mut line = format!(
-        "{name:<14} {:<9} {count:>5}  {:>15.1} mm  {far:>14}",
+        "{name:<18} {:<9} {count:>5}  {:>15.1} mm  {far:>14}",
         version.plan.pool.to_string(),
         reading.swim_cap_mm,
     );

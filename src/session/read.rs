@@ -8,8 +8,8 @@ use super::table::TableReader;
 use super::vocabulary::{self as keys, Form};
 use super::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
 use super::{
-    Allow, Bands, Booking, Club, Lane, LevelBands, Line, Part, Rounds, Session, Set, SpeedFactors,
-    rules, syntax,
+    Allow, Bands, Booking, Club, FileKind, Lane, LevelBands, Line, Part, Rounds, Session, Set,
+    SpeedFactors, rules, syntax,
 };
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::source::{LoadError, Source};
@@ -23,10 +23,8 @@ pub struct Reading {
     pub session: Option<Session>,
     /// Everything wrong so far.
     pub findings: Vec<Finding>,
-    /// Whether the file is a club's defaults and no session at all.
-    pub is_club: bool,
-    /// Whether the file is a block of sessions, which is read by [`crate::block`].
-    pub is_block: bool,
+    /// What the file is, where it is no session at all.
+    pub kind: FileKind,
 }
 
 /// Reads a session. `open` gives the club file, by its name as written. A club file read in
@@ -34,24 +32,21 @@ pub struct Reading {
 pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> Reading {
     let mut findings = Vec::new();
     let tree = syntax::parse(&source, FileId::SESSION, &mut findings);
-    if tree.is_club {
-        read_club(tree, &source, FileId::SESSION, &mut findings);
-        let sources = vec![source];
-        return Reading { sources, session: None, findings, is_club: true, is_block: false };
-    }
-    if tree.is_block {
-        let (sources, findings) = (vec![source], Vec::new());
-        return Reading { sources, session: None, findings, is_club: false, is_block: true };
+    let kind = tree.kind;
+    match kind {
+        FileKind::Session => {}
+        FileKind::Club => {
+            read_club(tree, &source, FileId::SESSION, &mut findings);
+            return Reading { sources: vec![source], session: None, findings, kind };
+        }
+        // Each has a reader of its own, which tells what is wrong with it.
+        FileKind::Block | FileKind::Stock | FileKind::Words => {
+            return Reading { sources: vec![source], session: None, findings: Vec::new(), kind };
+        }
     }
     if findings.is_empty() && tree.root.as_ref().is_some_and(|root| root.get_ref().is_empty()) {
         findings.push(rules::nothing_written(&source));
-        return Reading {
-            sources: vec![source],
-            session: None,
-            findings,
-            is_club: false,
-            is_block: false,
-        };
+        return Reading { sources: vec![source], session: None, findings, kind };
     }
     let mut session = read_session(tree, &source, &mut findings);
     let mut sources = vec![source];
@@ -59,7 +54,7 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         session.club = open_club(name, open, &mut sources, &mut findings);
     }
     let session = session.map(|(session, _)| session);
-    Reading { sources, session, findings, is_club: false, is_block: false }
+    Reading { sources, session, findings, kind }
 }
 
 /// Opens and reads the club file a file names, and puts it behind the sources.

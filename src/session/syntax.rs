@@ -4,6 +4,8 @@
 //! text with its place, so that the rest of the file can still be checked. Other
 //! faults may have torn the tree, and then only they are told.
 
+use std::fmt;
+
 use toml::Spanned;
 use toml::de::{DeTable, Error};
 
@@ -18,10 +20,54 @@ const MOST_FAULTS: usize = 20;
 pub(crate) struct Tree<'a> {
     /// The root table; `None` where the faults may have torn it.
     pub root: Option<Spanned<DeTable<'a>>>,
-    /// Whether it is a club's defaults: it has a name, and neither title nor parts.
-    pub is_club: bool,
-    /// Whether it is a block: it has weeks and no parts.
-    pub is_block: bool,
+    /// What it is, by the keys at its head.
+    pub kind: FileKind,
+}
+
+/// What a file is: files of all these kinds lie in one folder.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FileKind {
+    /// A session, or whatever is none of the others.
+    Session,
+    /// A club's defaults: a name, and neither title nor parts.
+    Club,
+    /// A block of sessions: weeks and no parts. [`crate::block`] reads it.
+    Block,
+    /// A stock of the coach's own: edges, and neither title nor parts. [`crate::card::stock`]
+    /// reads it.
+    Stock,
+    /// The card's words in a language of the coach's own. [`crate::card::words`] reads it.
+    Words,
+}
+
+impl FileKind {
+    /// The kind of a file that has such keys at its head.
+    fn of(has: impl Fn(&str) -> bool) -> Self {
+        match () {
+            () if !has("title") && (has("thousands") || has("months")) => Self::Words,
+            () if has("title") || has("part") => match has("week") && !has("part") {
+                true => Self::Block,
+                false => Self::Session,
+            },
+            () if has("width") || has("height") => Self::Stock,
+            () if has("name") => Self::Club,
+            () if has("week") => Self::Block,
+            () => Self::Session,
+        }
+    }
+}
+
+/// "a club file".
+impl fmt::Display for FileKind {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Session => "a session file",
+            Self::Club => "a club file",
+            Self::Block => "a block file",
+            Self::Stock => "a stock file",
+            Self::Words => "a file of words",
+        })
+    }
 }
 
 /// Parses a file and tells what is wrong with its TOML.
@@ -42,10 +88,9 @@ pub(crate) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Findin
         });
     }
     found.extend(faults.into_iter().take(MOST_FAULTS).filter_map(|fault| fault.told(source, file)));
-    let has = |key| root.get_ref().contains_key(key);
-    let is_club = has("name") && !has("part") && !has("title");
-    let is_block = has("week") && !has("part");
-    Tree { root: torn.is_none().then_some(root), is_club, is_block }
+    let has = |key: &str| root.get_ref().contains_key(key);
+    let kind = FileKind::of(has);
+    Tree { root: torn.is_none().then_some(root), kind }
 }
 
 /// What a parser's error means to the coach.

@@ -36,3 +36,4 @@ mod stocks;
 mod strange_input;
 mod support;
 mod words;
+mod wrong_use;

@@ -23,10 +23,10 @@ pub(in crate::cli) struct Arguments {
     #[arg(long, value_parser = distance)]
     to: Distance,
     /// How many weeks there are
-    #[arg(long, value_parser = weeks())]
+    #[arg(long, value_parser = weeks)]
     weeks: u32,
     /// Sessions a week
-    #[arg(long, default_value_t = 2, value_parser = clap::value_parser!(u32).range(1..=14))]
+    #[arg(long, default_value_t = 2, value_parser = sessions)]
     sessions: u32,
     /// Whom it is for: beginner, improver or advanced
     #[arg(long, value_parser = word::<Level>)]
@@ -44,10 +44,10 @@ pub(in crate::cli) struct Arguments {
     #[arg(long, value_parser = distance)]
     session: Option<Distance>,
     /// By how many per cent a week may grow
-    #[arg(long, default_value_t = USUAL_GROWTH_PERCENT, value_parser = percent())]
+    #[arg(long, default_value_t = USUAL_GROWTH_PERCENT, value_parser = percent)]
     growth: u32,
     /// By how many per cent the longest swim may grow from week to week
-    #[arg(long, default_value_t = USUAL_LONGEST_GROWTH_PERCENT, value_parser = percent())]
+    #[arg(long, default_value_t = USUAL_LONGEST_GROWTH_PERCENT, value_parser = percent)]
     longest_growth: u32,
     /// The first day of the first week, as in 2027-01-11
     #[arg(long, alias = "starts", value_name = "DATE", value_parser = date)]
@@ -68,20 +68,30 @@ pub(in crate::cli) struct Arguments {
     #[arg(long, value_name = "FILE")]
     club: Option<String>,
     /// The folder the files are written to
-    #[arg(short, long, value_name = "DIR")]
+    #[arg(short, long, value_name = "DIR", value_parser = super::super::arguments::folder)]
     output: PathBuf,
     /// Write over files that are there
     #[arg(long)]
     force: bool,
 }
 
-fn weeks() -> clap::builder::RangedI64ValueParser<u32> {
-    clap::value_parser!(u32).range(1..=i64::try_from(LIMITS.weeks.most).unwrap_or(i64::MAX))
+fn weeks(text: &str) -> Result<u32, String> {
+    whole(text, 1, LIMITS.weeks.most)
 }
 
-fn percent() -> clap::builder::RangedI64ValueParser<u32> {
-    clap::value_parser!(u32)
-        .range(1..=i64::try_from(LIMITS.growth_percent.most).unwrap_or(i64::MAX))
+fn sessions(text: &str) -> Result<u32, String> {
+    whole(text, 1, 14)
+}
+
+fn percent(text: &str) -> Result<u32, String> {
+    whole(text, 1, LIMITS.growth_percent.most)
+}
+
+fn whole(text: &str, least: u64, most: u64) -> Result<u32, String> {
+    let number = text.trim().parse().ok();
+    number
+        .filter(|number| (least..=most).contains(&u64::from(*number)))
+        .ok_or_else(|| format!("write a whole number, {least} to {most}"))
 }
 
 /// Drafts the block and writes its files, all or none.

@@ -1,5 +1,6 @@
 //! All sessions in one PDF.
 
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -35,10 +36,18 @@ pub(super) fn print(
     if pile.faces.is_empty() {
         return Ok(());
     }
-    let title = into.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    let title = match into.file_stem() {
+        Some(stem) if into != Path::new("-") => stem.to_string_lossy().into_owned(),
+        _ => "sessions".to_owned(),
+    };
     let bytes = pile.pdf(title, arguments)?;
     if let Some(folder) = into.parent() {
         write::folder(folder)?;
+    }
+    if into == Path::new("-") {
+        io::stdout().lock().write_all(&bytes)?;
+        summary.wrote(1);
+        return Ok(());
     }
     let mut written = Vec::new();
     if arguments.preview {

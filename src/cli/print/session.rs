@@ -12,14 +12,14 @@ use crate::finding::{self, Finding};
 use crate::intake::{self, Intake};
 use crate::measure::Pool;
 use crate::paint::pdf::Made;
+use crate::session::FileKind;
 use crate::source::Source;
 
 /// What came of one file.
 pub(super) struct Taken {
     findings: Vec<Finding>,
     sources: Vec<Source>,
-    is_club: bool,
-    is_block: bool,
+    kind: FileKind,
     /// The language of the cards' own words, where nobody who coaches in it has read them over.
     unreviewed: Option<String>,
     /// The cards of its versions; none where there is an error.
@@ -32,7 +32,7 @@ pub(super) fn take(
     arguments: &Arguments,
     made: Option<Made>,
 ) -> Result<Taken, Refusal> {
-    let Intake { mut sources, ready, mut findings, is_club, is_block } = intake::open(path)?;
+    let Intake { mut sources, ready, mut findings, kind } = intake::open(path)?;
     let mut documents = match &ready {
         Some(ready) => {
             let wishes = arguments.on.wishes(arguments.back);
@@ -47,7 +47,7 @@ pub(super) fn take(
     }
     finding::in_file_order(&mut findings);
     let unreviewed = documents.iter().find_map(|cards| cards.unreviewed.clone());
-    Ok(Taken { findings, sources, is_club, is_block, unreviewed, documents })
+    Ok(Taken { findings, sources, kind, unreviewed, documents })
 }
 
 impl Taken {
@@ -55,14 +55,10 @@ impl Taken {
     pub fn tell(&self, path: &Path, teller: &mut Teller, summary: &mut Summary) {
         teller.tell(&self.findings, &self.sources);
         if let Some(language) = &self.unreviewed {
-            teller.note_once(format!(
-                "the card's words in \"{language}\" have not been read over by a coach who speaks it"
-            ));
+            teller.unreviewed(language);
         }
-        if self.is_club {
-            teller.note(format_args!("{} is a club file; no card is printed", path.display()));
-        } else if self.is_block {
-            teller.note(format_args!("{} is a block file; no card is printed", path.display()));
+        if self.kind != FileKind::Session {
+            teller.no_session(path, self.kind);
         } else if self.findings.iter().any(Finding::is_error) {
             summary.failed(path);
         } else {

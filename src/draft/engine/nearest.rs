@@ -1,7 +1,7 @@
 //! What a wish that cannot be met would have to give: the nearest sessions there are.
 
-use super::{Engine, out_and_back, pair_around};
-use crate::draft::search::{Window, best};
+use super::{Engine, PATIENCE_OF_A_REFUSAL, out_and_back, pair_around};
+use crate::draft::search::{Patience, Window, best};
 use crate::draft::{DraftError, Nearest};
 use crate::measure::{Lengths, Seconds};
 
@@ -11,6 +11,7 @@ const FARTHEST_LENGTHS: u32 = 500;
 impl Engine<'_> {
     /// Why there is no such session: the nearest there are.
     pub(super) fn refused(&mut self) -> DraftError {
+        self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
         let (wish, about) = (self.wish, self.about_lengths());
         let swim = self.unbroken.take();
         if let (Some(swim), Some(asked)) = (&swim, wish.unbroken) {
@@ -80,9 +81,12 @@ impl Engine<'_> {
             wished_lengths: Some(lengths),
         };
         for kinds in self.plans() {
+            if self.patience.is_lost() {
+                break;
+            }
             let Some(sides) = self.sides(&kinds, None) else { continue };
             for main in self.mains_by_length() {
-                let found = best(self.bench(), &sides, &main, window);
+                let found = best(self.bench(), &sides, &main, window, &self.patience);
                 let quickest = found.iter().map(|found| found.seconds).min();
                 if let Some(seconds) = quickest {
                     let distance = self.wish.pool.distance(Lengths::new(lengths));

@@ -8,6 +8,7 @@ use deckcard::card::badge::Badge;
 use deckcard::check::wording;
 use deckcard::intake;
 use deckcard::plan::{Plan, Worked};
+use deckcard::session::FileKind;
 
 pub fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/extreme")
@@ -24,7 +25,7 @@ pub fn all() -> Vec<(String, Plan, Extras)> {
     let mut all = Vec::new();
     for path in paths {
         let intake = intake::open(&path).expect("a file");
-        if intake.is_club {
+        if intake.kind != FileKind::Session {
             continue;
         }
         let name = path.file_stem().expect("a name").to_string_lossy().into_owned();

@@ -1,0 +1,184 @@
+//! Files of one kind where another is wanted, and names that would do harm.
+
+use std::path::Path;
+
+use super::command::{Desk, GOOD};
+
+const CLUB: &str =
+    "name = \"Hernmarsh Lane Club\"\nstock = \"card.toml\"\nlanguage = \"nl.toml\"\n";
+const STOCK: &str = "name = \"Club card\"\nwidth = \"90 mm\"\nheight = \"130 mm\"\nmargin = \"5 mm\"\n\
+                     reading = \"450 mm\"\nfootnotes = \"300 mm\"\n";
+const BLOCK: &str = "title = \"Weeks\"\n[[week]]\nsessions = [\"s.toml\"]\n";
+
+/// A season's folder as the README has it: the club file, its stock and its words lie beside
+/// the sessions, and so may a block.
+fn season() -> Desk {
+    let words = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates/words/en.toml");
+    let words = std::fs::read_to_string(words).expect("the English words");
+    Desk::new()
+        .file("in/s.toml", format!("club = \"club.toml\"\n{GOOD}"))
+        .file("in/club.toml", CLUB)
+        .file("in/card.toml", STOCK)
+        .file("in/nl.toml", words)
+        .file("in/block.toml", BLOCK)
+}
+
+const OTHERS: [(&str, &str); 4] = [
+    ("block", "a block file"),
+    ("card", "a stock file"),
+    ("club", "a club file"),
+    ("nl", "a file of words"),
+];
+
+#[test]
+fn a_folder_may_hold_what_its_sessions_name() {
+    let desk = season();
+    let ran = desk.run(&["print", "in", "-o", "out"]);
+    let told: String = OTHERS
+        .iter()
+        .map(|(name, kind)| format!("in/{name}.toml is {kind}; no card is printed\n"))
+        .collect();
+    let told = told + "1 session printed, 2 files written\n";
+    assert_eq!((ran.exit, ran.err.as_str()), (0, told.as_str()));
+    let checked = desk.run(&["check", "in"]);
+    assert_eq!((checked.exit, checked.err.as_str()), (0, ""));
+    for command in [&["show", "in"][..], &["print", "--week", "in"]] {
+        let ran = desk.run(command);
+        assert_eq!(ran.exit, 0, "{}", ran.err);
+        for (_, kind) in OTHERS {
+            assert!(ran.err.contains(&format!("is {kind}; ")), "{kind}: {}", ran.err);
+        }
+    }
+    assert!(desk.path("in/week-25m.pdf").exists());
+}
+
+#[test]
+fn a_stock_and_words_are_checked_by_their_own_rules() {
+    let desk = season()
+        .file("in/card.toml", STOCK.replace("margin", "margn"))
+        .file("in/nl.toml", "language = \"nl\"\nmonths = []\n");
+    let ran = desk.run(&["check", "in/card.toml", "--format", "short"]);
+    let told = "in/card.toml:4:1: error[unknown-key]: a stock file has no key \"margn\"\n";
+    assert!(ran.exit == 1 && ran.err.starts_with(told), "{}", ran.err);
+    let ran = desk.run(&["check", "in/nl.toml", "--format", "short"]);
+    assert!(ran.exit == 1 && !ran.err.contains("a session"), "{}", ran.err);
+}
+
+/// Silence would look like success.
+#[test]
+fn what_is_no_session_is_named_as_what_it_is() {
+    let desk = season();
+    for (name, kind) in OTHERS {
+        let file = format!("in/{name}.toml");
+        for command in [
+            &["show", &file][..],
+            &["show", "--json", &file],
+            &["show", "--card", &file],
+            &["fit", &file, "--minutes", "40"],
+            &["preview", &file],
+        ] {
+            let ran = desk.run(command);
+            let told = format!("deckcard: {file} is {kind} and no session");
+            assert_eq!(ran.exit, 2, "{command:?}");
+            assert!(ran.out.is_empty() && ran.err.starts_with(&told), "{command:?}: {}", ran.err);
+        }
+    }
+}
+
+#[test]
+fn nothing_is_printed_over_a_session() {
+    let desk = Desk::new().file("s.toml", GOOD).file("block.toml", BLOCK);
+    for command in [
+        &["print", "s.toml", "--into", "s.toml"][..],
+        &["preview", "s.toml", "-o", "s.toml"],
+        &["binder", "block.toml", "--ics", "s.toml"],
+        &["binder", "block.toml", "-o", "s.toml"],
+        &["print", "s.toml", "-o", "s.toml"],
+        &["print", "s.toml", "-o", "-"],
+    ] {
+        assert_eq!(desk.run(command).exit, 2, "{command:?}");
+        let kept = std::fs::read_to_string(desk.path("s.toml")).expect("the session");
+        assert_eq!(kept, GOOD, "{command:?}");
+    }
+    let ran = desk.run(&["print", "s.toml", "--into", "s.toml"]);
+    assert!(ran.err.contains("the name of this file ends in .pdf"), "{}", ran.err);
+}
+
+#[test]
+fn one_file_goes_to_standard_output() {
+    let desk = Desk::new()
+        .file("s.toml", GOOD)
+        .file("block.toml", format!("begins = 2027-01-11\ndays = [\"tue\"]\n{BLOCK}"));
+    let ran = desk.run(&["print", "s.toml", "--into", "-"]);
+    assert!(ran.exit == 0 && ran.out.starts_with("%PDF-"), "{}", ran.err);
+    let ran = desk.run(&["binder", "block.toml", "--ics", "-"]);
+    assert!(ran.exit == 0 && ran.out.starts_with("BEGIN:VCALENDAR"), "{}", ran.err);
+    assert!(!desk.path("-").exists());
+}
+
+#[test]
+fn a_folder_that_is_missing_is_named() {
+    let desk = Desk::new().file("s.toml", GOOD);
+    let ran = desk.run(&["fit", "s.toml", "--minutes", "20", "-o", "away/s.toml"]);
+    assert!(ran.exit == 2 && ran.err.ends_with("there is no folder away\n"), "{}", ran.err);
+}
+
+/// A range is told in words, not in signs of a programming language.
+#[test]
+fn numbers_beyond_their_range_are_told_in_words() {
+    let draft = ["block", "draft", "--from", "200 m", "--to", "400 m", "--level", "beginner"];
+    let rest = ["--pool", "25 m", "--pace", "2:30", "-o", "out"];
+    for (option, value, told) in [
+        ("--weeks", "0", "write a whole number, 1 to 104"),
+        ("--sessions", "15", "write a whole number, 1 to 14"),
+        ("--minutes", "9", "write a whole number, 10 to 720"),
+        ("--growth", "x", "write a whole number, 1 to 200"),
+    ] {
+        let ran = Desk::new().run(&[&draft[..], &rest, &[option, value]].concat());
+        assert!(ran.exit == 2 && ran.err.contains(told), "{option}: {}", ran.err);
+    }
+}
+
+/// A swim without a stop is at most 10,000 m, as any repeat is (the table of limits).
+#[test]
+fn a_wish_far_out_is_refused() {
+    let draft = ["draft", "--level", "beginner", "--goal", "endurance", "--pool", "25 m"];
+    let rest = ["--pace", "2:00", "--minutes", "300", "-o", "-"];
+    let ran = Desk::new().run(&[&draft[..], &rest].concat());
+    let told = "deckcard: no session of this kind comes out in 5:00:00: ";
+    assert!(ran.exit == 2 && ran.err.starts_with(told), "{}", ran.err);
+    let block = ["block", "draft", "--level", "beginner", "--pool", "25 m", "--pace", "2:50"];
+    let rest = ["--from", "200 m", "--to", "100 km", "--weeks", "104", "-o", "out"];
+    let desk = Desk::new();
+    let ran = desk.run(&[&block[..], &rest].concat());
+    let told = "deckcard: no block of up to 104 weeks leads there\n";
+    assert_eq!((ran.exit, ran.err.as_str()), (2, told));
+    assert!(!desk.path("out").exists());
+}
+
+/// `print` says it of each language once; so do a binder, for both its pools, and a hand-out.
+#[test]
+fn words_nobody_has_read_over_are_told_of_once() {
+    let german = format!("language = \"de\"\n{GOOD}");
+    let desk = Desk::new().file("s.toml", german).file("block.toml", BLOCK);
+    for command in
+        [&["print", "s.toml"][..], &["binder", "block.toml"], &["print", "--week", "s.toml"]]
+    {
+        let ran = desk.run(command);
+        assert_eq!(ran.err.matches("in \"de\" have not been read over").count(), 1, "{}", ran.err);
+    }
+}
+
+#[test]
+fn a_fault_of_the_club_file_is_told_once_by_a_binder() {
+    let session = format!("club = \"club.toml\"\n{GOOD}");
+    let block = "title = \"Weeks\"\n[[week]]\nsessions = [\"s.toml\", \"t.toml\"]\n";
+    let desk = Desk::new()
+        .file("club.toml", "name = \"Hernmarsh Lane Club\"\nbadge = \"away.png\"\n")
+        .file("s.toml", &session)
+        .file("t.toml", session.replace("Legs that steer", "Legs that rest"))
+        .file("block.toml", block);
+    let ran = desk.run(&["binder", "block.toml", "--format", "short"]);
+    assert_eq!(ran.exit, 1);
+    assert_eq!(ran.err.matches("badge-unreadable").count(), 1, "{}", ran.err);
+}
