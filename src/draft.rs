@@ -234,6 +234,21 @@ pub fn draft(wish: &Wish, library: &Library) -> Result<Drafted, DraftError> {
 /// Drafts a session that will lie beside its club file, whose factors, bands and changeover
 /// it then follows.
 pub fn draft_beside(wish: &Wish, library: &Library, club: Open<'_>) -> Result<Drafted, DraftError> {
+    with_engine(wish, library, club, |engine| engine.draft())
+}
+
+/// The same where the wish is one of many that are tried: nothing is said of one that cannot be
+/// met, for what could be had instead takes longer to find than a session.
+pub(crate) fn draft_if_met(wish: &Wish, library: &Library, club: Open<'_>) -> Option<Drafted> {
+    with_engine(wish, library, club, |engine| Ok(engine.met())).ok().flatten()
+}
+
+fn with_engine<T>(
+    wish: &Wish,
+    library: &Library,
+    club: Open<'_>,
+    work: impl FnOnce(Engine<'_>) -> Result<T, DraftError>,
+) -> Result<T, DraftError> {
     if wish.time.is_none() && wish.distance.is_none() {
         return Err(DraftError::NothingWanted);
     }
@@ -241,5 +256,5 @@ pub fn draft_beside(wish: &Wish, library: &Library, club: Open<'_>) -> Result<Dr
     let skill = library.skill(wish);
     let script = Script { wish, pace: pace_in_pool(wish), skill: &skill };
     let single = single_swim();
-    Engine::new(wish, library, script, &single, club)?.draft()
+    work(Engine::new(wish, library, script, &single, club)?)
 }

@@ -11,7 +11,7 @@ use super::check::{Shelf, check, longest_swim};
 use super::dates::{WEEK_DAYS, days_after, session_dates};
 use super::progression::{Ask, NoProgression, Step, progression};
 use super::words::Weekday;
-use crate::draft::{DraftError, Drafted, Library, Open, Wish, draft_beside};
+use crate::draft::{DraftError, Drafted, Library, Open, Wish, draft_beside, draft_if_met};
 use crate::intake;
 use crate::measure::{Date, Distance, LIMITS, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
@@ -236,7 +236,7 @@ impl Scribe<'_> {
         self.turns.insert(goal, turn + 1);
         let focuses = self.library.focuses(goal, self.wish.level);
         let focus = focuses.get(turn % focuses.len().max(1)).map(|focus| (*focus).to_owned());
-        let mut first_error = None;
+        let mut unmet = None;
         // First another pattern, then another lap: the distance matters more than the pattern.
         for miss in MISSES {
             let lengths = u32::try_from(i64::from(slot.wanted) + miss).unwrap_or(0);
@@ -247,26 +247,29 @@ impl Scribe<'_> {
                 let variant = u32::try_from(slot.week).unwrap_or(0) + variant;
                 let wish = self.wish_for(slot, goal, focus.clone(), variant, lengths);
                 match self.drafted(&wish) {
-                    Ok(drafted) if self.fits(&drafted, slot) => return Ok(drafted),
-                    Ok(_) => {}
-                    Err(error) => {
-                        let hopeless = self.is_hopeless(&error, lengths);
-                        let error = first_error.get_or_insert(error);
-                        if hopeless {
-                            let (week, session) = (slot.week + 1, slot.session + 1);
-                            let error = error.clone();
-                            return Err(BlockDraftError::Session { week, session, error });
+                    Some(drafted) if self.fits(&drafted, slot) => return Ok(drafted),
+                    None if unmet.is_none() => {
+                        // Asked once: it takes long to find out.
+                        unmet = draft_beside(&wish, self.library, self.club).err();
+                        if unmet.as_ref().is_some_and(|error| self.is_hopeless(error, lengths)) {
+                            return Err(self.none_for(slot, unmet));
                         }
                     }
+                    _ => {}
                 }
             }
         }
+        Err(self.none_for(slot, unmet))
+    }
+
+    /// Why there is no session for `slot`.
+    fn none_for(&self, slot: &Slot, why: Option<DraftError>) -> BlockDraftError {
         let (week, session) = (slot.week + 1, slot.session + 1);
         let wanted = self.wish.pool.distance(Lengths::new(slot.wanted));
-        Err(match first_error {
+        match why {
             Some(error) => BlockDraftError::Session { week, session, error },
             None => BlockDraftError::NothingFits { week, session, wanted },
-        })
+        }
     }
 
     fn wish_for(
@@ -307,10 +310,10 @@ impl Scribe<'_> {
     }
 
     /// The session, with the booking it needs.
-    fn drafted(&self, wish: &Wish) -> Result<Drafted, DraftError> {
-        let drafted = draft_beside(wish, self.library, self.club)?;
+    fn drafted(&self, wish: &Wish) -> Option<Drafted> {
+        let drafted = draft_if_met(wish, self.library, self.club)?;
         let booked = Some(booking(drafted.seconds, self.wish.time));
-        draft_beside(&Wish { booked, ..wish.clone() }, self.library, self.club)
+        draft_if_met(&Wish { booked, ..wish.clone() }, self.library, self.club)
     }
 
     /// Whether the session is no longer than its week allows, and its swims neither.

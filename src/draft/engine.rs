@@ -109,6 +109,11 @@ impl<'a> Engine<'a> {
         }
     }
 
+    /// The session for the wish, if there is one.
+    pub fn met(&self) -> Option<Drafted> {
+        self.tried(self.window(), &mut None)
+    }
+
     fn window(&self) -> Window {
         let seconds = self.wish.time.map_or(u32::MAX, Seconds::get);
         match self.wish.distance {

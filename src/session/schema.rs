@@ -67,6 +67,9 @@ fn property(entry: &Entry, definitions: &mut Map<String, Value>) -> Value {
             Form::List(_) => {
                 object.insert("maxItems".into(), bound.most.into());
             }
+            Form::Text => {
+                object.insert("maxLength".into(), bound.most.into());
+            }
             // Times are bounded too, which a schema cannot say of text.
             _ => {}
         }
@@ -127,8 +130,18 @@ fn form(form: Form, definitions: &mut Map<String, Value>) -> Value {
 mod tests {
     use std::collections::BTreeSet;
 
-    use super::super::vocabulary::TABLES;
+    use super::super::vocabulary::{CLUB, TABLES};
     use super::*;
+
+    #[test]
+    fn a_notice_may_be_as_long_as_its_own_limit() {
+        // 1,000 characters in the README's limits, where any other text has 200.
+        let schema = of(&CLUB, "A club file");
+        let longest = |key: &str| {
+            schema["definitions"]["a-club-file"]["properties"][key]["maxLength"].as_u64()
+        };
+        assert_eq!((longest("notice"), longest("name")), (Some(1000), Some(200)));
+    }
 
     #[test]
     fn every_table_has_a_name_of_its_own() {

@@ -228,7 +228,7 @@ fn inside_and_apart(sheet: &Sheet) {
 
 #[test]
 fn panels_lie_apart_and_marks_in_their_margins() {
-    for lanes in [0, 1, 2, 3, 4, 6, 9] {
+    for lanes in [0, 1, 3, 4, 9] {
         for paper in [Paper::A4, Paper::Letter] {
             let handout = laid_out(lanes, paper);
             assert_eq!(handout.faults, [], "{lanes} lanes");
