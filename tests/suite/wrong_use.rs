@@ -131,7 +131,7 @@ fn numbers_beyond_their_range_are_told_in_words() {
     for (option, value, told) in [
         ("--weeks", "0", "write a whole number, 1 to 104"),
         ("--sessions", "15", "write a whole number, 1 to 14"),
-        ("--minutes", "9", "write a whole number, 10 to 720"),
+        ("--minutes", "3", "write whole minutes, 5 to 720"),
         ("--growth", "x", "write a whole number, 1 to 200"),
     ] {
         let ran = Desk::new().run(&[&draft[..], &rest, &[option, value]].concat());
