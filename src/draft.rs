@@ -121,6 +121,12 @@ pub enum DraftError {
     /// Neither a time nor a distance is wanted.
     #[error("say how long the session is to be: minutes, a distance, or both")]
     NothingWanted,
+    /// More than a session is drafted for.
+    #[error("a session is drafted for three hours at most, {} at this pace", most.with_commas())]
+    TooMuch {
+        /// What a session of three hours comes to, about.
+        most: Distance,
+    },
     /// The head of the file would not pass the checks: two skills in one focus, say.
     #[error("{title}{}", help.as_ref().map(|help| format!("; {help}")).unwrap_or_default())]
     Head {
@@ -243,6 +249,20 @@ pub(crate) fn draft_if_met(wish: &Wish, library: &Library, club: Open<'_>) -> Op
     with_engine(wish, library, club, |engine| Ok(engine.met())).ok().flatten()
 }
 
+/// Nobody swims longer in one go under a coach, and the search would take minutes.
+const MOST_S: u32 = 3 * 60 * 60;
+/// Of a distance only the swimming is known; with rests and easy swims a session takes half as
+/// long again.
+const MOST_SWUM_S: u32 = MOST_S / 3 * 2;
+
+fn refuse_too_much(wish: &Wish) -> Result<(), DraftError> {
+    let pace_s = u64::from(pace_in_pool(wish).get().max(1));
+    let most = Distance::whole(u64::from(MOST_SWUM_S) * 100 / pace_s, wish.pool.unit());
+    let too_long = wish.time.is_some_and(|time| time.get() > MOST_S);
+    let too_far = wish.distance.is_some_and(|distance| distance.thirds() > most.thirds());
+    if too_long || too_far { Err(DraftError::TooMuch { most }) } else { Ok(()) }
+}
+
 fn with_engine<T>(
     wish: &Wish,
     library: &Library,
@@ -252,6 +272,7 @@ fn with_engine<T>(
     if wish.time.is_none() && wish.distance.is_none() {
         return Err(DraftError::NothingWanted);
     }
+    refuse_too_much(wish)?;
     library.check(wish)?;
     let skill = library.skill(wish);
     let script = Script { wish, pace: pace_in_pool(wish), skill: &skill };
