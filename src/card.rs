@@ -12,7 +12,7 @@ mod back;
 pub mod badge;
 mod compose;
 mod details;
-mod dial;
+pub(crate) mod dial;
 pub mod face;
 mod fit;
 mod foot;
@@ -113,6 +113,13 @@ pub enum Mark {
     Stroke(Path, f32, Ink),
     /// A picture, by its top left corner and its printed size.
     Picture(Point, Size, Arc<Badge>),
+}
+
+impl Mark {
+    /// A straight line.
+    pub fn line(from: Point, to: Point, width_pt: f32, ink: Ink) -> Self {
+        Mark::Stroke(Path(vec![Step::Move(from), Step::Line(to)]), width_pt, ink)
+    }
 }
 
 /// Grey from black (0) to white (255); cards are printed in black.

@@ -5,7 +5,7 @@ use super::{Ink, Item, Mark, Path, Point, Role, Step};
 /// Seconds once round a pace clock.
 const ROUND: u32 = 60;
 /// Control points of a quarter circle lie this far along the tangent: 4/3 (sqrt 2 - 1).
-const QUARTER: f32 = 0.552_284_8;
+pub(crate) const QUARTER: f32 = 0.552_284_8;
 
 /// What a dial shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -67,11 +67,9 @@ impl Face {
         for (index, seconds) in positions.iter().enumerate() {
             // The first start is a hand from the centre, the others bars at the rim.
             let from_pt = if index == 0 { 0.0 } else { self.radius_pt * 0.5 };
-            let bar = Path(vec![
-                Step::Move(self.at(*seconds as f32, from_pt)),
-                Step::Line(self.at(*seconds as f32, self.radius_pt * 0.86)),
-            ]);
-            marks.push(Mark::Stroke(bar, self.radius_pt * 0.2, Ink::BLACK));
+            let at = |radius_pt: f32| self.at(*seconds as f32, radius_pt);
+            let (from, to) = (at(from_pt), at(self.radius_pt * 0.86));
+            marks.push(Mark::line(from, to, self.radius_pt * 0.2, Ink::BLACK));
         }
         marks
     }

@@ -2,7 +2,7 @@
 //! in the margins of panels, where nothing is printed.
 
 use super::grid::{Grid, Panel};
-use crate::card::{Ink, Item, Mark, Path, Point, Role, Step};
+use crate::card::{Ink, Item, Mark, Point, Role};
 
 /// A mark begins this far from the edge of the paper, where printers begin to print,
 const FROM_EDGE_PT: f32 = 4.0 / 25.4 * 72.0;
@@ -45,8 +45,8 @@ pub(super) fn of(grid: Grid, panel: Panel, strips: usize) -> Vec<Item> {
 }
 
 fn line(from: Point, to: Point) -> Item {
-    let path = Path(vec![Step::Move(from), Step::Line(to)]);
-    Item { mark: Mark::Stroke(path, LINE_PT, Ink::BLACK), role: Role::Artifact, origin: None }
+    let mark = Mark::line(from, to, LINE_PT, Ink::BLACK);
+    Item { mark, role: Role::Artifact, origin: None }
 }
 
 fn broken(from: Point, to: Point) -> Vec<Item> {

@@ -4,7 +4,7 @@
 //! no card: at both ends, and in gutters that are wide enough.
 
 use super::grid::{Axis, Grid, points};
-use crate::card::{Ink, Item, Mark, Path, Point, Role, Step};
+use crate::card::{Ink, Item, Mark, Point, Role};
 
 /// Clear paper between a card and a mark, 2 mm in tenths of a micrometre: a cut that goes astray
 /// leaves no mark on a card.
@@ -63,6 +63,6 @@ fn outer(border: u64, margin: u64) -> Option<(u64, u64)> {
 }
 
 fn line(from: Point, to: Point) -> Item {
-    let path = Path(vec![Step::Move(from), Step::Line(to)]);
-    Item { mark: Mark::Stroke(path, HAIRLINE_PT, Ink::BLACK), role: Role::Artifact, origin: None }
+    let mark = Mark::line(from, to, HAIRLINE_PT, Ink::BLACK);
+    Item { mark, role: Role::Artifact, origin: None }
 }

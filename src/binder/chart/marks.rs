@@ -2,6 +2,7 @@
 
 use super::axis::Axis;
 use super::{Plot, Shape, Value};
+use crate::card::dial::QUARTER;
 use crate::card::frame::rectangle;
 use crate::card::{Ink, Item, Mark, Path, Point, Role, Step};
 
@@ -70,19 +71,13 @@ pub(super) fn drawn(
 const OUTLINE_PT: f32 = 1.2;
 
 fn line(from_x: f32, from_y: f32, to_x: f32, to_y: f32, width_pt: f32, ink: Ink) -> Mark {
-    let path = Path(vec![
-        Step::Move(Point { x_pt: from_x, y_pt: from_y }),
-        Step::Line(Point { x_pt: to_x, y_pt: to_y }),
-    ]);
-    Mark::Stroke(path, width_pt, ink)
+    let (from, to) = (Point { x_pt: from_x, y_pt: from_y }, Point { x_pt: to_x, y_pt: to_y });
+    Mark::line(from, to, width_pt, ink)
 }
 
 fn corners(left_pt: f32, top_pt: f32, width_pt: f32, height_pt: f32) -> Vec<Step> {
     rectangle(left_pt, top_pt, width_pt, height_pt).0
 }
-
-/// Control points of a quarter circle lie this far along the tangent: 4/3 (sqrt 2 - 1).
-const QUARTER: f32 = 0.552_284_8;
 
 fn circle(x_pt: f32, y_pt: f32, radius_pt: f32) -> Vec<Step> {
     let at = |dx: f32, dy: f32| Point { x_pt: x_pt + dx * radius_pt, y_pt: y_pt + dy * radius_pt };
