@@ -60,7 +60,7 @@ pub struct Point {
 pub struct Card {
     /// The size after cutting.
     pub trim: Size,
-    /// Items in reading order, which is also the order they are drawn in.
+    /// Items in reading order; rules, bars and boxes may be drawn before all others.
     pub items: Vec<Item>,
 }
 
@@ -73,6 +73,13 @@ pub struct Item {
     pub role: Role,
     /// The place in the file it comes from.
     pub origin: Option<Place>,
+}
+
+impl Item {
+    /// Whether it is drawn and says nothing: a rule, a bar, a box.
+    pub fn is_rule(&self) -> bool {
+        self.role == Role::Artifact && !matches!(self.mark, Mark::Text(_))
+    }
 }
 
 /// What an item is to a reader who hears the card.

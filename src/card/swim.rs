@@ -65,6 +65,8 @@ pub(super) fn set_frame(
     if below.height_pt > 0.0 {
         frame.put(below, x_pt, top_pt);
     }
+    // A clock face says again what the words said: it is told after them.
+    frame.items.sort_by_key(|item| matches!(item.role, Role::Figure(_)));
     (frame, wraps)
 }
 

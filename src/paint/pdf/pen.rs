@@ -97,7 +97,11 @@ impl Pen<'_> {
             self.out.extend(b"cm\n");
         }
         let frame = Frame { height_pt: placed.card.trim.height_pt, matrix };
-        for item in &placed.card.items {
+        // Rules and bars first and at once: each change between what is heard and what is not
+        // takes room.
+        let (silent, rest): (Vec<&Item>, Vec<&Item>) =
+            placed.card.items.iter().partition(|item| item.is_rule());
+        for item in silent.into_iter().chain(rest) {
             self.draw(item, Some(sheet), &frame);
         }
         if turned {
