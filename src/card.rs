@@ -33,6 +33,7 @@ pub mod words;
 
 pub use back::back;
 pub use compose::{Composed, Extras, Fault, compose};
+pub use dial::Dial;
 pub use reading::Reading;
 pub use rules::RULES;
 pub(crate) use rules::{GLYPH_MISSING, STOCK_UNUSABLE};
@@ -101,6 +102,8 @@ pub enum Role {
         /// How many groups it stands in, its own counted.
         depth: usize,
     },
+    /// What to heed: the last on a card, and word for word the same on the next.
+    Safety,
     /// Any other text.
     Text,
     /// A picture or drawing that says something, told in words.
@@ -120,6 +123,8 @@ pub enum Mark {
     Stroke(Path, f32, Ink),
     /// A picture, by its top left corner and its printed size.
     Picture(Point, Size, Arc<Badge>),
+    /// A clock face, by its top left corner and its width.
+    Dial(Point, f32, Dial),
 }
 
 impl Mark {

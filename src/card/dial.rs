@@ -1,61 +1,61 @@
 //! The small clock face: a sector for a rest, marks where to leave for a send-off.
 
-use super::{Ink, Item, Mark, Path, Point, Role, Step};
+use super::{Ink, Mark, Path, Point, Step};
 
 /// Seconds once round a pace clock.
 const ROUND: u32 = 60;
 /// Control points of a quarter circle lie this far along the tangent: 4/3 (sqrt 2 - 1).
 pub(crate) const QUARTER: f32 = 0.552_284_8;
 
-/// What a dial shows.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Hand {
+/// A clock face.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Dial {
     /// A rest of so many seconds, filled from the top.
     Rest(u32),
     /// Positions of the pace clock's hand at which to leave; 60 is the top.
     Leave(Vec<u32>),
 }
 
-/// A dial of `diameter_pt` with its top left corner at the origin, told as `label`.
-pub(super) fn dial(hand: &Hand, diameter_pt: f32, label: String) -> Vec<Item> {
-    let face = Face { radius_pt: diameter_pt / 2.0 };
-    let ring_pt = diameter_pt * 0.055;
-    let mut marks = match hand {
-        Hand::Rest(seconds) => face.rest(*seconds, ring_pt),
-        Hand::Leave(positions) => face.leave(positions),
-    };
-    // The stroke stays inside the diameter.
-    marks.push(Mark::Stroke(face.circle(face.radius_pt - ring_pt / 2.0), ring_pt, Ink::BLACK));
-    let role = Role::Figure(label);
-    marks.into_iter().map(|mark| Item { mark, role: role.clone(), origin: None }).collect()
+impl Dial {
+    /// What is drawn, in a square with sides of one unit and its top left corner at the origin.
+    pub fn marks(&self) -> Vec<Mark> {
+        let face = Face { radius: 0.5 };
+        let mut marks = match self {
+            Dial::Rest(seconds) => face.rest(*seconds),
+            Dial::Leave(positions) => face.leave(positions),
+        };
+        // The stroke stays inside the square.
+        marks.push(Mark::Stroke(face.circle(face.radius - RING / 2.0), RING, Ink::BLACK));
+        marks
+    }
 }
 
+/// The width of the ring, for a dial of one unit.
+const RING: f32 = 0.055;
+
 struct Face {
-    radius_pt: f32,
+    radius: f32,
 }
 
 impl Face {
-    /// The point at `seconds` past the top, `radius_pt` from the centre.
-    fn at(&self, seconds: f32, radius_pt: f32) -> Point {
+    /// The point at `seconds` past the top, `radius` from the centre.
+    fn at(&self, seconds: f32, radius: f32) -> Point {
         let angle = seconds / ROUND as f32 * std::f32::consts::TAU;
-        Point {
-            x_pt: self.radius_pt + radius_pt * angle.sin(),
-            y_pt: self.radius_pt - radius_pt * angle.cos(),
-        }
+        Point { x_pt: self.radius + radius * angle.sin(), y_pt: self.radius - radius * angle.cos() }
     }
 
-    fn rest(&self, seconds: u32, ring_pt: f32) -> Vec<Mark> {
+    fn rest(&self, seconds: u32) -> Vec<Mark> {
         let mut marks = Vec::new();
-        let inner_pt = self.radius_pt - 2.4 * ring_pt;
+        let inner = self.radius - 2.4 * RING;
         match (seconds / ROUND, seconds % ROUND) {
             (0, 0) => {}
-            (_, 0) => marks.push(Mark::Fill(self.circle(inner_pt), Ink::BLACK)),
+            (_, 0) => marks.push(Mark::Fill(self.circle(inner), Ink::BLACK)),
             (rounds, rest) => {
-                marks.push(Mark::Fill(self.sector(rest, inner_pt), Ink::BLACK));
+                marks.push(Mark::Fill(self.sector(rest, inner), Ink::BLACK));
                 // A whole minute gone round is a second ring about the sector.
                 if rounds > 0 {
-                    let ring = self.circle(inner_pt - ring_pt / 2.0);
-                    marks.push(Mark::Stroke(ring, ring_pt, Ink::BLACK));
+                    let ring = self.circle(inner - RING / 2.0);
+                    marks.push(Mark::Stroke(ring, RING, Ink::BLACK));
                 }
             }
         }
@@ -66,31 +66,31 @@ impl Face {
         let mut marks: Vec<Mark> = Vec::new();
         for (index, seconds) in positions.iter().enumerate() {
             // The first start is a hand from the centre, the others bars at the rim.
-            let from_pt = if index == 0 { 0.0 } else { self.radius_pt * 0.5 };
-            let at = |radius_pt: f32| self.at(*seconds as f32, radius_pt);
-            let (from, to) = (at(from_pt), at(self.radius_pt * 0.86));
-            marks.push(Mark::line(from, to, self.radius_pt * 0.2, Ink::BLACK));
+            let from_radius = if index == 0 { 0.0 } else { self.radius * 0.5 };
+            let at = |radius: f32| self.at(*seconds as f32, radius);
+            let (from, to) = (at(from_radius), at(self.radius * 0.86));
+            marks.push(Mark::line(from, to, self.radius * 0.2, Ink::BLACK));
         }
         marks
     }
 
-    fn circle(&self, radius_pt: f32) -> Path {
-        let mut steps = vec![Step::Move(self.at(0.0, radius_pt))];
+    fn circle(&self, radius: f32) -> Path {
+        let mut steps = vec![Step::Move(self.at(0.0, radius))];
         for quarter in 0..4 {
             let from = (quarter * ROUND / 4) as f32;
-            steps.push(self.arc(from, from + ROUND as f32 / 4.0, radius_pt));
+            steps.push(self.arc(from, from + ROUND as f32 / 4.0, radius));
         }
         steps.push(Step::Close);
         Path(steps)
     }
 
-    fn sector(&self, seconds: u32, radius_pt: f32) -> Path {
-        let centre = Point { x_pt: self.radius_pt, y_pt: self.radius_pt };
-        let mut steps = vec![Step::Move(centre), Step::Line(self.at(0.0, radius_pt))];
+    fn sector(&self, seconds: u32, radius: f32) -> Path {
+        let centre = Point { x_pt: self.radius, y_pt: self.radius };
+        let mut steps = vec![Step::Move(centre), Step::Line(self.at(0.0, radius))];
         let mut from = 0;
         while from < seconds {
             let to = seconds.min(from + ROUND / 4);
-            steps.push(self.arc(from as f32, to as f32, radius_pt));
+            steps.push(self.arc(from as f32, to as f32, radius));
             from = to;
         }
         steps.push(Step::Close);
@@ -98,14 +98,14 @@ impl Face {
     }
 
     /// An arc of at most a quarter from one second to another.
-    fn arc(&self, from: f32, to: f32, radius_pt: f32) -> Step {
+    fn arc(&self, from: f32, to: f32, radius: f32) -> Step {
         let angle = (to - from) / ROUND as f32 * std::f32::consts::TAU;
         let reach = if (to - from - ROUND as f32 / 4.0).abs() < f32::EPSILON {
-            QUARTER * radius_pt
+            QUARTER * radius
         } else {
-            4.0 / 3.0 * (angle / 4.0).tan() * radius_pt
+            4.0 / 3.0 * (angle / 4.0).tan() * radius
         };
-        let (start, end) = (self.at(from, radius_pt), self.at(to, radius_pt));
+        let (start, end) = (self.at(from, radius), self.at(to, radius));
         let (a, b) = (self.tangent(from), self.tangent(to));
         Step::Curve(
             Point { x_pt: start.x_pt + a.x_pt * reach, y_pt: start.y_pt + a.y_pt * reach },
@@ -126,7 +126,7 @@ mod tests {
     use super::*;
 
     fn sector_end(seconds: u32) -> Point {
-        let path = Face { radius_pt: 10.0 }.sector(seconds, 10.0);
+        let path = Face { radius: 10.0 }.sector(seconds, 10.0);
         match path.0[path.0.len() - 2] {
             Step::Curve(_, _, end) => end,
             other => panic!("no arc: {other:?}"),
@@ -143,8 +143,12 @@ mod tests {
     }
 
     #[test]
-    fn all_strokes_are_one_figure() {
-        let items = dial(&Hand::Leave(vec![60, 45, 30]), 17.0, "at 60".into());
-        assert!(items.iter().all(|item| item.role == Role::Figure("at 60".into())));
+    fn a_dial_fills_its_square() {
+        // The ring's middle lies half its width inside.
+        let marks = Dial::Leave(vec![60, 45, 30]).marks();
+        let Some(Mark::Stroke(Path(steps), width, _)) = marks.last() else { panic!("no ring") };
+        let Step::Move(top) = steps[0] else { panic!("no circle") };
+        assert!((top.x_pt - 0.5).abs() < 0.001 && (top.y_pt - width / 2.0).abs() < 0.001);
+        assert_eq!(marks.len(), 4);
     }
 }

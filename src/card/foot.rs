@@ -69,7 +69,7 @@ pub(super) fn foot(
         && let Some(bring) = &job.texts.foot.bring
     {
         let origin = job.plan.gear.first().map(|gear| gear.place);
-        let lines = set(shaper, bring, &setting(sizes.body_pt, width_pt, origin));
+        let lines = set(shaper, bring, &setting(sizes.body_pt, width_pt, Role::Text, origin));
         frame.stack(lines.frame, 0.0, 0.0);
         frame.height_pt += 0.3 * sizes.body_pt;
     }
@@ -79,7 +79,6 @@ pub(super) fn foot(
     let badge =
         job.extras.badge.as_ref().and_then(|badge| Some((badge, badge_size(badge, sizes)?)));
     let text_pt = badge.map_or(width_pt, |(_, size)| width_pt - size.width_pt - sizes.note_pt);
-    frame.put(notes(job, shaper, sizes, text_pt, number), 0.0, top_pt);
     if let Some((badge, size)) = badge {
         let at = Point { x_pt: width_pt - size.width_pt, y_pt: 0.0 };
         let label = match &job.plan.club {
@@ -90,11 +89,12 @@ pub(super) fn foot(
         let item = Item { mark, role: Role::Figure(label), origin: None };
         frame.put(Frame { height_pt: size.height_pt, items: vec![item] }, 0.0, top_pt);
     }
+    frame.put(notes(job, shaper, sizes, text_pt, number), 0.0, top_pt);
     frame
 }
 
-fn setting(size_pt: f32, width_pt: f32, origin: Option<Place>) -> Setting {
-    Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role: Role::Text, origin }
+fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Setting {
+    Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role, origin }
 }
 
 /// "card 1 of 2".
@@ -104,11 +104,12 @@ fn card_text(shaper: &mut Shaper, words: &Words, number: Number) -> Text {
     Text::new(shaper, &[bold(text.replace(' ', "\u{a0}"))])
 }
 
-/// Safety first, then what this card is.
+/// Safety on top; but told last, after what this card is.
 fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Number) -> Frame {
     let texts = &job.texts.foot;
-    let note = |width_pt| setting(sizes.note_pt, width_pt, None);
-    let mut frame = set(shaper, &texts.safety, &note(width_pt)).frame;
+    let note = |width_pt, role| setting(sizes.note_pt, width_pt, role, None);
+    let safety = set(shaper, &texts.safety, &note(width_pt, Role::Safety)).frame;
+    let top_pt = safety.height_pt + 0.2 * sizes.note_pt;
     let known = texts.cards.get(number.this.wrapping_sub(1)).filter(|_| number.all == 2);
     let card = match known {
         Some(card) => Cow::Borrowed(card),
@@ -119,11 +120,12 @@ fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Num
     // Where a lap takes the room, the badge alone says whose session it is.
     let is_long = texts.origin.natural_width_pt(sizes.note_pt) > left_pt;
     let bare = texts.without_club.as_ref().filter(|_| is_long && job.extras.badge.is_some());
-    let lines = set(shaper, bare.unwrap_or(&texts.origin), &note(left_pt)).frame;
-    let top_pt = frame.height_pt + 0.2 * sizes.note_pt;
+    let lines = set(shaper, bare.unwrap_or(&texts.origin), &note(left_pt, Role::Text)).frame;
+    let mut frame = Frame::default();
     frame.put(spaced(lines), 0.0, top_pt);
-    let card = set(shaper, &card, &note(card_pt)).frame;
+    let card = set(shaper, &card, &note(card_pt, Role::Text)).frame;
     frame.put(card, width_pt - card_pt, top_pt);
+    frame.put(safety, 0.0, 0.0);
     frame
 }
 

@@ -69,6 +69,7 @@ fn moved(item: Item, dx_pt: f32, dy_pt: f32) -> Item {
         Mark::Fill(shape, ink) => Mark::Fill(path(shape), ink),
         Mark::Stroke(shape, width_pt, ink) => Mark::Stroke(path(shape), width_pt, ink),
         Mark::Picture(at, size, badge) => Mark::Picture(by(at), size, badge),
+        Mark::Dial(at, width_pt, dial) => Mark::Dial(by(at), width_pt, dial),
     };
     Item { mark, ..item }
 }

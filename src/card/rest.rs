@@ -1,14 +1,14 @@
 //! The rest at the right of a swim line: words and dial.
 
-use super::Role;
 use super::compose::Type;
-use super::dial::{Hand, dial};
+use super::dial::Dial;
 use super::face::Shaper;
 use super::frame::{Frame, Pass};
 use super::grid::{Grid, rest_dial_pt};
 use super::paragraph::{Align, Setting, Span, Text, bold, plain, set, spaced};
 use super::texts::SetTexts;
 use super::words::{Words, filled};
+use super::{Item, Mark, Point, Role};
 use crate::measure::Seconds;
 use crate::plan::{SetPlan, Spacing};
 
@@ -115,8 +115,9 @@ pub(super) fn rest_frame(
         let items = match shaper.pass {
             Pass::Measure => Vec::new(),
             Pass::Draw => {
-                let (hand, label) = hand(words, texts.plan);
-                dial(&hand, sizes.dial_pt, label)
+                let (dial, label) = dial(words, texts.plan);
+                let mark = Mark::Dial(Point { x_pt: 0.0, y_pt: 0.0 }, sizes.dial_pt, dial);
+                vec![Item { mark, role: Role::Figure(label), origin: None }]
             }
         };
         let dial = Frame { height_pt: sizes.dial_pt, items };
@@ -154,16 +155,16 @@ fn has_dial(plan: &SetPlan) -> bool {
 }
 
 /// What the dial shows, and the same in words.
-fn hand(words: &Words, plan: &SetPlan) -> (Hand, String) {
+fn dial(words: &Words, plan: &SetPlan) -> (Dial, String) {
     match &plan.spacing {
         Spacing::Rest { .. } => {
             let time = words.spoken(plan.rest);
-            (Hand::Rest(plan.rest.get()), filled(&words.figure.rest, &[("time", &time)]))
+            (Dial::Rest(plan.rest.get()), filled(&words.figure.rest, &[("time", &time)]))
         }
         Spacing::SendOff { clock, .. } => {
             let positions: Vec<String> = clock.iter().map(u32::to_string).collect();
             let label = filled(&words.figure.send_off, &[("positions", &positions.join(", "))]);
-            (Hand::Leave(clock.clone()), label)
+            (Dial::Leave(clock.clone()), label)
         }
     }
 }

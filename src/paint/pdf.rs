@@ -7,14 +7,18 @@
 //! | file | its job |
 //! |---|---|
 //! | `fonts` | subsets of the fonts, one for most documents |
+//! | `codes` | how a content stream names their glyphs |
 //! | `pictures` | badges as streams, each encoded once |
-//! | `pen`, `ink`, `place` | a sheet as a content stream, each piece marked |
+//! | `dials` | clock faces, those of a long document drawn once |
+//! | `pen`, `show`, `ink`, `place` | a sheet as a content stream, each piece marked |
 //! | `tags` | what each piece is to a reader who hears it |
 //! | `tree` | the structure tree of the whole document |
 //! | `outline`, `xmp`, `icc` | bookmarks and links, metadata, colour |
 //! | `finish` | what the writer leaves wrong, put right |
 //! | `file` | the objects as bytes |
 
+mod codes;
+mod dials;
 mod file;
 mod finish;
 mod fonts;
@@ -25,6 +29,7 @@ mod outline;
 mod pen;
 mod pictures;
 mod place;
+mod show;
 mod tags;
 mod tree;
 mod xmp;
@@ -40,6 +45,7 @@ use thiserror::Error;
 pub use made::Made;
 
 use crate::sheet::{Bookmark, Sheet};
+use dials::Dials;
 use fonts::Fonts;
 use pen::Painted;
 use pictures::Pictures;
@@ -76,6 +82,14 @@ const COMPRESSION: u32 = 6;
 /// Fewer sheets than this are painted sooner than a second thread begins.
 const SHEETS_FOR_THREADS: usize = 16;
 
+/// From so many times on, what comes again is written once.
+const LONG: usize = 4;
+
+/// Whether it is worth while to write apart what sheets have in common.
+fn is_long(sheets: &[Sheet]) -> bool {
+    sheets.len() >= LONG
+}
+
 /// Paints `sheets` as the pages of one document, with `bookmarks` as its outline.
 pub fn write(sheets: &[Sheet], bookmarks: &[Bookmark], meta: &Meta) -> Result<Vec<u8>, PaintError> {
     if sheets.is_empty() {
@@ -83,12 +97,14 @@ pub fn write(sheets: &[Sheet], bookmarks: &[Bookmark], meta: &Meta) -> Result<Ve
     }
     let fonts = Fonts::used_by(sheets)?;
     let pictures = Pictures::used_by(sheets)?;
-    let paint = |sheet: &Sheet| pen::paint(sheet, &fonts, &pictures);
+    let dials = Dials::used_by(sheets);
+    let long = is_long(sheets);
+    let paint = |sheet: &Sheet| pen::paint(sheet, &fonts, &pictures, &dials, long);
     let painted: Vec<Painted> = match sheets.len() {
         0..SHEETS_FOR_THREADS => sheets.iter().map(paint).collect::<Result<_, _>>()?,
         _ => sheets.par_iter().map(paint).collect::<Result<_, _>>()?,
     };
-    let document = made_by_writer(sheets, &fonts, &pictures, meta)?;
+    let document = made_by_writer(sheets, &fonts, &pictures, &dials, meta)?;
     finish::finish(document, &fonts, painted, sheets, bookmarks, meta)
 }
 
@@ -97,15 +113,17 @@ fn made_by_writer(
     sheets: &[Sheet],
     fonts: &Fonts,
     pictures: &Pictures,
+    dials: &Dials,
     meta: &Meta,
 ) -> Result<Document, PaintError> {
     let mut pdf = PdfDocument::new(&meta.title);
-    pdf.resources.fonts.map.extend(fonts.all().map(fonts::Subset::handed_over));
+    pdf.resources.fonts.map.extend(fonts.subsets().map(fonts::Subset::handed_over));
     pdf.resources.xobjects.map.extend(pictures.handed_over());
+    pdf.resources.xobjects.map.extend(dials.handed_over()?);
     pdf.pages = sheets.iter().map(empty_page).collect();
     if let Some(first) = pdf.pages.first_mut() {
         first.ops.push(Op::StartTextSection);
-        first.ops.extend(fonts.all().flat_map(fonts::Subset::shown_whole));
+        first.ops.extend(fonts.subsets().flat_map(fonts::Subset::shown_whole));
         first.ops.push(Op::EndTextSection);
     }
     let mut warnings: Vec<PdfWarnMsg> = Vec::new();

@@ -363,6 +363,12 @@ fn ink(item: &Item) -> Option<Area> {
             right_pt: at.x_pt + size.width_pt,
             bottom_pt: at.y_pt + size.height_pt,
         }),
+        Mark::Dial(at, width_pt, _) => Some(Area {
+            left_pt: at.x_pt,
+            top_pt: at.y_pt,
+            right_pt: at.x_pt + width_pt,
+            bottom_pt: at.y_pt + width_pt,
+        }),
     }
 }
 

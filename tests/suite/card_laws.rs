@@ -152,6 +152,12 @@ pub fn box_of(mark: &Mark) -> Option<Area> {
             right_pt: at.x_pt + size.width_pt,
             bottom_pt: at.y_pt + size.height_pt,
         }),
+        Mark::Dial(at, width_pt, _) => Some(Area {
+            left_pt: at.x_pt,
+            top_pt: at.y_pt,
+            right_pt: at.x_pt + width_pt,
+            bottom_pt: at.y_pt + width_pt,
+        }),
     }
 }
 
@@ -337,7 +343,7 @@ fn what_is_drawn_first_is_read_first() {
         assert!(lowest(Role::Title) < highest(Role::PartHeading), "{name}: title below a part");
         assert!(highest(Role::PartHeading) < highest(Role::Set), "{name}: a set above its part");
         let last = baselines(card).map(|(item, _)| &item.role).last();
-        assert_eq!(last, Some(&Role::Text), "{name}: the foot is read last");
+        assert_eq!(last, Some(&Role::Safety), "{name}: the foot is read last");
     });
 }
 

@@ -20,6 +20,7 @@ fn listed(card: &Card) -> String {
             Role::Rounds { .. } => "rounds",
             Role::Swim { .. } => "swim",
             Role::Set => "set",
+            Role::Safety => "safety",
             Role::Text => "text",
             Role::Figure(_) => "figure",
             Role::Artifact => "artifact",
@@ -33,6 +34,9 @@ fn listed(card: &Card) -> String {
             Mark::Fill(path, ink) => format!("{} fill {}", corners(&path.0), ink.0),
             Mark::Stroke(path, width_pt, ink) => {
                 format!("{} stroke {width_pt:.1} {}", corners(&path.0), ink.0)
+            }
+            Mark::Dial(corner, width_pt, dial) => {
+                format!("{} wide {width_pt:.0} {dial:?}", at(*corner))
             }
             Mark::Picture(corner, size, _) => {
                 format!("{} picture {:.0} x {:.0}", at(*corner), size.width_pt, size.height_pt)

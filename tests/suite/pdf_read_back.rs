@@ -46,6 +46,32 @@ fn every_character_reads_back_in_order() {
     }
 }
 
+/// A long document writes once what comes again; its pages are none the worse for it.
+#[test]
+fn a_card_looks_and_reads_the_same_in_a_long_document() {
+    for (name, plan) in plans::all() {
+        let cards = cards(&plan, &Extras::default());
+        let short = write(vec![cards[0].clone()], &meta(name)).expect("a PDF");
+        let copies = vec![cards[0].clone(); 5];
+        let long = write(copies, &meta(name)).expect("a PDF");
+        assert!(long.len() < short.len() + 4 * 2_500, "{name}: {}", long.len());
+        let text = &reader::read(&short)[0].text;
+        assert!(reader::read(&long).iter().all(|page| page.text == *text), "{name}");
+        let picture = reader::rasters(&short, 2.0).remove(0);
+        let pictures = reader::rasters(&long, 2.0);
+        assert!(pictures.iter().all(|other| *other == picture), "{name}");
+        let document = lopdf::Document::load_mem(&long).expect("reads");
+        let last_stream = |page| {
+            let page = document.get_dictionary(page).expect("a page");
+            let streams = page.get(b"Contents").and_then(|c| c.as_array()).expect("streams");
+            streams.last().expect("a stream").as_reference().expect("a reference")
+        };
+        let notices: std::collections::BTreeSet<_> =
+            document.get_pages().into_values().map(last_stream).collect();
+        assert_eq!(notices.len(), 1, "{name}: the notice is written once");
+    }
+}
+
 #[test]
 fn pages_have_the_size_of_iso_216() {
     let bytes = write(cards(&plans::short(), &Extras::default()), &meta("x"));

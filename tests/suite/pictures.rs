@@ -4,7 +4,7 @@ use deckcard::binder::{Binding, Sides, bind, gather};
 use deckcard::block;
 use deckcard::card::stock::{Orientation, Stock};
 use deckcard::card::words::Words;
-use deckcard::card::{Card, Extras, Item, Mark, Role, Step, back, compose};
+use deckcard::card::{Card, Extras, Mark, back, compose};
 use deckcard::handout::{Evening, Week, lay_out};
 use deckcard::paint::pdf::{self, Meta};
 use deckcard::paint::png;
@@ -34,23 +34,14 @@ fn first_card(plan: &Plan, stock: &str) -> Card {
 #[test]
 fn a_dial() {
     let card = first_card(&plans::short(), "a7");
-    // The figure, and what is drawn with it up to the next text.
-    let is_dial = |item: &Item| matches!(&item.role, Role::Figure(_));
-    let first = card.items.iter().position(is_dial).expect("a dial");
-    let more = card.items[first + 1..].iter().take_while(|item| item.role == Role::Artifact);
-    let mut points = Vec::new();
-    for item in card.items[first..=first].iter().chain(more) {
-        let (Mark::Fill(path, _) | Mark::Stroke(path, ..)) = &item.mark else { continue };
-        points.extend(path.0.iter().filter_map(|step| match step {
-            Step::Move(p) | Step::Line(p) | Step::Curve(_, _, p) => Some((p.x_pt, p.y_pt)),
-            Step::Close => None,
-        }));
-    }
-    let least = |of: fn(&(f32, f32)) -> f32| points.iter().map(of).fold(f32::MAX, f32::min);
-    let most = |of: fn(&(f32, f32)) -> f32| points.iter().map(of).fold(f32::MIN, f32::max);
-    let edge = |pt: f32, grow: f32| ((pt + grow) * 4.0).round() as u32;
-    let (left, top) = (edge(least(|p| p.0), -1.5), edge(least(|p| p.1), -1.5));
-    let (right, bottom) = (edge(most(|p| p.0), 1.5), edge(most(|p| p.1), 1.5));
+    let dial = card.items.iter().find_map(|item| match &item.mark {
+        Mark::Dial(at, width_pt, _) => Some((*at, *width_pt)),
+        _ => None,
+    });
+    let (at, width_pt) = dial.expect("a dial");
+    let edge = |pt: f32| (pt * 4.0).round() as u32;
+    let (left, top) = (edge(at.x_pt - 1.5), edge(at.y_pt - 1.5));
+    let (right, bottom) = (edge(at.x_pt + width_pt + 1.5), edge(at.y_pt + width_pt + 1.5));
     let whole = picture(&Sheet::of(card.clone()), 288);
     let cut = image::imageops::crop_imm(&whole, left, top, right - left, bottom - top);
     assert_picture("tests/pictures/dial.png", &cut.to_image());

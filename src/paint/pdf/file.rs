@@ -6,7 +6,7 @@ use std::io::Write;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
 use xxhash_rust::xxh3::xxh3_128;
 
-use super::ink::whole;
+use super::ink::{escaped, whole};
 use super::{PaintError, deflated};
 
 /// The first line, and one that tells programs the file is not text.
@@ -238,13 +238,7 @@ fn string(out: &mut Vec<u8>, text: &[u8], format: StringFormat) {
         return;
     }
     out.push(b'(');
-    for byte in text {
-        match byte {
-            b'(' | b')' | b'\\' => out.extend([b'\\', *byte]),
-            b'\r' => out.extend(b"\\r"),
-            _ => out.push(*byte),
-        }
-    }
+    text.iter().for_each(|byte| escaped(out, *byte));
     out.push(b')');
 }
 

@@ -1,12 +1,14 @@
 //! What the writer leaves wrong, to chance or to the clock, put right: boxes, names, dates,
 //! structure, metadata.
 
+use std::collections::BTreeMap;
+
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 
-use super::fonts::{Fonts, Subset};
-use super::pen::Painted;
+use super::fonts::{Face, Fonts};
+use super::pen::{Painted, Piece};
 use super::tree::{Leaf, Numbers, Tree, grow};
-use super::{Meta, PRODUCER, PaintError, deflated, file, icc, outline, xmp};
+use super::{Meta, PRODUCER, PaintError, codes, deflated, file, icc, outline, xmp};
 use crate::card::Size;
 use crate::card::stock::Area;
 use crate::sheet::{Bookmark, Sheet};
@@ -39,10 +41,9 @@ pub(super) fn finish(
     let mut numbers = Numbers { free, next: document.max_id + 1 };
     let Tree { root, packed, loose } = grow(&leaves, &mut numbers)?;
     catalog(&mut document)?.set("StructTreeRoot", root);
-    let contents: Vec<ObjectId> =
-        pages.iter().filter_map(|page| contents(&document, *page)).collect();
-    for (id, painted) in contents.into_iter().zip(painted) {
-        document.objects.insert(id, compressed(Dictionary::new(), painted.content).into());
+    let mut common = BTreeMap::new();
+    for (page, painted) in pages.iter().zip(painted) {
+        set_content(&mut document, *page, painted.content, &mut common, &mut numbers)?;
     }
     compress(&mut document)?;
     file::write(document, packed, loose)
@@ -62,34 +63,78 @@ fn compressed(mut dict: Dictionary, content: Vec<u8>) -> Stream {
     Stream::new(dict, content)
 }
 
+/// What a table from codes to glyphs is (ISO 32000-1, table 120).
+fn codes_dict() -> Dictionary {
+    dictionary! {
+        "Type" => "CMap",
+        "CMapName" => codes::NAME,
+        "CIDSystemInfo" => dictionary! {
+            "Registry" => Object::string_literal("Adobe"),
+            "Ordering" => Object::string_literal("Identity"),
+            "Supplement" => 0,
+        },
+    }
+}
+
 /// Puts the font files, made and compressed beforehand, in the place of the stubs.
 fn embed(document: &mut Document, fonts: &Fonts) -> Result<(), PaintError> {
-    let named = |dict: &Dictionary, key: &[u8]| -> Option<&Subset> {
+    let named = |dict: &Dictionary, key: &[u8]| -> Option<&Face> {
         let name = dict.get(key).and_then(Object::as_name).ok()?;
-        fonts.all().find(|subset| subset.name().as_bytes() == name)
+        fonts.all().find(|face| face.subset.name().as_bytes() == name)
     };
+    let mut next = document.max_id;
     let mut streams: Vec<(ObjectId, Stream)> = Vec::new();
     for object in document.objects.values_mut() {
         let Object::Dictionary(dict) = object else { continue };
-        if let Some(subset) = named(dict, b"FontName") {
+        if let Some(Face { subset, .. }) = named(dict, b"FontName") {
             let file = dict.get(b"FontFile2").and_then(Object::as_reference).map_err(fault)?;
             dict.set("CapHeight", subset.cap_height);
             let length = dictionary! { "Length1" => subset.program_length as i64 };
             streams.push((file, compressed(length, subset.program.clone())));
         }
     }
-    for object in document.objects.values() {
+    for object in document.objects.values_mut() {
         let Object::Dictionary(dict) = object else { continue };
-        let Some(subset) = named(dict, b"BaseFont") else { continue };
+        let Some(face) = named(dict, b"BaseFont") else { continue };
         let id = dict.get(b"ToUnicode").and_then(Object::as_reference).map_err(fault)?;
-        streams.push((id, compressed(Dictionary::new(), subset.to_unicode.clone())));
+        streams.push((id, compressed(Dictionary::new(), face.to_unicode()?.into_owned())));
+        if let Some(table) = face.codes.to_glyphs() {
+            next += 1;
+            dict.set("Encoding", (next, 0));
+            streams.push(((next, 0), compressed(codes_dict(), deflated(&table)?)));
+        }
     }
+    document.max_id = next;
     document.objects.extend(streams.into_iter().map(|(id, stream)| (id, stream.into())));
     Ok(())
 }
 
-fn contents(document: &Document, page: ObjectId) -> Option<ObjectId> {
-    document.get_dictionary(page).ok()?.get(b"Contents").ok()?.as_reference().ok()
+/// Gives a page its content; what is `common` to several becomes one stream.
+fn set_content(
+    document: &mut Document,
+    page: ObjectId,
+    content: Vec<Piece>,
+    common: &mut BTreeMap<Vec<u8>, ObjectId>,
+    numbers: &mut Numbers,
+) -> Result<(), PaintError> {
+    let dict = document.get_dictionary(page).map_err(fault)?;
+    // The writer gave the page a stream, whose number is free now.
+    numbers.free.extend(dict.get(b"Contents").and_then(Object::as_reference).map(|id| id.0));
+    let mut add = |bytes: Vec<u8>| {
+        let id = numbers.take();
+        document.objects.insert(id, compressed(Dictionary::new(), bytes).into());
+        id
+    };
+    let ids = content.into_iter().map(|piece| match piece {
+        Piece::Own(bytes) => add(bytes),
+        Piece::Common(bytes) => match common.get(&bytes) {
+            Some(id) => *id,
+            None => *common.entry(bytes.clone()).or_insert(add(bytes)),
+        },
+    });
+    let ids: Vec<Object> = ids.map(Object::from).collect();
+    document.get_dictionary_mut(page).map_err(fault)?.set("Contents", ids);
+    Ok(())
 }
 
 /// Boxes, order of reading and the way to the structure tree. All pages share the `resources`

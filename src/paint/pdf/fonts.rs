@@ -4,6 +4,7 @@
 //! run; a document that needs more gets a subset of its own. Which of the two follows from
 //! the document alone, so its bytes do not depend on what was printed before.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
@@ -13,7 +14,8 @@ use printpdf::{
 use subsetter::GlyphRemapper;
 use xxhash_rust::xxh3::Xxh3;
 
-use super::{PaintError, deflated};
+use super::codes::Codes;
+use super::{PaintError, deflated, is_long};
 use crate::card::face::{Shaper, Weight};
 use crate::card::{Font, Item, Mark, Run};
 use crate::sheet::Sheet;
@@ -39,12 +41,18 @@ pub(super) struct Subset {
     pub program_length: usize,
     /// Height of capitals in thousandths of an em.
     pub cap_height: i64,
-    /// The table back to Unicode, compressed.
+    /// The table from its glyphs' own numbers to Unicode, compressed.
     pub to_unicode: Vec<u8>,
 }
 
+/// A font of one document.
+pub(super) struct Face {
+    pub subset: Arc<Subset>,
+    pub codes: Codes,
+}
+
 /// The fonts of one document.
-pub(super) struct Fonts([Option<Arc<Subset>>; 4]);
+pub(super) struct Fonts([Option<Face>; 4]);
 
 impl Fonts {
     /// What `sheets` are set in.
@@ -56,20 +64,37 @@ impl Fonts {
         let mut fonts = Fonts([const { None }; 4]);
         for (font, used) in Font::ALL.into_iter().zip(used) {
             if !used.is_empty() {
-                fonts.0[font as usize] = Some(subset_for(font, &used)?);
+                let subset = subset_for(font, &used)?;
+                let codes = if is_long(sheets) { Codes::short(&subset) } else { Codes::Wide };
+                fonts.0[font as usize] = Some(Face { subset, codes });
             }
         }
         Ok(fonts)
     }
 
-    /// The subset of `font`.
-    pub fn of(&self, font: Font) -> Option<&Subset> {
-        self.0.get(font as usize)?.as_deref()
+    /// How the document has `font`.
+    pub fn of(&self, font: Font) -> Option<&Face> {
+        self.0.get(font as usize)?.as_ref()
     }
 
     /// All of them.
-    pub fn all(&self) -> impl Iterator<Item = &Subset> {
-        self.0.iter().flatten().map(|subset| &**subset)
+    pub fn all(&self) -> impl Iterator<Item = &Face> {
+        self.0.iter().flatten()
+    }
+
+    /// Their subsets.
+    pub fn subsets(&self) -> impl Iterator<Item = &Subset> {
+        self.all().map(|face| &*face.subset)
+    }
+}
+
+impl Face {
+    /// The table back to Unicode, compressed.
+    pub fn to_unicode(&self) -> Result<Cow<'_, [u8]>, PaintError> {
+        match &self.codes {
+            Codes::Wide => Ok(Cow::Borrowed(&self.subset.to_unicode)),
+            codes => deflated(&codes.to_unicode(&self.subset)).map(Cow::Owned),
+        }
     }
 }
 
@@ -86,13 +111,16 @@ impl Subset {
         (FontId(self.resource.to_owned()), font)
     }
 
+    /// Its glyphs by their numbers in it, each with its text.
+    pub fn shown(&self) -> impl Iterator<Item = (u16, &str)> {
+        self.texts.iter().filter_map(|(glyph, text)| Some((self.glyphs.get(*glyph)?, &**text)))
+    }
+
     /// Shows every glyph once: from this the writer knows their widths and texts.
     pub fn shown_whole(&self) -> [Op; 2] {
-        let codepoint = |(glyph, text): (&u16, &String)| {
-            let gid = self.glyphs.get(*glyph)?;
-            Some(Codepoint { gid, offset: 0.0, cid: Some(text.clone()) })
-        };
-        let all = self.texts.iter().filter_map(codepoint).collect();
+        let codepoint =
+            |(gid, text): (u16, &str)| Codepoint { gid, offset: 0.0, cid: Some(text.to_owned()) };
+        let all = self.shown().map(codepoint).collect();
         let font = PdfFontHandle::External(FontId(self.resource.to_owned()));
         [Op::SetFont { font, size: Pt(1.0) }, Op::ShowText { items: vec![TextItem::GlyphIds(all)] }]
     }
@@ -184,60 +212,18 @@ fn subset(font: Font, texts: BTreeMap<u16, String>) -> Result<Subset, PaintError
     // it several times.
     parsed.original_bytes = STUB.to_vec();
     parsed.codepoint_to_glyph.clear();
-    Ok(Subset {
+    let mut subset = Subset {
         resource: ["T", "B", "O", "P"][font as usize],
-        to_unicode: deflated(&to_unicode(&glyphs, &texts))?,
+        to_unicode: Vec::new(),
         glyphs,
         texts,
         parsed,
         program: deflated(&bytes)?,
         program_length: bytes.len(),
         cap_height: (font.cap_ratio() * 1000.0).round() as i64,
-    })
-}
-
-/// Mappings that may stand in one block (Adobe technical note 5014).
-const MOST_MAPPINGS: usize = 100;
-
-/// A CMap from the subset's codes to UTF-16, runs of the alphabet as ranges: a third of what
-/// the writer makes of it.
-fn to_unicode(glyphs: &GlyphRemapper, texts: &BTreeMap<u16, String>) -> Vec<u8> {
-    // First code, last code, text of the first.
-    let mut ranges: Vec<(u16, u16, Vec<u16>)> = Vec::new();
-    for (glyph, text) in texts {
-        let Some(code) = glyphs.get(*glyph) else { continue };
-        let text: Vec<u16> = text.encode_utf16().collect();
-        if text.is_empty() {
-            continue;
-        }
-        if let Some((first, last, start)) = ranges.last_mut()
-            && let ([start], [own]) = (&start[..], &text[..])
-            && code == *last + 1
-            && u32::from(*own) == u32::from(*start) + u32::from(code - *first)
-            // A range may only count up its last byte.
-            && own >> 8 == start >> 8
-            && code >> 8 == *first >> 8
-        {
-            *last = code;
-            continue;
-        }
-        ranges.push((code, code, text));
-    }
-    let mut map = "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n\
-        /CIDSystemInfo <</Registry (Adobe) /Ordering (UCS) /Supplement 0>> def\n\
-        /CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n\
-        1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n"
-        .to_owned();
-    for block in ranges.chunks(MOST_MAPPINGS) {
-        map.push_str(&format!("{} beginbfrange\n", block.len()));
-        for (first, last, text) in block {
-            let text: String = text.iter().map(|unit| format!("{unit:04X}")).collect();
-            map.push_str(&format!("<{first:04X}> <{last:04X}> <{text}>\n"));
-        }
-        map.push_str("endbfrange\n");
-    }
-    map.push_str("endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n");
-    map.into_bytes()
+    };
+    subset.to_unicode = deflated(&Codes::Wide.to_unicode(&subset))?;
+    Ok(subset)
 }
 
 /// How a TrueType file begins.

@@ -1,19 +1,21 @@
 //! One sheet as a content stream, each piece marked with what it is.
 
-use super::fonts::Fonts;
-use super::ink::{code, decimal, hundredths, number, whole};
+use super::dials::{self, Dials};
+use super::fonts::{Face, Fonts};
+use super::ink::{grey, hundredths, number, tenths, whole};
 use super::pictures::Pictures;
 use super::place::{Frame, Matrix, drawn_area, on_sheet, rectangle, steps};
+use super::show::{Show, kern};
 use super::tags::{Element, Kid, Tag, Tagger};
 use super::{PaintError, deflated};
 use crate::card::stock::Area;
-use crate::card::{Font, Ink, Item, Mark, Path, Point, Run, Step};
+use crate::card::{Font, Ink, Item, Mark, Path, Point, Role, Run};
 use crate::sheet::{Placement, Sheet};
 
 /// A sheet as bytes, with its part of the structure tree.
 pub(super) struct Painted {
-    /// The content stream, compressed.
-    pub content: Vec<u8>,
+    /// The content stream, in the order of its pieces.
+    pub content: Vec<Piece>,
     pub elements: Vec<Element>,
     /// The element of each marked piece of content.
     pub owners: Vec<usize>,
@@ -21,16 +23,29 @@ pub(super) struct Painted {
     pub links: Vec<usize>,
 }
 
-/// Paints one sheet.
+/// A piece of a content stream, compressed.
+pub(super) enum Piece {
+    /// The sheet's own.
+    Own(Vec<u8>),
+    /// What other sheets say too, byte for byte.
+    Common(Vec<u8>),
+}
+
+/// Paints one sheet; for a `long` document, what its sheets have in common apart.
 pub(super) fn paint(
     sheet: &Sheet,
     fonts: &Fonts,
     pictures: &Pictures,
+    dials: &Dials,
+    long: bool,
 ) -> Result<Painted, PaintError> {
     let mut pen = Pen {
+        done: Vec::new(),
+        long,
         out: Vec::with_capacity(8 * 1024),
         fonts,
         pictures,
+        dials,
         tagger: Tagger::default(),
         links: vec![None; sheet.links.len()],
         state: State::NEW,
@@ -43,7 +58,12 @@ pub(super) fn paint(
     sheet.marks.iter().for_each(|item| pen.draw(item, None, &upright));
     pen.close();
     let links = pen.links_told();
-    let content = deflated(&pen.out)?;
+    pen.cut(false);
+    let compressed = |(bytes, common): &(Vec<u8>, bool)| match common {
+        true => deflated(bytes).map(Piece::Common),
+        false => deflated(bytes).map(Piece::Own),
+    };
+    let content = pen.done.iter().map(compressed).collect::<Result<_, _>>()?;
     let Tagger { elements, owners, .. } = pen.tagger;
     Ok(Painted { content, elements, owners, links })
 }
@@ -55,13 +75,15 @@ enum Open {
     Artifact,
     /// A piece of an element.
     Piece(usize),
+    /// A piece that is the same on other sheets.
+    Common(usize),
 }
 
 /// What the stream has set already.
 #[derive(Clone, Copy)]
 struct State {
-    fill: Ink,
-    stroke: Ink,
+    fill: Option<Ink>,
+    stroke: Option<Ink>,
     width: Option<i32>,
     font: Option<(Font, i32)>,
     /// Where the last line of text began, inside a text object.
@@ -69,15 +91,20 @@ struct State {
 }
 
 impl State {
+    const UNKNOWN: State = State { fill: None, stroke: None, width: None, font: None, line: None };
     /// As a page begins.
-    const NEW: State =
-        State { fill: Ink::BLACK, stroke: Ink::BLACK, width: None, font: None, line: None };
+    const NEW: State = State { fill: Some(Ink::BLACK), stroke: Some(Ink::BLACK), ..Self::UNKNOWN };
 }
 
 struct Pen<'a> {
+    /// The piece under way.
     out: Vec<u8>,
+    /// The pieces before it, and which of them other sheets have too.
+    done: Vec<(Vec<u8>, bool)>,
+    long: bool,
     fonts: &'a Fonts,
     pictures: &'a Pictures,
+    dials: &'a Dials,
     tagger: Tagger,
     links: Vec<Option<usize>>,
     state: State,
@@ -120,7 +147,7 @@ impl Pen<'_> {
             }
             Some(self.linked(element, item, frame, sheet))
         });
-        self.piece(element);
+        self.piece(element, self.long && item.role == Role::Safety);
         match &item.mark {
             Mark::Text(run) => self.text(run, frame.height_pt),
             Mark::Fill(path, ink) => {
@@ -142,6 +169,18 @@ impl Pen<'_> {
                 self.out.extend(b"cm/");
                 self.out.extend(name.as_bytes());
                 self.out.extend(b" Do Q\n");
+            }
+            Mark::Dial(at, width_pt, dial) => {
+                self.end_text();
+                let scale = hundredths(width_pt / dials::SIDE);
+                let lower_pt = frame.height_pt - at.y_pt - width_pt;
+                self.out.extend(b"q ");
+                for part in [scale, 0, 0, scale, tenths(at.x_pt), tenths(lower_pt)] {
+                    number(&mut self.out, part);
+                }
+                self.out.extend(b"cm");
+                self.dials.draw(&mut self.out, dial);
+                self.out.extend(b" Q\n");
             }
         }
     }
@@ -176,8 +215,12 @@ impl Pen<'_> {
     }
 
     /// Goes on inside `element`, or outside the tree.
-    fn piece(&mut self, element: Option<usize>) {
-        let wanted = element.map_or(Open::Artifact, Open::Piece);
+    fn piece(&mut self, element: Option<usize>, is_common: bool) {
+        let wanted = match element {
+            None => Open::Artifact,
+            Some(element) if is_common => Open::Common(element),
+            Some(element) => Open::Piece(element),
+        };
         if self.open == wanted {
             return;
         }
@@ -193,6 +236,10 @@ impl Pen<'_> {
             }
             None => self.out.extend(b"/Artifact BMC\n"),
         }
+        if is_common {
+            // Its number in the tree stays with the sheet.
+            self.cut(false);
+        }
         self.open = wanted;
     }
 
@@ -200,8 +247,19 @@ impl Pen<'_> {
         self.end_text();
         if self.open != Open::Nothing {
             self.out.extend(b"EMC\n");
-            self.open = Open::Nothing;
         }
+        if matches!(self.open, Open::Common(_)) {
+            self.cut(true);
+        }
+        self.open = Open::Nothing;
+    }
+
+    /// Ends the piece of the stream; the next can stand after any other.
+    fn cut(&mut self, is_common: bool) {
+        if !self.out.is_empty() {
+            self.done.push((std::mem::take(&mut self.out), is_common));
+        }
+        self.state = State::UNKNOWN;
     }
 
     fn end_text(&mut self) {
@@ -211,16 +269,16 @@ impl Pen<'_> {
     }
 
     fn fill(&mut self, ink: Ink) {
-        if self.state.fill != ink {
+        if self.state.fill != Some(ink) {
             grey(&mut self.out, ink, b" g\n");
-            self.state.fill = ink;
+            self.state.fill = Some(ink);
         }
     }
 
     fn stroke(&mut self, ink: Ink, width: i32) {
-        if self.state.stroke != ink {
+        if self.state.stroke != Some(ink) {
             grey(&mut self.out, ink, b" G\n");
-            self.state.stroke = ink;
+            self.state.stroke = Some(ink);
         }
         if self.state.width != Some(width) {
             number(&mut self.out, width);
@@ -232,24 +290,9 @@ impl Pen<'_> {
     fn path(&mut self, path: &Path, height_pt: f32, paint: &[u8]) {
         self.end_text();
         let up = |point: Point| (hundredths(point.x_pt), hundredths(height_pt - point.y_pt));
-        if let Some([x, y, width, height]) = rectangle(path, up) {
+        if let Some([x, y, width, height]) = rectangle(path, height_pt) {
             [x, y, width, height].into_iter().for_each(|n| number(&mut self.out, n));
             self.out.extend(b"re ");
-        } else if let Some(Step::Move(first)) = path.0.first()
-            && path.0.iter().any(|step| matches!(step, Step::Curve(..)))
-        {
-            // From its own first point: the clock faces of a card are then the same bytes,
-            // which compress to next to nothing.
-            let (x, y) = up(*first);
-            self.out.extend(b"q 1 0 0 1 ");
-            number(&mut self.out, x);
-            number(&mut self.out, y);
-            self.out.extend(b"cm\n");
-            let own = |p: Point| (hundredths(p.x_pt - first.x_pt), hundredths(first.y_pt - p.y_pt));
-            steps(&mut self.out, path, own);
-            self.out.extend(paint);
-            self.out.extend(b" Q\n");
-            return;
         } else {
             steps(&mut self.out, path, up);
         }
@@ -258,7 +301,7 @@ impl Pen<'_> {
     }
 
     fn text(&mut self, run: &Run, height_pt: f32) {
-        let Some(subset) = self.fonts.of(run.font) else { return };
+        let Some(Face { subset, codes }) = self.fonts.of(run.font) else { return };
         self.fill(run.ink);
         if self.state.line.is_none() {
             self.out.extend(b"BT\n");
@@ -276,14 +319,14 @@ impl Pen<'_> {
         let per_unit = run.size_pt / run.font.units_per_em() as f32;
         let x_pt = |units: i32| run.at.x_pt + units as f32 * per_unit;
         let mut pen_units = 0;
-        let mut show = Show::default();
+        let mut show = Show::of(codes, run.size_pt);
         for glyph in run.glyphs.iter() {
             let stands_off = glyph.dx != 0 || glyph.dy != 0;
             if show.is_empty() || stands_off {
                 // A mark set on its letter stands off the line.
                 show.end(&mut self.out);
                 let y_pt = run.at.y_pt - glyph.dy as f32 * per_unit;
-                let (x, y) = (hundredths(x_pt(pen_units + glyph.dx)), hundredths(height_pt - y_pt));
+                let (x, y) = (tenths(x_pt(pen_units + glyph.dx)), tenths(height_pt - y_pt));
                 self.move_to(x, y);
             }
             let kern = match stands_off {
@@ -309,49 +352,4 @@ impl Pen<'_> {
         self.out.extend(b"Td");
         self.state.line = Some((x, y));
     }
-}
-
-/// A kern in thousandths of an em, leftwards.
-fn kern(units: i32, font: Font) -> i32 {
-    let em = font.units_per_em();
-    if em == 1000 { units } else { (units as f32 * 1000.0 / em as f32).round() as i32 }
-}
-
-/// Glyphs being shown with the kerns between them.
-#[derive(Default)]
-struct Show {
-    open: bool,
-    /// A kern waits for the next glyph: after the last one it would move nothing.
-    kern: i32,
-}
-
-impl Show {
-    fn is_empty(&self) -> bool {
-        !self.open
-    }
-
-    fn glyph(&mut self, out: &mut Vec<u8>, glyph: u16, kern_after: i32) {
-        if !self.open {
-            out.extend(b"[(");
-            self.open = true;
-        } else if self.kern != 0 {
-            out.push(b')');
-            decimal(out, self.kern.into(), 0);
-            out.push(b'(');
-        }
-        code(out, glyph);
-        self.kern = kern_after;
-    }
-
-    fn end(&mut self, out: &mut Vec<u8>) {
-        if self.open {
-            out.extend(b")]TJ\n");
-        }
-        *self = Show::default();
-    }
-}
-
-fn grey(out: &mut Vec<u8>, ink: Ink, operator: &[u8]) {
-    decimal(out, (i64::from(ink.0) * 1000 + 127) / 255, 3);
-    out.extend(operator);
 }

@@ -1,6 +1,6 @@
 //! Where marks are: from a card to its sheet, and the areas drawings take.
 
-use super::ink::number;
+use super::ink::{hundredths, number, tenths};
 use super::tags::joined;
 use crate::card::stock::Area;
 use crate::card::{Mark, Path, Point, Size, Step};
@@ -62,26 +62,39 @@ pub(super) fn steps(out: &mut Vec<u8>, path: &Path, at: impl Fn(Point) -> (i32, 
     }
 }
 
-/// A path that is an upright rectangle, as corner and size.
-pub(super) fn rectangle(path: &Path, at: impl Fn(Point) -> (i32, i32)) -> Option<[i32; 4]> {
+/// Of a rectangle narrower or lower than this, a rule, the thickness is told in hundredths.
+const RULE_PT: f32 = 3.0;
+
+/// A path that is an upright rectangle, as its lower left corner and its size.
+pub(super) fn rectangle(path: &Path, height_pt: f32) -> Option<[i32; 4]> {
     let [Step::Move(a), Step::Line(b), Step::Line(c), Step::Line(d), Step::Close] = &path.0[..]
     else {
         return None;
     };
-    let [a, b, c, d] = [a, b, c, d].map(|point| at(*point));
-    let upright = a.1 == b.1 && b.0 == c.0 && c.1 == d.1 && d.0 == a.0;
-    upright.then(|| [a.0, c.1, c.0.saturating_sub(a.0), a.1.saturating_sub(c.1)])
+    let same = |a: f32, b: f32| hundredths(a) == hundredths(b);
+    let upright = same(a.y_pt, b.y_pt)
+        && same(b.x_pt, c.x_pt)
+        && same(c.y_pt, d.y_pt)
+        && same(d.x_pt, a.x_pt);
+    let side = |pt: f32| if pt.abs() < RULE_PT { hundredths(pt) } else { tenths(pt) };
+    upright.then(|| {
+        let (x, y) = (tenths(a.x_pt), tenths(height_pt - c.y_pt));
+        [x, y, side(c.x_pt - a.x_pt), side(c.y_pt - a.y_pt)]
+    })
 }
 
 /// The area a drawing or picture takes; text needs none.
 pub(super) fn drawn_area(mark: &Mark) -> Option<Area> {
+    let square = |at: Point, size: Size| {
+        vec![at, Point { x_pt: at.x_pt + size.width_pt, y_pt: at.y_pt + size.height_pt }]
+    };
     let (points, reach_pt): (Vec<Point>, f32) = match mark {
         Mark::Text(_) => return None,
         Mark::Fill(path, _) => (points(path), 0.0),
         Mark::Stroke(path, width_pt, _) => (points(path), width_pt / 2.0),
-        Mark::Picture(at, size, _) => {
-            let far = Point { x_pt: at.x_pt + size.width_pt, y_pt: at.y_pt + size.height_pt };
-            (vec![*at, far], 0.0)
+        Mark::Picture(at, size, _) => (square(*at, *size), 0.0),
+        Mark::Dial(at, width_pt, _) => {
+            (square(*at, Size { width_pt: *width_pt, height_pt: *width_pt }), 0.0)
         }
     };
     around(points).map(|area| Area {

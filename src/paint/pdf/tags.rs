@@ -142,7 +142,7 @@ impl Tagger {
             // One heading for all that stands in it; one figure of several strokes.
             Role::Title | Role::PartHeading | Role::Figure(_) => last.role == item.role,
             Role::Swim { .. } => last.role == item.role && last.origin == item.origin,
-            Role::Rounds { .. } | Role::Text => last.role == item.role && goes_on,
+            Role::Rounds { .. } | Role::Safety | Role::Text => last.role == item.role && goes_on,
             Role::Set | Role::Artifact => false,
         };
         same.then_some(last.element)
@@ -152,7 +152,7 @@ impl Tagger {
         match &item.role {
             Role::Title => self.block(Tag::Title),
             Role::PartHeading => self.block(Tag::Heading),
-            Role::Text | Role::Artifact => self.block(Tag::Paragraph),
+            Role::Safety | Role::Text | Role::Artifact => self.block(Tag::Paragraph),
             Role::Rounds { depth } => self.entry(depth.saturating_sub(1)),
             Role::Swim { rounds } => self.entry(*rounds),
             Role::Set => match self.lists.last() {

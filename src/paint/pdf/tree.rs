@@ -186,7 +186,8 @@ fn write_element(out: &mut Vec<u8>, element: &Element, one: &Planted, document: 
 fn write_area(out: &mut Vec<u8>, area: Area, paper: Size) {
     out.extend(b"/A<</O/Layout/BBox[");
     let (bottom, top) = (paper.height_pt - area.bottom_pt, paper.height_pt - area.top_pt);
-    for edge in [area.left_pt, bottom, area.right_pt, top] {
+    // Whole points are fine enough to find a figure by.
+    for edge in [area.left_pt.floor(), bottom.floor(), area.right_pt.ceil(), top.ceil()] {
         number(out, hundredths(edge));
     }
     out.extend(b"]>>");

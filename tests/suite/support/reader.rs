@@ -70,6 +70,7 @@ pub fn read(bytes: &[u8]) -> Vec<ReadPage> {
 }
 
 /// A page as a picture: width, height and the darkness of each pixel.
+#[derive(PartialEq)]
 pub struct Raster {
     pub width: usize,
     pub height: usize,
