@@ -2,7 +2,8 @@
 
 use std::io::Cursor;
 
-use image::{ImageReader, Limits, RgbImage, RgbaImage};
+use image::imageops::thumbnail;
+use image::{GrayImage, ImageReader, Limits, RgbImage, RgbaImage};
 use thiserror::Error;
 
 use super::Size;
@@ -17,8 +18,11 @@ const PRINT_DPI: f32 = 300.0;
 
 /// A badge without transparency: alpha laid onto white.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Badge {
-    picture: RgbImage,
+pub enum Badge {
+    /// Black, white and what is between.
+    Greys(GrayImage),
+    /// Any colours.
+    Colours(RgbImage),
 }
 
 /// Why a picture could not be used as a badge.
@@ -56,33 +60,46 @@ impl Badge {
         limits.max_alloc = Some(MOST_DECODED_BYTES);
         reader.limits(limits);
         let picture = reader.decode().map_err(fault)?;
-        Ok(Badge { picture: on_white(&picture.to_rgba8()) })
+        Ok(on_white(&picture.to_rgba8()))
     }
 
     /// The same picture in greys, as light as its colours look (ITU-R BT.709).
     pub fn in_greys(&self) -> Badge {
-        let greys = image::imageops::grayscale(&self.picture);
-        let picture = RgbImage::from_fn(greys.width(), greys.height(), |x, y| {
-            let [grey] = greys.get_pixel(x, y).0;
-            image::Rgb([grey; 3])
-        });
-        Badge { picture }
+        match self {
+            Badge::Greys(_) => self.clone(),
+            Badge::Colours(picture) => Badge::Greys(image::imageops::grayscale(picture)),
+        }
     }
 
     /// Width and height in pixels.
     pub fn size_px(&self) -> (u32, u32) {
-        self.picture.dimensions()
+        match self {
+            Badge::Greys(picture) => picture.dimensions(),
+            Badge::Colours(picture) => picture.dimensions(),
+        }
+    }
+
+    /// Its pixels, row by row from the top: a byte of grey each, or red, green and blue.
+    pub fn bytes(&self) -> &[u8] {
+        match self {
+            Badge::Greys(picture) => picture.as_raw(),
+            Badge::Colours(picture) => picture.as_raw(),
+        }
     }
 
     /// The picture with no more pixels than 300 dpi at its printed size shows.
-    pub fn for_print(&self, printed: Size) -> RgbImage {
+    pub fn for_print(&self, printed: Size) -> Badge {
         let needed = |points: f32| ((points / 72.0 * PRINT_DPI).ceil() as u32).max(1);
         let (width_px, height_px) = (needed(printed.width_pt), needed(printed.height_pt));
-        if width_px >= self.picture.width() || height_px >= self.picture.height() {
-            return self.picture.clone();
+        let own_px = self.size_px();
+        if width_px >= own_px.0 || height_px >= own_px.1 {
+            return self.clone();
         }
         // Each dot the mean of the pixels it covers.
-        image::imageops::thumbnail(&self.picture, width_px, height_px)
+        match self {
+            Badge::Greys(picture) => Badge::Greys(thumbnail(picture, width_px, height_px)),
+            Badge::Colours(picture) => Badge::Colours(thumbnail(picture, width_px, height_px)),
+        }
     }
 }
 
@@ -94,16 +111,20 @@ fn fault(error: image::ImageError) -> BadgeError {
     }
 }
 
-fn on_white(picture: &RgbaImage) -> RgbImage {
-    RgbImage::from_fn(picture.width(), picture.height(), |x, y| {
-        let [r, g, b, a] = picture.get_pixel(x, y).0;
-        let over = |c: u8| {
-            let mixed = u32::from(c) * u32::from(a) + 255 * (255 - u32::from(a));
-            // Within a byte, for both summands share out 255.
-            ((mixed + 127) / 255) as u8
-        };
-        image::Rgb([over(r), over(g), over(b)])
-    })
+fn on_white(picture: &RgbaImage) -> Badge {
+    let over = |c: u8, alpha: u8| {
+        let mixed = u32::from(c) * u32::from(alpha) + 255 * (255 - u32::from(alpha));
+        // Within a byte, for both summands share out 255.
+        ((mixed + 127) / 255) as u8
+    };
+    let pixels = || picture.as_raw().chunks_exact(4);
+    let (width, height) = picture.dimensions();
+    if pixels().all(|pixel| pixel[0] == pixel[1] && pixel[1] == pixel[2]) {
+        let bytes = pixels().map(|pixel| over(pixel[0], pixel[3])).collect();
+        return Badge::Greys(GrayImage::from_raw(width, height, bytes).unwrap_or_default());
+    }
+    let bytes = pixels().flat_map(|pixel| [0, 1, 2].map(|part| over(pixel[part], pixel[3])));
+    Badge::Colours(RgbImage::from_raw(width, height, bytes.collect()).unwrap_or_default())
 }
 
 #[cfg(test)]
@@ -120,7 +141,7 @@ mod tests {
     #[test]
     fn alpha_is_laid_onto_white() {
         let badge = Badge::read(&png(2, 2, [0, 0, 0, 128])).expect("a badge");
-        assert_eq!(badge.picture.get_pixel(0, 0).0, [127, 127, 127]);
+        assert_eq!(badge.bytes(), [127; 4]);
     }
 
     #[test]
@@ -134,10 +155,10 @@ mod tests {
             ([0, 0, 0, 255], 0),
         ] {
             let badge = Badge::read(&png(2, 2, colour)).expect("a badge").in_greys();
-            let [r, g, b] = badge.picture.get_pixel(1, 1).0;
-            assert!(r == g && g == b, "{colour:?}");
             // Decoders of light round either way.
-            assert!(r.abs_diff(grey) <= 1, "{colour:?}: {r}");
+            let bytes = badge.bytes();
+            assert!(bytes.iter().all(|own| own.abs_diff(grey) <= 1), "{colour:?}: {bytes:?}");
+            assert_eq!(bytes.len(), 4);
         }
     }
 
@@ -146,7 +167,7 @@ mod tests {
         let badge = Badge::read(&png(600, 300, [9, 9, 9, 255])).expect("a badge");
         // By hand: 36 pt is half an inch, so 150 dots.
         let printed = badge.for_print(Size { width_pt: 36.0, height_pt: 18.0 });
-        assert_eq!(printed.dimensions(), (150, 75));
+        assert_eq!(printed.size_px(), (150, 75));
     }
 
     #[test]

@@ -18,10 +18,7 @@ pub(super) struct Pictures(Vec<Picture>);
 struct Picture {
     badge: Arc<Badge>,
     printed: Size,
-    width_px: u32,
-    height_px: u32,
-    /// Whether it has colours.
-    coloured: bool,
+    size_px: (u32, u32),
     /// Its pixels, compressed.
     content: Arc<[u8]>,
 }
@@ -71,12 +68,16 @@ impl Picture {
 
     fn object(&self) -> XObject {
         let name = |text: &str| DictItem::Name(text.as_bytes().to_vec());
+        let colours = match *self.badge {
+            Badge::Greys(_) => "DeviceGray",
+            Badge::Colours(_) => "DeviceRGB",
+        };
         let dict = [
             ("Type", name("XObject")),
             ("Subtype", name("Image")),
-            ("Width", DictItem::Int(i64::from(self.width_px))),
-            ("Height", DictItem::Int(i64::from(self.height_px))),
-            ("ColorSpace", name(if self.coloured { "DeviceRGB" } else { "DeviceGray" })),
+            ("Width", DictItem::Int(i64::from(self.size_px.0))),
+            ("Height", DictItem::Int(i64::from(self.size_px.1))),
+            ("ColorSpace", name(colours)),
             ("BitsPerComponent", DictItem::Int(8)),
             ("Filter", name("FlateDecode")),
         ];
@@ -96,12 +97,8 @@ fn encoded(badge: &Arc<Badge>, printed: Size) -> Result<Picture, PaintError> {
         return Ok(known.clone());
     }
     let pixels = badge.for_print(printed);
-    let (width_px, height_px) = pixels.dimensions();
-    let coloured = pixels.pixels().any(|pixel| pixel.0.iter().any(|part| *part != pixel.0[0]));
-    let grey = || pixels.pixels().map(|pixel| pixel.0[0]).collect::<Vec<u8>>();
-    let content = if coloured { deflated(pixels.as_raw())? } else { deflated(&grey())? }.into();
-    let badge = badge.clone();
-    let picture = Picture { badge, printed, width_px, height_px, coloured, content };
+    let content = deflated(pixels.bytes())?.into();
+    let picture = Picture { badge: badge.clone(), printed, size_px: pixels.size_px(), content };
     let mut all = remembered();
     if all.len() >= MOST_REMEMBERED {
         all.remove(0);
