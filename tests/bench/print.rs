@@ -1,9 +1,10 @@
 //! How long printing takes, how large the files are, and how both grow.
 //!
 //! `cargo bench --bench print` prints a table; nothing is asserted, since a busy machine is no
-//! fault of the program. Sessions are those of `demo-data` without their badge, each with a
-//! number in its title, so that no two are alike. With valgrind at hand the instructions of one
-//! card are counted too; unlike the times, they are the same on a busy machine.
+//! fault of the program. Sessions are those of `demo-data` that take one card, without their
+//! badge, each with a number in its title, so that no two are alike. With valgrind at hand the
+//! instructions of one card are counted too; unlike the times, they are the same on a busy
+//! machine.
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -16,7 +17,7 @@ const PATIENCE: Duration = Duration::from_secs(5);
 fn main() {
     let desk = tempfile::tempdir().expect("a folder");
     let desk = desk.path();
-    let texts = demo_texts();
+    let texts = one_card_texts(desk);
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions/quiet-feet.toml");
     let demo = demo.display().to_string();
     let one = written(desk, "one", &texts[..1]).join("s00000.toml").display().to_string();
@@ -28,17 +29,17 @@ fn main() {
     job("one session, one version", &[&one, "--as-written", "-o", &o], &out);
     for count in [10, 100, 500, 1_000, 10_000] {
         let folder = many(desk, count, &texts).display().to_string();
-        let name = format!("{count} sessions in one file");
+        let name = format!("{count} cards in one file");
         job(&name, &[&folder, "--as-written", "--into", &i], &into);
         if count == 500 {
-            job("500 sessions, a file each", &[&folder, "--as-written", "-o", &o], &out);
+            job("500 cards, a file each", &[&folder, "--as-written", "-o", &o], &out);
         }
     }
     job_of("deckcard --version", &["--version"], None);
     instructions(desk, &demo, &one, &o, &i);
 }
 
-/// The demo sessions on one card each, without the club whose badge they carry.
+/// The demo sessions, without the club whose badge they carry.
 fn demo_texts() -> Vec<String> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions");
     let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
@@ -54,6 +55,18 @@ fn demo_texts() -> Vec<String> {
         lines.map(|line| format!("{line}\n")).collect::<String>()
     };
     files.iter().map(without_club).collect()
+}
+
+/// Those of them that take one card.
+fn one_card_texts(desk: &Path) -> Vec<String> {
+    let takes_one = |text: &String| {
+        let session = written(desk, "tried", std::slice::from_ref(text)).join("s00000.toml");
+        let into = desk.join("tried.pdf");
+        let mut print = Command::new(env!("CARGO_BIN_EXE_deckcard"));
+        print.args(["print", "--as-written", "--into"]).args([&into, &session]);
+        print.output().expect("the program runs").status.success() && cards(&into) == 1
+    };
+    demo_texts().into_iter().filter(takes_one).collect()
 }
 
 fn written(desk: &Path, name: &str, texts: &[String]) -> PathBuf {
