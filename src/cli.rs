@@ -239,6 +239,16 @@ enum Refusal {
         /// What opens it.
         hint: &'static str,
     },
+    /// A file of another kind stands where a block is wanted.
+    #[error("{path} is {kind} and no block{hint}")]
+    NoBlock {
+        /// The file.
+        path: String,
+        /// What it is.
+        kind: FileKind,
+        /// What opens it, or how it comes into a block.
+        hint: &'static str,
+    },
     /// A block cannot be drafted.
     #[error("{0}")]
     Block(#[from] crate::block::drafting::BlockDraftError),
@@ -264,5 +274,15 @@ impl Refusal {
             FileKind::Session | FileKind::Club | FileKind::Words => "",
         };
         Self::NoSession { path: path.display().to_string(), kind, hint }
+    }
+
+    /// What is said of a file that is no block.
+    fn no_block(path: &Path, kind: FileKind) -> Self {
+        let hint = match kind {
+            FileKind::Session => "; a block names its sessions week by week",
+            FileKind::Stock => "; try: deckcard stocks",
+            FileKind::Block | FileKind::Club | FileKind::Words => "",
+        };
+        Self::NoBlock { path: path.display().to_string(), kind, hint }
     }
 }

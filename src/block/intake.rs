@@ -3,10 +3,11 @@
 use std::path::Path;
 
 use super::check::{Shelf, check};
-use super::{Block, CheckedBlock, WishEntry, read, wish};
+use super::{Block, CheckedBlock, Reading, WishEntry, read, wish};
 use crate::draft::{Library, Open, draft_beside};
 use crate::finding::{self, Finding};
 use crate::intake::{self, Intake};
+use crate::session::FileKind;
 use crate::source::{self, LoadError, Source};
 
 /// What came of a block file.
@@ -20,6 +21,8 @@ pub struct BlockIntake {
     pub failed: Vec<Intake>,
     /// Everything noticed in the block itself, in the order of the file.
     pub findings: Vec<Finding>,
+    /// What the file is, where it is surely no block.
+    pub other: Option<FileKind>,
 }
 
 /// Loads, reads and checks a block file and the sessions it names. Only a refusal of the
@@ -30,7 +33,7 @@ pub fn open(path: &Path) -> Result<BlockIntake, LoadError> {
         Err(LoadError::Rejected(rejected)) => {
             let (source, finding) = *rejected;
             let (sources, findings) = (vec![source], vec![finding]);
-            Ok(BlockIntake { sources, checked: None, failed: Vec::new(), findings })
+            Ok(BlockIntake { sources, checked: None, failed: Vec::new(), findings, other: None })
         }
         Err(error) => Err(error),
     }
@@ -40,17 +43,17 @@ pub fn open(path: &Path) -> Result<BlockIntake, LoadError> {
 pub fn take(source: Source) -> BlockIntake {
     let folder = source.folder();
     let reading = read(source, &|name| source::load(&folder.join(name)));
-    let mut findings = reading.findings;
+    let Reading { sources, block, mut findings, other } = reading;
     let shelf = Shelf {
         open: &|name| intake::open(&folder.join(name)),
         draft: &|block, entry| drafted(block, entry, &|name| source::load(&folder.join(name))),
     };
-    let (checked, failed) = match reading.block {
+    let (checked, failed) = match block {
         Some(block) => check(block, &shelf, &mut findings),
         None => (None, Vec::new()),
     };
     finding::in_file_order(&mut findings);
-    BlockIntake { sources: reading.sources, checked, failed, findings }
+    BlockIntake { sources, checked, failed, findings, other }
 }
 
 /// The session an entry wishes for, or in words why there is none.

@@ -9,7 +9,7 @@ use crate::measure::{Distance, DistanceError, LIMITS};
 use crate::session::leaf::{Leaf, Node};
 use crate::session::table::TableReader;
 use crate::session::vocabulary::Form;
-use crate::session::{Booking, open_club, root_reader, syntax};
+use crate::session::{Booking, FileKind, open_club, root_reader, syntax};
 use crate::source::{LoadError, Source};
 
 /// What came of reading: the files, what could be read of them, and all that is wrong.
@@ -21,6 +21,8 @@ pub struct Reading {
     pub block: Option<Block>,
     /// Everything wrong so far.
     pub findings: Vec<Finding>,
+    /// What the file is, where it is surely no block; nothing else is said of it then.
+    pub other: Option<FileKind>,
 }
 
 /// Reads a block. `open` gives the club file, by its name as written.
@@ -28,6 +30,15 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
     let mut findings = Vec::new();
     let mut sources = vec![source.clone()];
     let tree = syntax::parse(&source, FileId::SESSION, &mut findings);
+    let other = match (tree.kind, &tree.root) {
+        (FileKind::Block, _) | (_, None) => None,
+        // A session is also what nothing else is known of.
+        (FileKind::Session, Some(root)) if !root.get_ref().contains_key("part") => None,
+        (kind, Some(_)) => Some(kind),
+    };
+    if other.is_some() {
+        return Reading { sources, block: None, findings: Vec::new(), other };
+    }
     let block = tree.root.map(|root| {
         let found = &mut findings;
         let table = root_reader(root.get_ref(), &keys::BLOCK, &source, FileId::SESSION, found);
@@ -37,7 +48,7 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         }
         block
     });
-    Reading { sources, block, findings }
+    Reading { sources, block, findings, other }
 }
 
 fn read_block(table: &TableReader<'_>, found: &mut Vec<Finding>) -> Block {

@@ -1,14 +1,30 @@
 //! Values of arguments: one reading, and one message, whichever command they are given to.
 
 use std::fmt;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
+use crate::card::stock::Stock;
 use crate::measure::{Bound, Date, Distance, LIMITS, Pool, Seconds, TimeOfDay, Unit};
+use crate::session::nearest;
 use crate::session::words::{TradeWord, not_a_word};
 
 /// A pool: "25 m".
 pub(super) fn pool(text: &str) -> Result<Pool, String> {
     text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
+}
+
+/// A stock at hand: the name of a built-in one, or a file that is there.
+pub(super) fn stock(text: &str) -> Result<String, String> {
+    if Stock::built_in(text).is_some() || Path::new(text).exists() {
+        return Ok(text.to_owned());
+    }
+    let names: Vec<&str> = Stock::names().collect();
+    let near = nearest(text, names.iter().copied());
+    let near = near.map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
+    Err(format!(
+        "there is no such stock and no such file{near}\n  stocks at hand: {}",
+        names.join(", ")
+    ))
 }
 
 /// A pace per 100: 2:40.

@@ -7,7 +7,7 @@ use super::print::epoch;
 use super::tell::Teller;
 use super::{Exit, Format, Refusal, block as block_command, write};
 use crate::binder::{Binding, Gathered, Outline, Sides, bind, gather};
-use crate::block::{self, CheckedBlock};
+use crate::block::CheckedBlock;
 use crate::calendar;
 use crate::card::stock::Stock;
 use crate::card::words::Words;
@@ -32,7 +32,7 @@ pub(super) struct Arguments {
     #[arg(long)]
     as_written: bool,
     /// The stock of the pages: a built-in name or the path of a stock file
-    #[arg(long, value_name = "STOCK")]
+    #[arg(long, value_name = "NAME|FILE", value_parser = super::arguments::stock)]
     stock: Option<String>,
     /// Keep the bound edge at the left of every page, for printing on one side
     #[arg(long)]
@@ -49,7 +49,7 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut teller = Teller::new(arguments.format);
     let made = epoch::from_environment()?;
-    let intake = block::open(&arguments.file)?;
+    let intake = block_command::opened(&arguments.file)?;
     block_command::tell(&intake, &mut teller);
     let Some(block) = &intake.checked else { return Ok(teller.finish()) };
     let Some((_, first)) = block.sessions().next() else { return Ok(teller.finish()) };

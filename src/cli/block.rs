@@ -4,7 +4,7 @@ mod draft;
 
 use std::collections::BTreeSet;
 use std::io::{self, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 
@@ -55,7 +55,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     match &arguments.command {
         Command::Check(input) => {
             let mut teller = Teller::new(input.format);
-            tell(&block::open(&input.file)?, &mut teller);
+            tell(&opened(&input.file)?, &mut teller);
             Ok(teller.finish())
         }
         Command::Show { input, json } => show(input, *json),
@@ -70,7 +70,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
 
 fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
     let mut teller = Teller::new(input.format);
-    let intake = block::open(&input.file)?;
+    let intake = opened(&input.file)?;
     tell(&intake, &mut teller);
     if let Some(block) = &intake.checked {
         let mut out = io::stdout().lock();
@@ -82,6 +82,15 @@ fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
         }
     }
     Ok(teller.finish())
+}
+
+/// Opens a block; a file of another kind is refused.
+pub(super) fn opened(path: &Path) -> Result<BlockIntake, Refusal> {
+    let intake = block::open(path)?;
+    match intake.other {
+        Some(kind) => Err(Refusal::no_block(path, kind)),
+        None => Ok(intake),
+    }
 }
 
 /// Tells what is found in a block, then in each of its sessions, every file once.

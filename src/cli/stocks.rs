@@ -28,7 +28,7 @@ pub(super) struct Arguments {
 #[derive(Debug, clap::Args)]
 pub(super) struct OnStock {
     /// Print on this stock: a name that `stocks` lists, or a stock file
-    #[arg(long, value_name = "NAME|FILE")]
+    #[arg(long, value_name = "NAME|FILE", value_parser = super::arguments::stock)]
     pub stock: Option<String>,
     /// Print with the long edge across
     #[arg(long)]

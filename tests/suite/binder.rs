@@ -476,6 +476,21 @@ fn yards_are_bound_on_half_letter_and_a_file_is_named_as_asked() {
     // 5.5 x 8.5 in at 72 points to the inch.
     assert_eq!(reader::read(&bytes)[0].size_pt, (396.0, 612.0));
     let ran = desk.run(&["binder", &block("masters-month"), "--stock", "a55", "-o", "month.pdf"]);
-    assert_eq!(ran.exit, 1);
-    assert!(ran.err.contains("stock-unusable"), "{}", ran.err);
+    assert_eq!(ran.exit, 2);
+    assert!(ran.err.contains("there is no such stock"), "{}", ran.err);
+}
+
+#[test]
+fn a_file_that_is_no_block_is_named_for_what_it_is() {
+    let club = "name = \"Hernmarsh Lane Club\"\n";
+    let desk = Desk::new().file("s.toml", GOOD).file("club.toml", club);
+    for (file, kind) in [("s.toml", "a session file"), ("club.toml", "a club file")] {
+        for command in [&["binder", file][..], &["block", "check", file], &["block", "show", file]]
+        {
+            let ran = desk.run(command);
+            assert_eq!(ran.exit, 2, "{command:?}");
+            assert!(ran.err.contains(&format!("{file} is {kind} and no block")), "{}", ran.err);
+            assert_eq!(ran.err.lines().count(), 1, "{}", ran.err);
+        }
+    }
 }

@@ -124,8 +124,13 @@ fn a_wrong_stock_file_is_told_whole_with_lines_and_columns() {
     assert_eq!((ran.exit, ran.out.as_str()), (1, ""));
     assert!(ran.err.contains("--> card.toml:4:1") && ran.err.contains("write: margin"));
     let ran = desk.run(&["print", "s.toml", "--stock", "a66", "--format", "short"]);
+    assert_eq!(ran.exit, 2);
+    let told = "there is no such stock and no such file; did you mean \"a6\"?";
+    assert!(ran.err.contains(told), "{}", ran.err);
+    // A file that is there is read, and told of like any other.
+    let ran = desk.run(&["print", "s.toml", "--stock", "s.toml", "--format", "short"]);
     assert_eq!(ran.exit, 1);
-    assert!(ran.err.contains("there is no stock \"a66\""), "{}", ran.err);
+    assert!(ran.err.contains("s.toml:"), "{}", ran.err);
 }
 
 /// What holds for every printed face, here for backs and turned cards.
