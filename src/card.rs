@@ -12,7 +12,7 @@ mod back;
 pub mod badge;
 mod compose;
 mod details;
-pub(crate) mod dial;
+mod dial;
 pub mod face;
 mod fit;
 mod foot;

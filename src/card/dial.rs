@@ -1,11 +1,10 @@
 //! The small clock face: a sector for a rest, marks where to leave for a send-off.
 
+use super::frame::circle;
 use super::{Ink, Mark, Path, Point, Step};
 
 /// Seconds once round a pace clock.
 const ROUND: u32 = 60;
-/// Control points of a quarter circle lie this far along the tangent: 4/3 (sqrt 2 - 1).
-pub(crate) const QUARTER: f32 = 0.552_284_8;
 
 /// A clock face.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -75,13 +74,7 @@ impl Face {
     }
 
     fn circle(&self, radius: f32) -> Path {
-        let mut steps = vec![Step::Move(self.at(0.0, radius))];
-        for quarter in 0..4 {
-            let from = (quarter * ROUND / 4) as f32;
-            steps.push(self.arc(from, from + ROUND as f32 / 4.0, radius));
-        }
-        steps.push(Step::Close);
-        Path(steps)
+        circle(Point { x_pt: self.radius, y_pt: self.radius }, radius)
     }
 
     fn sector(&self, seconds: u32, radius: f32) -> Path {
@@ -100,11 +93,7 @@ impl Face {
     /// An arc of at most a quarter from one second to another.
     fn arc(&self, from: f32, to: f32, radius: f32) -> Step {
         let angle = (to - from) / ROUND as f32 * std::f32::consts::TAU;
-        let reach = if (to - from - ROUND as f32 / 4.0).abs() < f32::EPSILON {
-            QUARTER * radius
-        } else {
-            4.0 / 3.0 * (angle / 4.0).tan() * radius
-        };
+        let reach = 4.0 / 3.0 * (angle / 4.0).tan() * radius;
         let (start, end) = (self.at(from, radius), self.at(to, radius));
         let (a, b) = (self.tangent(from), self.tangent(to));
         Step::Curve(

@@ -58,6 +58,26 @@ pub(crate) fn rectangle(x_pt: f32, y_pt: f32, width_pt: f32, height_pt: f32) -> 
     ])
 }
 
+/// Control points of a quarter circle lie this far along the tangent: 4/3 (sqrt 2 - 1).
+const QUARTER: f32 = 0.552_284_8;
+
+/// A closed circle, from its top clockwise.
+pub(crate) fn circle(centre: Point, radius_pt: f32) -> Path {
+    let at = |dx: f32, dy: f32| Point {
+        x_pt: centre.x_pt + dx * radius_pt,
+        y_pt: centre.y_pt + dy * radius_pt,
+    };
+    let k = QUARTER;
+    Path(vec![
+        Step::Move(at(0.0, -1.0)),
+        Step::Curve(at(k, -1.0), at(1.0, -k), at(1.0, 0.0)),
+        Step::Curve(at(1.0, k), at(k, 1.0), at(0.0, 1.0)),
+        Step::Curve(at(-k, 1.0), at(-1.0, k), at(-1.0, 0.0)),
+        Step::Curve(at(-1.0, -k), at(-k, -1.0), at(0.0, -1.0)),
+        Step::Close,
+    ])
+}
+
 fn moved(item: Item, dx_pt: f32, dy_pt: f32) -> Item {
     let by = |p: Point| Point { x_pt: p.x_pt + dx_pt, y_pt: p.y_pt + dy_pt };
     let path = |path: Path| Path(path.0.into_iter().map(|step| moved_step(step, by)).collect());

@@ -2,8 +2,7 @@
 
 use super::axis::Axis;
 use super::{Plot, Shape, Value};
-use crate::card::dial::QUARTER;
-use crate::card::frame::rectangle;
+use crate::card::frame::{circle, rectangle};
 use crate::card::{Ink, Item, Mark, Path, Point, Role, Step};
 
 /// Lines of the scale, then the values: the first of them carries the chart's words.
@@ -41,7 +40,8 @@ pub(super) fn drawn(
                     Step::Line(Point { x_pt: centre_pt, y_pt: top_pt }),
                 ]);
                 let radius_pt = (0.36 * text_pt).min(0.3 * plot.slot_pt());
-                solid.extend(circle(centre_pt, top_pt, radius_pt));
+                let centre = Point { x_pt: centre_pt, y_pt: top_pt };
+                solid.extend(circle(centre, radius_pt).0);
             }
         }
     }
@@ -77,19 +77,6 @@ fn line(from_x: f32, from_y: f32, to_x: f32, to_y: f32, width_pt: f32, ink: Ink)
 
 fn corners(left_pt: f32, top_pt: f32, width_pt: f32, height_pt: f32) -> Vec<Step> {
     rectangle(left_pt, top_pt, width_pt, height_pt).0
-}
-
-fn circle(x_pt: f32, y_pt: f32, radius_pt: f32) -> Vec<Step> {
-    let at = |dx: f32, dy: f32| Point { x_pt: x_pt + dx * radius_pt, y_pt: y_pt + dy * radius_pt };
-    let k = QUARTER;
-    vec![
-        Step::Move(at(0.0, -1.0)),
-        Step::Curve(at(k, -1.0), at(1.0, -k), at(1.0, 0.0)),
-        Step::Curve(at(1.0, k), at(k, 1.0), at(0.0, 1.0)),
-        Step::Curve(at(-k, 1.0), at(-1.0, k), at(-1.0, 0.0)),
-        Step::Curve(at(-1.0, -k), at(-k, -1.0), at(0.0, -1.0)),
-        Step::Close,
-    ]
 }
 
 #[cfg(test)]
