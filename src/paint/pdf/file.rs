@@ -11,8 +11,8 @@ use super::{PaintError, deflated};
 
 /// The first line, and one that tells programs the file is not text.
 const HEAD: &[u8] = b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n";
-/// Objects of the writer that share a stream.
-const OBJECTS_TOGETHER: usize = 500;
+/// About so many objects share a stream: more compress better, fewer keep more cores busy.
+pub(super) const OBJECTS_TOGETHER: usize = 4_000;
 
 /// Objects packed into one stream.
 #[derive(Default)]
@@ -157,6 +157,7 @@ impl Entry {
         let (kind, place, last) = match self {
             Entry::Free => (0, 0, u16::MAX),
             Entry::At(place) => (1, place as u64, 0),
+            // A stream holds fewer objects than two bytes count: a sheet has some hundreds.
             Entry::Packed { stream, index } => (2, u64::from(stream), index as u16),
         };
         let mut row = vec![kind];

@@ -14,7 +14,7 @@ use crate::sheet::{Placement, Sheet};
 
 /// A sheet as bytes, with its part of the structure tree.
 pub(super) struct Painted {
-    /// The content stream, in the order of its pieces.
+    /// The content stream, in pieces that are compressed.
     pub content: Vec<Piece>,
     pub elements: Vec<Element>,
     /// The element of each marked piece of content.
@@ -23,12 +23,21 @@ pub(super) struct Painted {
     pub links: Vec<usize>,
 }
 
-/// A piece of a content stream, compressed.
+/// A piece of a content stream.
 pub(super) enum Piece {
     /// The sheet's own.
     Own(Vec<u8>),
     /// What other sheets say too, byte for byte.
     Common(Vec<u8>),
+}
+
+impl Piece {
+    fn compressed(self) -> Result<Self, PaintError> {
+        Ok(match self {
+            Piece::Own(bytes) => Piece::Own(deflated(&bytes)?),
+            Piece::Common(bytes) => Piece::Common(deflated(&bytes)?),
+        })
+    }
 }
 
 /// Paints one sheet; for a `long` document, what its sheets have in common apart.
@@ -40,9 +49,9 @@ pub(super) fn paint(
     long: bool,
 ) -> Result<Painted, PaintError> {
     let mut pen = Pen {
+        out: Vec::with_capacity(8 * 1024),
         done: Vec::new(),
         long,
-        out: Vec::with_capacity(8 * 1024),
         fonts,
         pictures,
         dials,
@@ -58,12 +67,8 @@ pub(super) fn paint(
     sheet.marks.iter().for_each(|item| pen.draw(item, None, &upright));
     pen.close();
     let links = pen.links_told();
-    pen.cut(false);
-    let compressed = |(bytes, common): &(Vec<u8>, bool)| match common {
-        true => deflated(bytes).map(Piece::Common),
-        false => deflated(bytes).map(Piece::Own),
-    };
-    let content = pen.done.iter().map(compressed).collect::<Result<_, _>>()?;
+    pen.cut(Piece::Own);
+    let content = pen.done.into_iter().map(Piece::compressed).collect::<Result<_, _>>()?;
     let Tagger { elements, owners, .. } = pen.tagger;
     Ok(Painted { content, elements, owners, links })
 }
@@ -99,8 +104,9 @@ impl State {
 struct Pen<'a> {
     /// The piece under way.
     out: Vec<u8>,
-    /// The pieces before it, and which of them other sheets have too.
-    done: Vec<(Vec<u8>, bool)>,
+    /// The pieces before it.
+    done: Vec<Piece>,
+    /// Whether what sheets have in common is a piece of its own.
     long: bool,
     fonts: &'a Fonts,
     pictures: &'a Pictures,
@@ -238,7 +244,7 @@ impl Pen<'_> {
         }
         if is_common {
             // Its number in the tree stays with the sheet.
-            self.cut(false);
+            self.cut(Piece::Own);
         }
         self.open = wanted;
     }
@@ -249,15 +255,15 @@ impl Pen<'_> {
             self.out.extend(b"EMC\n");
         }
         if matches!(self.open, Open::Common(_)) {
-            self.cut(true);
+            self.cut(Piece::Common);
         }
         self.open = Open::Nothing;
     }
 
     /// Ends the piece of the stream; the next can stand after any other.
-    fn cut(&mut self, is_common: bool) {
+    fn cut(&mut self, piece: fn(Vec<u8>) -> Piece) {
         if !self.out.is_empty() {
-            self.done.push((std::mem::take(&mut self.out), is_common));
+            self.done.push(piece(std::mem::take(&mut self.out)));
         }
         self.state = State::UNKNOWN;
     }

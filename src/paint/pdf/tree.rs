@@ -4,7 +4,7 @@ use lopdf::ObjectId;
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 
 use super::PaintError;
-use super::file::{Packed, object, reference};
+use super::file::{OBJECTS_TOGETHER, Packed, object, reference};
 use super::ink::{hundredths, number, whole};
 use super::pen::Painted;
 use super::tags::{Element, Kid};
@@ -39,9 +39,6 @@ pub(super) struct Tree {
     pub loose: Packed,
 }
 
-/// Sheets whose elements share an object stream: some hundreds of objects.
-const SHEETS_TOGETHER: usize = 16;
-
 /// Hands out numbers of objects, those left free by the writer first.
 pub(super) struct Numbers {
     pub free: Vec<u32>,
@@ -75,7 +72,7 @@ pub(super) fn grow(leaves: &[Leaf], numbers: &mut Numbers) -> Result<Tree, Paint
         })
         .collect();
     let groups: Vec<(ObjectId, &[Planted])> =
-        planted.chunks(SHEETS_TOGETHER).map(|group| (numbers.take(), group)).collect();
+        grouped(&planted).into_iter().map(|group| (numbers.take(), group)).collect();
     let mut loose = Packed::default();
     let packed = match &groups[..] {
         [(id, group)] => {
@@ -93,6 +90,21 @@ pub(super) fn grow(leaves: &[Leaf], numbers: &mut Numbers) -> Result<Tree, Paint
     };
     top(&mut loose, root, document, &planted, &groups);
     Ok(Tree { root, packed, loose })
+}
+
+/// Sheets whose elements share an object stream.
+fn grouped<'a>(planted: &'a [Planted<'a>]) -> Vec<&'a [Planted<'a>]> {
+    let mut groups = Vec::new();
+    let (mut first, mut count) = (0, 0);
+    for (index, one) in planted.iter().enumerate() {
+        if index > first && count + one.ids.len() > OBJECTS_TOGETHER {
+            groups.push(&planted[first..index]);
+            (first, count) = (index, 0);
+        }
+        count += one.ids.len();
+    }
+    groups.push(&planted[first..]);
+    groups
 }
 
 fn top(
