@@ -102,7 +102,7 @@ pub enum Role {
         /// How many groups it stands in, its own counted.
         depth: usize,
     },
-    /// What to heed: the last on a card, and word for word the same on the next.
+    /// What to heed, word for word the same on card after card.
     Safety,
     /// Any other text.
     Text,

@@ -211,7 +211,7 @@ impl Desk<'_> {
         frame.bar(0.0, 0.0, area.width_pt(), 0.07 * sizes.note_pt, Ink::BLACK);
         frame.height_pt = 0.3 * sizes.note_pt;
         let safety = self.words.foot.safety.join(" ");
-        let safety = self.text(&[plain(safety)], sizes.note_pt, area, Role::Text);
+        let safety = self.text(&[plain(safety)], sizes.note_pt, area, Role::Safety);
         frame.stack(safety, 0.0, 0.0);
         let marks = [plain(self.words.handout.marks.clone())];
         let marks = self.text(&marks, sizes.note_pt, area, Role::Text);
