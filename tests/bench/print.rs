@@ -13,6 +13,7 @@ use std::time::{Duration, Instant};
 /// A job runs so often, fewer times once it has taken `PATIENCE` in all; the median counts.
 const RUNS: usize = 7;
 const PATIENCE: Duration = Duration::from_secs(5);
+const DECKCARD: &str = env!("CARGO_BIN_EXE_deckcard");
 
 fn main() {
     let desk = tempfile::tempdir().expect("a folder");
@@ -35,8 +36,12 @@ fn main() {
             job("500 cards, a file each", &[&folder, "--as-written", "-o", &o], &out);
         }
     }
-    job_of("deckcard --version", &["--version"], None);
-    instructions(desk, &demo, &one, &o, &i);
+    job_of("deckcard --version", DECKCARD, &["--version"], None);
+    let empty = empty(desk).map(|empty| empty.display().to_string());
+    if let Some(empty) = &empty {
+        job_of("an empty Rust program", empty, &[], None);
+    }
+    instructions(desk, empty.as_deref(), &demo, &one, &o, &i);
 }
 
 /// The demo sessions, without the club whose badge they carry.
@@ -62,7 +67,7 @@ fn one_card_texts(desk: &Path) -> Vec<String> {
     let takes_one = |text: &String| {
         let session = written(desk, "tried", std::slice::from_ref(text)).join("s00000.toml");
         let into = desk.join("tried.pdf");
-        let mut print = Command::new(env!("CARGO_BIN_EXE_deckcard"));
+        let mut print = Command::new(DECKCARD);
         print.args(["print", "--as-written", "--into"]).args([&into, &session]);
         print.output().expect("the program runs").status.success() && cards(&into) == 1
     };
@@ -86,17 +91,17 @@ fn many(desk: &Path, count: usize, texts: &[String]) -> PathBuf {
 }
 
 fn job(name: &str, arguments: &[&str], made: &Path) {
-    job_of(name, &[&["print"], arguments].concat(), Some(made));
+    job_of(name, DECKCARD, &[&["print"], arguments].concat(), Some(made));
 }
 
-fn job_of(name: &str, arguments: &[&str], made: Option<&Path>) {
+fn job_of(name: &str, program: &str, arguments: &[&str], made: Option<&Path>) {
     let mut times: Vec<Duration> = Vec::new();
     while times.len() < RUNS && times.iter().sum::<Duration>() < PATIENCE {
         if let Some(made) = made {
             let _ = std::fs::remove_dir_all(made);
         }
         let start = Instant::now();
-        let done = Command::new(env!("CARGO_BIN_EXE_deckcard")).args(arguments).output();
+        let done = Command::new(program).args(arguments).output();
         times.push(start.elapsed());
         drop(done.expect("the program runs"));
     }
@@ -104,8 +109,8 @@ fn job_of(name: &str, arguments: &[&str], made: Option<&Path>) {
     let cards = made.map_or(0, cards);
     let bytes = made.map_or(0, bytes);
     let each = bytes.checked_div(cards).unwrap_or_default();
-    let memory =
-        memory_kib(arguments).map_or("-".into(), |kib| format!("{:.1} MiB", kib as f64 / 1024.0));
+    let memory = memory_kib(program, arguments)
+        .map_or("-".into(), |kib| format!("{:.1} MiB", kib as f64 / 1024.0));
     println!(
         "| {name} | {:.1} ms | {memory} | {bytes}, {cards} cards, {each} a card |",
         times[times.len() / 2].as_secs_f64() * 1000.0
@@ -129,18 +134,17 @@ fn cards(made: &Path) -> u64 {
 }
 
 /// The most memory a run held, by GNU time where it is installed.
-fn memory_kib(arguments: &[&str]) -> Option<u64> {
+fn memory_kib(program: &str, arguments: &[&str]) -> Option<u64> {
     let mut time = Command::new("/usr/bin/time");
-    time.args(["-f", "%M", env!("CARGO_BIN_EXE_deckcard")]).args(arguments);
+    time.args(["-f", "%M", program]).args(arguments);
     let told = String::from_utf8_lossy(&time.output().ok()?.stderr).into_owned();
     told.lines().last()?.trim().parse().ok()
 }
 
 /// Instructions of whole processes, and of each further session of a long run.
-fn instructions(desk: &Path, demo: &str, one: &str, out: &str, into: &str) {
-    let program = Path::new(env!("CARGO_BIN_EXE_deckcard"));
-    let print = |arguments: &[&str]| counted(program, &[&["print"], arguments].concat());
-    let Some(version) = counted(program, &["--version"]) else {
+fn instructions(desk: &Path, empty: Option<&str>, demo: &str, one: &str, out: &str, into: &str) {
+    let print = |arguments: &[&str]| counted(DECKCARD, &[&["print"], arguments].concat());
+    let Some(version) = counted(DECKCARD, &["--version"]) else {
         println!("\nvalgrind is not installed; instructions are not counted");
         return;
     };
@@ -149,10 +153,10 @@ fn instructions(desk: &Path, demo: &str, one: &str, out: &str, into: &str) {
         let millions = count.map_or("-".into(), |count| format!("{:.1}", count as f64 / 1e6));
         println!("| {name} | {millions} |");
     };
-    row("an empty Rust program", empty(desk).and_then(|empty| counted(&empty, &[])));
+    row("an empty Rust program", empty.and_then(|empty| counted(empty, &[])));
     row("deckcard --version", Some(version));
     row("one session, one version", print(&[one, "--as-written", "-o", out]));
-    row("the same with a badge", print(&[demo, "--as-written", "-o", out]));
+    row("a session of two cards with a badge", print(&[demo, "--as-written", "-o", out]));
     let long = |count: usize| {
         let folder = desk.join(format!("in{count}")).display().to_string();
         let instructions = print(&[&folder, "--as-written", "--into", into])?;
@@ -173,7 +177,7 @@ fn empty(desk: &Path) -> Option<PathBuf> {
 }
 
 /// The instructions of a run, by valgrind.
-fn counted(program: &Path, arguments: &[&str]) -> Option<u64> {
+fn counted(program: &str, arguments: &[&str]) -> Option<u64> {
     let mut valgrind = Command::new("valgrind");
     valgrind.args(["--tool=callgrind", "--callgrind-out-file=/dev/null"]);
     let told = valgrind.arg(program).args(arguments).output().ok()?;
