@@ -135,6 +135,10 @@ fn obeys(document: &Document) -> Vec<Met> {
     for (number, page) in document.get_pages() {
         let dict = document.get_dictionary(page).expect("a page");
         assert_eq!(name(dict, b"Tabs"), "S", "page {number}");
+        let streams = dict.get(b"Contents").and_then(Object::as_array).expect("streams");
+        let mut streams = streams.iter().map(|id| id.as_reference().expect("a stream"));
+        let mut once = BTreeSet::new();
+        assert!(streams.all(|id| once.insert(id)), "not every reader takes a stream twice");
         let key = dict.get(b"StructParents").and_then(Object::as_i64).expect("a key");
         let owners = parents[&key].as_array().expect("owners");
         let pieces = pieces(document, page);
@@ -245,6 +249,8 @@ fn a_card_twice_on_a_sheet_turned_is_told_twice() {
         let at = deckcard::card::Point { x_pt, y_pt };
         sheet.placed.push(Placement { card: card.clone(), at, turn });
     }
+    let met = obeys(&written(&vec![sheet.clone(); 4]));
+    assert_eq!(met.iter().filter(|one| one.path == "/Document/Sect").count(), 16);
     let document = written(std::slice::from_ref(&sheet));
     let met = obeys(&document);
     assert_eq!(met.iter().filter(|one| one.path == "/Document/Sect").count(), 4);

@@ -51,7 +51,9 @@ pub(super) fn paint(
     let mut pen = Pen {
         out: Vec::with_capacity(8 * 1024),
         done: Vec::new(),
-        long,
+        // Several cards on a sheet share a stream as it is; and not every reader takes the same
+        // piece twice on a page.
+        apart: long && sheet.placed.len() == 1,
         fonts,
         pictures,
         dials,
@@ -107,7 +109,7 @@ struct Pen<'a> {
     /// The pieces before it.
     done: Vec<Piece>,
     /// Whether what sheets have in common is a piece of its own.
-    long: bool,
+    apart: bool,
     fonts: &'a Fonts,
     pictures: &'a Pictures,
     dials: &'a Dials,
@@ -153,7 +155,7 @@ impl Pen<'_> {
             }
             Some(self.linked(element, item, frame, sheet))
         });
-        self.piece(element, self.long && item.role == Role::Safety);
+        self.piece(element, self.apart && item.role == Role::Safety);
         match &item.mark {
             Mark::Text(run) => self.text(run, frame.height_pt),
             Mark::Fill(path, ink) => {
