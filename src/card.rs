@@ -77,7 +77,8 @@ pub struct Item {
 }
 
 impl Item {
-    /// Whether it is drawn and says nothing: a rule, a bar, a box.
+    /// Whether it is drawn and says nothing: a rule, a bar, a box. Such items lie on nothing, and
+    /// may be drawn before all others.
     pub fn is_rule(&self) -> bool {
         self.role == Role::Artifact && !matches!(self.mark, Mark::Text(_))
     }

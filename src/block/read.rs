@@ -33,7 +33,11 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
     let other = match (tree.kind, &tree.root) {
         (FileKind::Block, _) | (_, None) => None,
         // A session is also what nothing else is known of.
-        (FileKind::Session, Some(root)) if !root.get_ref().contains_key("part") => None,
+        (FileKind::Session, Some(root))
+            if !root.get_ref().contains_key("part") || root.get_ref().contains_key("week") =>
+        {
+            None
+        }
         (kind, Some(_)) => Some(kind),
     };
     if other.is_some() {

@@ -78,6 +78,7 @@ impl Font {
         f32::from(cap) / self.units_per_em() as f32
     }
 
+    /// Whether the font has all of `grapheme`, and letters stand side by side in its script.
     fn covers(self, grapheme: &str) -> bool {
         // Every one of the fonts has these; nearly all text is of them.
         if grapheme.bytes().all(|byte| (b' '..=b'~').contains(&byte)) {
@@ -85,7 +86,14 @@ impl Font {
         }
         self.face()
             .is_some_and(|face| grapheme.chars().all(|c| face.glyph_index(shown(c)).is_some()))
+            && !grapheme.chars().any(is_devanagari)
     }
+}
+
+/// The one script in the fonts whose letters join and change places. No words that cards are
+/// laid out by are written in it, and letters side by side would be wrong.
+fn is_devanagari(c: char) -> bool {
+    matches!(c, '\u{900}'..='\u{97f}' | '\u{1cd0}'..='\u{1cff}' | '\u{a8e0}'..='\u{a8ff}')
 }
 
 /// A space that must not break is drawn as any other space, so that it copies out as one.
@@ -314,6 +322,7 @@ mod tests {
     fn signs_of_the_trade_are_covered() {
         assert_eq!(missing("8 × 66⅔ ½ ′ · – Ærøskøbing Łódź Ωμέγα Привет"), Vec::<char>::new());
         assert_eq!(missing("泳 ok"), vec!['泳']);
+        assert_eq!(missing("तै"), vec!['त', 'ै']);
     }
 
     #[test]

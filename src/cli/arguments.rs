@@ -15,11 +15,11 @@ pub(super) fn pool(text: &str) -> Result<Pool, String> {
 
 /// A stock at hand: the name of a built-in one, or a file that is there.
 pub(super) fn stock(text: &str) -> Result<String, String> {
-    if Stock::built_in(text).is_some() || Path::new(text).exists() {
+    if Stock::built_in(text).is_some() || Path::new(text).is_file() {
         return Ok(text.to_owned());
     }
     let names: Vec<&str> = Stock::names().collect();
-    let near = nearest(text, names.iter().copied());
+    let near = nearest(text.trim_end_matches(".toml"), names.iter().copied());
     let near = near.map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
     Err(format!(
         "there is no such stock and no such file{near}\n  stocks at hand: {}",

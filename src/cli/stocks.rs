@@ -15,6 +15,7 @@ use crate::report::stocks;
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// Stock files of your own to check and list; all that come with the program without one
+    #[arg(value_parser = super::arguments::stock)]
     files: Vec<String>,
     /// Print JSON
     #[arg(long)]

@@ -11,7 +11,11 @@ use deckcard::sheet::{Link, Placement, Sheet, Turn};
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 
-use crate::support::plans;
+use unicode_normalization::UnicodeNormalization;
+
+use crate::command::{Desk, GOOD};
+use crate::support::operators::balanced;
+use crate::support::{plans, reader};
 
 fn cards(plan: &deckcard::plan::Plan) -> Vec<Card> {
     let stock = Stock::named("a6").expect("listed").expect("reads");
@@ -129,6 +133,7 @@ fn parent_tree(document: &Document) -> BTreeMap<i64, Object> {
 
 /// All that must hold of any document; the elements, for more.
 fn obeys(document: &Document) -> Vec<Met> {
+    balanced(document);
     let met = walk(document);
     let parents = parent_tree(document);
     let mut told: BTreeSet<(ObjectId, i64)> = BTreeSet::new();
@@ -263,6 +268,54 @@ fn a_card_twice_on_a_sheet_turned_is_told_twice() {
         let edge = |at: usize| f64::from(area[at].as_float().expect("a number"));
         assert!(edge(0) >= 0.0 && edge(2) <= 2.0 * side_pt, "{index}");
         assert!(edge(1) >= 0.0 && edge(3) <= 2.0 * side_pt, "{index}");
+    }
+}
+
+/// What the program prints beside plain cards: cutting sheets with backs behind fronts, a week's
+/// hand-out, a binder.
+#[test]
+fn sheets_hand_outs_and_binders_obey_too() {
+    let demo = |name: &str| {
+        let data = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data");
+        data.join(name).display().to_string()
+    };
+    let desk = Desk::new();
+    let lanes = demo("sessions/three-lanes.toml");
+    let sheets = ["print", &lanes, "--sheet", "a4", "--duplex", "long-edge", "--into", "s.pdf"];
+    let week = ["print", "--week", &demo("sessions"), "-o", "out"];
+    let binder = ["binder", &demo("blocks/first-400/block.toml"), "-o", "out"];
+    for arguments in [&sheets[..], &week, &binder] {
+        let ran = desk.run(arguments);
+        assert_eq!(ran.exit, 0, "{}", ran.err);
+    }
+    let out = std::fs::read_dir(desk.path("out")).expect("a folder");
+    let paths = out.map(|entry| entry.expect("an entry").path()).chain([desk.path("s.pdf")]);
+    let mut read = 0;
+    for path in paths {
+        obeys(&Document::load(&path).expect("reads"));
+        read += 1;
+    }
+    // The sheets, a hand-out, and a binder for each pool.
+    assert_eq!(read, 4);
+}
+
+/// Every glyph stands for something that is no junk, in short and long documents: ISO 14289-1,
+/// 7.21.7. Letters with marks below are set from several glyphs.
+#[test]
+fn letters_of_several_glyphs_read_back_as_themselves() {
+    let cue = "e ẹ Ọkọ ṣe ọmọ o s";
+    let text = GOOD.replace("kick from the hip", cue);
+    let desk = Desk::new().file("s.toml", text);
+    for copies in [1, 4] {
+        let arguments = [&["print", "--as-written", "--into", "s.pdf"], &["s.toml"; 4][..copies]];
+        let ran = desk.run(&arguments.concat());
+        assert_eq!(ran.exit, 0, "{}", ran.err);
+        let bytes = std::fs::read(desk.path("s.pdf")).expect("a PDF");
+        for page in reader::read(&bytes) {
+            let read: String = page.text.nfc().collect();
+            assert!(read.contains(cue), "{read}");
+            assert!(!read.contains('\u{fffd}'), "{read}");
+        }
     }
 }
 

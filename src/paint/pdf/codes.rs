@@ -56,7 +56,7 @@ impl Codes {
     }
 
     /// The table from codes to glyphs; none where readers know it.
-    pub fn to_glyphs(&self) -> Option<Vec<u8>> {
+    pub fn to_glyphs(&self, subset: &Subset) -> Option<Vec<u8>> {
         let Codes::Short(bytes) = self else { return None };
         let mut pairs: Vec<(u8, usize)> =
             (0..).zip(bytes).filter(|(_, byte)| **byte > 0).map(|(id, byte)| (*byte, id)).collect();
@@ -75,44 +75,49 @@ impl Codes {
         }
         let lines =
             ranges.iter().map(|(first, last, id)| format!("<{first:02X}> <{last:02X}> {id}"));
-        Some(table(1, NAME, "Identity", "<00> <FF>", "cidrange", lines.collect()))
+        let blocks = blocks("cidrange", lines.collect());
+        Some(table(1, &name(subset), "Identity", "<00> <FF>", &blocks))
     }
 
-    /// The table from codes to UTF-16 (Adobe technical note 5014), runs of the alphabet as
-    /// ranges: a third of what the writer makes of it.
+    /// The table from codes to UTF-16 (Adobe technical note 5014). Runs of the alphabet are
+    /// ranges, but only those of Latin-1: some readers lose the high byte of what a range counts
+    /// up from.
     pub fn to_unicode(&self, subset: &Subset) -> Vec<u8> {
-        // First code, last code, text of the first.
-        let mut ranges: Vec<(u16, u16, Vec<u16>)> = Vec::new();
         let mut pairs: Vec<(u16, Vec<u16>)> = subset
             .shown()
-            .filter(|(_, text)| !text.is_empty())
             .map(|(glyph, text)| (self.of(glyph), text.encode_utf16().collect()))
             .collect();
         pairs.sort_unstable();
+        // First code, last code, text of the first.
+        let mut ranges: Vec<(u16, u16, Vec<u16>)> = Vec::new();
         for (code, text) in pairs {
-            if let Some((first, last, start)) = ranges.last_mut()
-                && let ([start], [own]) = (&start[..], &text[..])
-                && code == *last + 1
-                && u32::from(*own) == u32::from(*start) + u32::from(code - *first)
-                // A range may only count up its last byte.
-                && own >> 8 == start >> 8
-                && code >> 8 == *first >> 8
-            {
-                *last = code;
-                continue;
+            match (ranges.last_mut(), &text[..]) {
+                (Some((first, last, start)), [own @ ..=0xff])
+                    if code == *last + 1
+                        // A range may only count up its last byte.
+                        && code >> 8 == *first >> 8
+                        && start[..] == [own.wrapping_sub(code - *first)] =>
+                {
+                    *last = code;
+                }
+                _ => ranges.push((code, code, text)),
             }
-            ranges.push((code, code, text));
         }
         let (digits, space) = match self {
             Codes::Wide => (4, "<0000> <FFFF>"),
             Codes::Short(_) => (2, "<00> <FF>"),
         };
-        let line = |(first, last, text): &(u16, u16, Vec<u16>)| {
-            let text: String = text.iter().map(|unit| format!("{unit:04X}")).collect();
-            format!("<{first:0digits$X}> <{last:0digits$X}> <{text}>")
-        };
-        let lines = ranges.iter().map(line).collect();
-        table(2, "Adobe-Identity-UCS", "UCS", space, "bfrange", lines)
+        let text = |text: &[u16]| text.iter().map(|unit| format!("{unit:04X}")).collect::<String>();
+        let (singles, ranges): (Vec<_>, Vec<_>) =
+            ranges.into_iter().partition(|(first, last, _)| first == last);
+        let singles =
+            singles.iter().map(|(code, _, own)| format!("<{code:0digits$X}> <{}>", text(own)));
+        let ranges = ranges.iter().map(|(first, last, own)| {
+            format!("<{first:0digits$X}> <{last:0digits$X}> <{}>", text(own))
+        });
+        let mut blocks = blocks("bfchar", singles.collect());
+        blocks.push_str(&self::blocks("bfrange", ranges.collect()));
+        table(2, "Adobe-Identity-UCS", "UCS", space, &blocks)
     }
 
     fn of(&self, glyph: u16) -> u16 {
@@ -125,35 +130,29 @@ impl Codes {
     }
 }
 
-/// What the tables to glyphs are called.
-pub(super) const NAME: &str = "Deckcard-H";
+/// What the table to the glyphs of `subset` is called: no two fonts have one in common.
+pub(super) fn name(subset: &Subset) -> String {
+    subset.name().replace('+', "-") + "-H"
+}
 
 /// Mappings that may stand in one block (Adobe technical note 5014).
 const MOST_MAPPINGS: usize = 100;
 
-/// A CMap of this kind with these lines.
-fn table(
-    kind: u8,
-    name: &str,
-    ordering: &str,
-    space: &str,
-    operator: &str,
-    lines: Vec<String>,
-) -> Vec<u8> {
-    let mut map = format!(
+fn blocks(operator: &str, lines: Vec<String>) -> String {
+    let block = |lines: &[String]| {
+        format!("{} begin{operator}\n{}\nend{operator}\n", lines.len(), lines.join("\n"))
+    };
+    lines.chunks(MOST_MAPPINGS).map(block).collect()
+}
+
+/// A CMap of this kind with these blocks.
+fn table(kind: u8, name: &str, ordering: &str, space: &str, blocks: &str) -> Vec<u8> {
+    let map = format!(
         "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n\
         /CIDSystemInfo <</Registry (Adobe) /Ordering ({ordering}) /Supplement 0>> def\n\
         /CMapName /{name} def\n/CMapType {kind} def\n\
-        1 begincodespacerange\n{space}\nendcodespacerange\n"
+        1 begincodespacerange\n{space}\nendcodespacerange\n{blocks}\
+        endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n"
     );
-    for block in lines.chunks(MOST_MAPPINGS) {
-        map.push_str(&format!("{} begin{operator}\n", block.len()));
-        for line in block {
-            map.push_str(line);
-            map.push('\n');
-        }
-        map.push_str(&format!("end{operator}\n"));
-    }
-    map.push_str("endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n");
     map.into_bytes()
 }

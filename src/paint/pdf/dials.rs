@@ -8,7 +8,7 @@ use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject, XObjectId};
 use super::fonts::items;
 use super::ink::{grey, hundredths, number};
 use super::place::steps;
-use super::{LONG, PaintError, deflated};
+use super::{LONG, PaintError, deflated, is_long};
 use crate::card::{Dial, Mark, Point};
 use crate::sheet::Sheet;
 
@@ -19,10 +19,10 @@ pub(super) const SIDE: f32 = 10.0;
 pub(super) struct Dials(BTreeMap<Dial, usize>);
 
 impl Dials {
-    /// Those that `sheets` show often.
+    /// Those that `sheets` show often, where they are many.
     pub fn used_by(sheets: &[Sheet]) -> Self {
         let mut counts: BTreeMap<&Dial, usize> = BTreeMap::new();
-        for item in items(sheets) {
+        for item in items(sheets).filter(|_| is_long(sheets)) {
             if let Mark::Dial(_, _, dial) = &item.mark {
                 *counts.entry(dial).or_default() += 1;
             }

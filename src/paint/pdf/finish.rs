@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 
-use super::fonts::{Face, Fonts};
+use super::fonts::{Face, Fonts, Subset};
 use super::pen::{Painted, Piece};
 use super::tree::{Leaf, Numbers, Tree, grow};
 use super::{Meta, PRODUCER, PaintError, codes, deflated, file, icc, outline, xmp};
@@ -64,10 +64,10 @@ fn compressed(mut dict: Dictionary, content: Vec<u8>) -> Stream {
 }
 
 /// What a table from codes to glyphs is (ISO 32000-1, table 120).
-fn codes_dict() -> Dictionary {
+fn codes_dict(subset: &Subset) -> Dictionary {
     dictionary! {
         "Type" => "CMap",
-        "CMapName" => codes::NAME,
+        "CMapName" => Object::Name(codes::name(subset).into_bytes()),
         "CIDSystemInfo" => dictionary! {
             "Registry" => Object::string_literal("Adobe"),
             "Ordering" => Object::string_literal("Identity"),
@@ -98,10 +98,10 @@ fn embed(document: &mut Document, fonts: &Fonts) -> Result<(), PaintError> {
         let Some(face) = named(dict, b"BaseFont") else { continue };
         let id = dict.get(b"ToUnicode").and_then(Object::as_reference).map_err(fault)?;
         streams.push((id, compressed(Dictionary::new(), face.to_unicode()?.into_owned())));
-        if let Some(table) = face.codes.to_glyphs() {
+        if let Some(table) = face.codes.to_glyphs(&face.subset) {
             next += 1;
             dict.set("Encoding", (next, 0));
-            streams.push(((next, 0), compressed(codes_dict(), deflated(&table)?)));
+            streams.push(((next, 0), compressed(codes_dict(&face.subset), deflated(&table)?)));
         }
     }
     document.max_id = next;
@@ -129,7 +129,11 @@ fn set_content(
         Piece::Own(bytes) => add(bytes),
         Piece::Common(bytes) => match common.get(&bytes) {
             Some(id) => *id,
-            None => *common.entry(bytes.clone()).or_insert(add(bytes)),
+            None => {
+                let id = add(bytes.clone());
+                common.insert(bytes, id);
+                id
+            }
         },
     });
     let ids: Vec<Object> = ids.map(Object::from).collect();

@@ -12,12 +12,13 @@ use printpdf::{
     Codepoint, FontEmbeddingMode, FontId, Op, ParsedFont, PdfFont, PdfFontHandle, Pt, TextItem,
 };
 use subsetter::GlyphRemapper;
+use unicode_normalization::UnicodeNormalization;
 use xxhash_rust::xxh3::Xxh3;
 
 use super::codes::Codes;
 use super::{PaintError, deflated, is_long};
 use crate::card::face::{Shaper, Weight};
-use crate::card::{Font, Item, Mark, Run};
+use crate::card::{Font, Glyph, Item, Mark, Run};
 use crate::sheet::Sheet;
 
 /// The characters nearly every card is set in.
@@ -57,7 +58,7 @@ pub(super) struct Fonts([Option<Face>; 4]);
 impl Fonts {
     /// What `sheets` are set in.
     pub fn used_by(sheets: &[Sheet]) -> Result<Self, PaintError> {
-        let mut used: [Vec<Option<&str>>; 4] = Default::default();
+        let mut used: [Vec<Option<Cow<'_, str>>>; 4] = Default::default();
         for run in runs(sheets) {
             note(&mut used[run.font as usize], run);
         }
@@ -142,33 +143,46 @@ fn runs(sheets: &[Sheet]) -> impl Iterator<Item = &Run> {
 }
 
 /// Notes the glyphs of `run`, each with the first text it stands for.
-fn note<'a>(used: &mut Vec<Option<&'a str>>, run: &'a Run) {
+fn note<'a>(used: &mut Vec<Option<Cow<'a, str>>>, run: &'a Run) {
     for (index, glyph) in run.glyphs.iter().enumerate() {
         let id = usize::from(glyph.id);
         if used.len() <= id {
             used.resize(id + 1, None);
         }
         let slot = &mut used[id];
-        if slot.is_none_or(str::is_empty) {
+        if slot.as_ref().is_none_or(|text| text == NOTHING) {
             *slot = Some(text_of(run, index));
         }
     }
 }
 
-/// The characters that glyph `index` of `run` stands for. Of several glyphs that share their
-/// characters the first carries them.
-fn text_of(run: &Run, index: usize) -> &str {
+/// The word joiner: of no width, and no word ends at it. PDF/UA asks for a text of every glyph.
+const NOTHING: &str = "\u{2060}";
+
+/// The characters that glyph `index` of `run` stands for. Where a letter and its marks are
+/// several glyphs, each stands for its own part (NFD); where the parts are not as many, the
+/// first stands for all.
+fn text_of(run: &Run, index: usize) -> Cow<'_, str> {
     let cluster = run.glyphs[index].cluster;
-    if index > 0 && run.glyphs[index - 1].cluster == cluster {
-        return "";
+    let is_own = |glyph: &Glyph| glyph.cluster == cluster;
+    let before = run.glyphs[..index].iter().rev().take_while(|glyph| is_own(glyph)).count();
+    let after = run.glyphs[index + 1..].iter().take_while(|glyph| is_own(glyph)).count();
+    let next = run.glyphs.get(index + 1 + after).map_or(run.text.len(), |glyph| glyph.cluster);
+    let text = run.text.get(cluster..next).unwrap_or_default();
+    let count = before + 1 + after;
+    if count == 1 {
+        return Cow::Borrowed(text);
     }
-    let later = run.glyphs[index + 1..].iter().map(|next| next.cluster);
-    let end = later.into_iter().find(|next| *next > cluster).unwrap_or(run.text.len());
-    run.text.get(cluster..end).unwrap_or_default()
+    match text.nfd().nth(before) {
+        Some(part) if text.nfd().count() == count => Cow::Owned(part.to_string()),
+        _ if before == 0 => Cow::Borrowed(text),
+        _ => Cow::Borrowed(NOTHING),
+    }
 }
 
-fn subset_for(font: Font, used: &[Option<&str>]) -> Result<Arc<Subset>, PaintError> {
-    let texts = || used.iter().zip(0_u16..).filter_map(|(text, glyph)| Some((glyph, (*text)?)));
+fn subset_for(font: Font, used: &[Option<Cow<'_, str>>]) -> Result<Arc<Subset>, PaintError> {
+    let texts =
+        || used.iter().zip(0_u16..).filter_map(|(text, glyph)| Some((glyph, text.as_deref()?)));
     if let Some(common) = common(font)
         && texts().all(|(glyph, text)| common.texts.get(&glyph).is_some_and(|own| own == text))
     {

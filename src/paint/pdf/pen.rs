@@ -124,9 +124,11 @@ impl Pen<'_> {
         let matrix = Matrix::of(placed, sheet.paper);
         self.tagger.begin_card();
         let turned = matrix.0 != Matrix::UNTURNED.0;
-        let before = self.state;
         if turned {
             self.close();
+        }
+        let before = self.state;
+        if turned {
             self.out.extend(b"q ");
             matrix.0.iter().for_each(|n| number(&mut self.out, hundredths(*n)));
             self.out.extend(b"cm\n");

@@ -3,6 +3,7 @@
 
 pub mod extreme;
 pub mod marked;
+pub mod operators;
 pub mod pictures;
 pub mod plans;
 pub mod reader;
