@@ -15,6 +15,27 @@ const RUNS: usize = 7;
 const PATIENCE: Duration = Duration::from_secs(5);
 const DECKCARD: &str = env!("CARGO_BIN_EXE_deckcard");
 
+/// A card that says little: some 500 characters, the safety notice with them.
+const SHORT: &str = r#"title = "Easy evening"
+pool  = "25 m"
+goal  = "endurance"
+level = "improver"
+focus = "long strokes"
+pace  = "2:20"
+
+[[part]]
+kind = "warm-up"
+sets = [{ swim = "4 x 50 free", rest = "20 s", effort = "easy" }]
+
+[[part]]
+kind = "main set"
+sets = [{ swim = "8 x 100 free", rest = "20 s", cue = "long strokes, count them" }]
+
+[[part]]
+kind = "cool-down"
+sets = [{ swim = "4 x 50 choice", rest = "10 s", effort = "easy" }]
+"#;
+
 fn main() {
     let desk = tempfile::tempdir().expect("a folder");
     let desk = desk.path();
@@ -29,10 +50,12 @@ fn main() {
     job("one session, both versions", &[&one, "-o", &o], &out);
     job("one session, one version", &[&one, "--as-written", "-o", &o], &out);
     for count in [10, 100, 500, 1_000, 10_000] {
-        let folder = many(desk, count, &texts).display().to_string();
+        let folder = many(desk, "in", count, &texts).display().to_string();
         let name = format!("{count} cards in one file");
         job(&name, &[&folder, "--as-written", "--into", &i], &into);
         if count == 500 {
+            let short = many(desk, "short", count, &[SHORT.to_owned()]).display().to_string();
+            job("500 short cards in one file", &[&short, "--as-written", "--into", &i], &into);
             job("500 cards, a file each", &[&folder, "--as-written", "-o", &o], &out);
         }
     }
@@ -85,9 +108,9 @@ fn written(desk: &Path, name: &str, texts: &[String]) -> PathBuf {
     folder
 }
 
-fn many(desk: &Path, count: usize, texts: &[String]) -> PathBuf {
+fn many(desk: &Path, name: &str, count: usize, texts: &[String]) -> PathBuf {
     let texts: Vec<String> = texts.iter().cycle().take(count).cloned().collect();
-    written(desk, &format!("in{count}"), &texts)
+    written(desk, &format!("{name}{count}"), &texts)
 }
 
 fn job(name: &str, arguments: &[&str], made: &Path) {
@@ -103,7 +126,7 @@ fn job_of(name: &str, program: &str, arguments: &[&str], made: Option<&Path>) {
         let start = Instant::now();
         let done = Command::new(program).args(arguments).output();
         times.push(start.elapsed());
-        drop(done.expect("the program runs"));
+        assert!(done.expect("the program runs").status.success(), "{name} failed");
     }
     times.sort();
     let cards = made.map_or(0, cards);
