@@ -20,6 +20,7 @@ mod lanes_command;
 mod mutations;
 mod outside;
 mod pace;
+mod pdf_codes;
 mod pdf_read_back;
 mod pdf_tags;
 mod pictures;

@@ -1,6 +1,7 @@
 //! Shared by the tests of the paper side.
 #![allow(dead_code, reason = "each test binary uses a part of it")]
 
+pub mod documents;
 pub mod extreme;
 pub mod marked;
 pub mod operators;
