@@ -170,29 +170,31 @@ impl Pen<'_> {
             }
             Mark::Picture(at, size, badge) => {
                 let Some(name) = self.pictures.name(badge, *size) else { return };
-                self.end_text();
-                let lower_pt = frame.height_pt - at.y_pt - size.height_pt;
-                self.out.extend(b"q ");
-                for part in [size.width_pt, 0.0, 0.0, size.height_pt, at.x_pt, lower_pt] {
-                    number(&mut self.out, hundredths(part));
-                }
-                self.out.extend(b"cm/");
+                let lower = hundredths(frame.height_pt - at.y_pt - size.height_pt);
+                let (width, height) = (hundredths(size.width_pt), hundredths(size.height_pt));
+                self.scaled(width, height, hundredths(at.x_pt), lower);
+                self.out.push(b'/');
                 self.out.extend(name.as_bytes());
                 self.out.extend(b" Do Q\n");
             }
             Mark::Dial(at, width_pt, dial) => {
-                self.end_text();
                 let scale = hundredths(width_pt / dials::SIDE);
-                let lower_pt = frame.height_pt - at.y_pt - width_pt;
-                self.out.extend(b"q ");
-                for part in [scale, 0, 0, scale, tenths(at.x_pt), tenths(lower_pt)] {
-                    number(&mut self.out, part);
-                }
-                self.out.extend(b"cm");
+                let lower = tenths(frame.height_pt - at.y_pt - width_pt);
+                self.scaled(scale, scale, tenths(at.x_pt), lower);
                 self.dials.draw(&mut self.out, dial);
                 self.out.extend(b" Q\n");
             }
         }
+    }
+
+    /// Lets what follows be drawn larger, from this corner on; until `Q`.
+    fn scaled(&mut self, x_scale: i32, y_scale: i32, x: i32, y: i32) {
+        self.end_text();
+        self.out.extend(b"q ");
+        for part in [x_scale, 0, 0, y_scale, x, y] {
+            number(&mut self.out, part);
+        }
+        self.out.extend(b"cm");
     }
 
     /// The link that `item` stands in, inside `element`, or the element itself.
