@@ -164,8 +164,10 @@ fn centred(shaper: &mut Shaper, frame: &mut Frame, text: &str, size_pt: f32, at:
         Setting { size_pt, width_pt, align: Align::Left, role: Role::Artifact, origin: None };
     let lines = set_once(shaper, &[plain(text)], &setting).frame;
     let (left_pt, top_pt) = (at.x_pt - width_pt / 2.0, at.y_pt - LEADING * size_pt);
-    // White behind it: no line of the scale runs through a number.
-    frame.bar(left_pt, top_pt + 0.15 * size_pt, width_pt, size_pt, Ink(255));
+    // White behind and beside it: no line of the scale runs through or up to a number.
+    let gap_pt = 0.3 * size_pt;
+    let wide_pt = width_pt + 2.0 * gap_pt;
+    frame.bar(left_pt - gap_pt, top_pt + 0.15 * size_pt, wide_pt, size_pt, Ink(255));
     frame.put(lines, left_pt, top_pt);
 }
 

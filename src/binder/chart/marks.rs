@@ -5,7 +5,7 @@ use super::{Plot, Shape, Value};
 use crate::card::frame::{circle, rectangle};
 use crate::card::{Ink, Item, Mark, Path, Point, Role, Step};
 
-/// Lines of the scale, then the values: the first of them carries the chart's words.
+/// Lines of the scale, then the values, which together are the figure the words tell.
 pub(super) fn drawn(
     plot: Plot,
     axis: Axis,
