@@ -22,7 +22,7 @@ mod wish;
 pub mod words;
 
 pub use check::{Shelf, check};
-pub use dates::{days_after, weekday};
+pub use dates::{days_after, days_between, weekday};
 pub use intake::{BlockIntake, open, take};
 pub use read::{Reading, read};
 pub use rules::RULES;

@@ -21,7 +21,7 @@ pub fn days_after(date: Date, days: u64) -> Option<Date> {
 }
 
 /// Days from `first` to `second`, negative where `second` comes first.
-pub(super) fn days_between(first: Date, second: Date) -> Option<i64> {
+pub fn days_between(first: Date, second: Date) -> Option<i64> {
     Some(calendar_day(second)?.signed_duration_since(calendar_day(first)?).num_days())
 }
 

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::tell::Teller;
 use super::{Exit, Refusal, write};
+use crate::block::days_between;
 use crate::card::stock::Stock;
 use crate::finding::{self, Finding};
 use crate::handout::{self, Evening, Handout, NOTICE_TOO_LONG, Week};
@@ -85,7 +86,6 @@ fn made(
     let ready: Option<Vec<&Ready>> = intakes.iter().map(|intake| intake.ready.as_ref()).collect();
     let Some(ready) = ready else { return Ok(None) };
     let Some(first) = ready.first() else { return Ok(None) };
-    let pool = job.pool.unwrap_or(first.session.pool.value);
     let mut presses = Vec::new();
     let wishes = Wishes::default();
     for ((ready, sources), findings) in ready.iter().zip(sources).zip(findings.iter_mut()) {
@@ -100,8 +100,7 @@ fn made(
     if let Some(language) = press.unreviewed_language() {
         teller.unreviewed(language);
     }
-    let versions: Vec<Version> =
-        ready.iter().map(|ready| Version::of(&ready.session, pool)).collect();
+    let versions: Vec<Version> = ready.iter().map(|ready| version(ready, job.pool)).collect();
     let club = |of: fn(&Club) -> bool| {
         ready.iter().filter_map(|ready| ready.session.club.as_ref()).find(|club| of(club))
     };
@@ -118,10 +117,11 @@ fn made(
     };
     let handout = handout::lay_out(&week, job.paper.unwrap_or(Paper::A4), &stock, press.words());
     tell(&handout, &week, &versions, findings);
+    tell_span(&ready, teller);
     let date = ready.iter().filter_map(|ready| ready.session.date).min();
     let name = match date {
-        Some(date) => format!("week-{date}-{}.pdf", pool.file_stem()),
-        None => format!("week-{}.pdf", pool.file_stem()),
+        Some(date) => format!("week-{date}-{}.pdf", pools(&versions)),
+        None => format!("week-{}.pdf", pools(&versions)),
     };
     let title = week.club.clone().unwrap_or_else(|| first.session.title.value.clone());
     let meta = Meta {
@@ -131,6 +131,39 @@ fn made(
     };
     let bytes = pdf::write(&handout.sheets, &[], &meta)?;
     Ok(Some((name, bytes, handout.sheets.len())))
+}
+
+/// A session as it is written, or for the pool asked for.
+fn version(ready: &Ready, asked: Option<Pool>) -> Version {
+    Version::of(&ready.session, asked.unwrap_or(ready.session.pool.value))
+}
+
+/// The pools of the sessions as part of a file name, each once, in the order of the week: "25m",
+/// or "25m-25yd".
+fn pools(versions: &[Version]) -> String {
+    let mut pools: Vec<String> = Vec::new();
+    for version in versions {
+        let pool = version.plan.pool.file_stem();
+        if !pools.contains(&pool) {
+            pools.push(pool);
+        }
+    }
+    pools.join("-")
+}
+
+/// A week's first and last day are at most this many days apart.
+const DAYS_APART: i64 = 6;
+
+/// Tells where the sessions' days do not lie in one week.
+fn tell_span(ready: &[&Ready], teller: &Teller) {
+    let days = || ready.iter().filter_map(|ready| ready.session.date);
+    let (Some(first), Some(last)) = (days().min(), days().max()) else { return };
+    if days_between(first, last).is_some_and(|apart| apart > DAYS_APART) {
+        teller.note(format_args!(
+            "warning: the sessions are from {first} to {last}, which is more than a week; all are \
+             on one hand-out"
+        ));
+    }
 }
 
 /// What the layout could not do, told where it is written.

@@ -138,6 +138,43 @@ fn letter_is_a_paper_too_and_the_other_pool_a_pool() {
     assert!(page.text.contains("25 yd pool"));
 }
 
+/// A session written for another pool than the first is not recut unless that is asked for.
+#[test]
+fn each_session_is_printed_in_the_pool_it_is_written_for() {
+    let thursday = session("Quiet feet", "2027-01-14", 2).replace("25 m", "25 yd");
+    let desk = desk(2).file("thursday.toml", thursday);
+    let week = ["print", "--week", "tuesday.toml", "thursday.toml"];
+    let ran = desk.run(&week);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let text = |name: &str| {
+        let bytes = std::fs::read(desk.path(name)).expect("a PDF");
+        reader::read(&bytes).into_iter().map(|page| page.text).collect::<String>()
+    };
+    // By hand: 200 + 100 + 600 + 200 = 1,100 in the unit of each; two lanes, on card and back.
+    let written = text("week-2027-01-12-25m-25yd.pdf");
+    for told in ["25 m pool", "25 yd pool"] {
+        assert_eq!(written.matches(told).count(), 2, "{told}: {written}");
+    }
+    assert!(written.contains("1,100\u{a0}yd") || written.contains("1,100 yd"), "{written}");
+    // All in one pool where it is named.
+    let ran = desk.run(&[&week[..], &["--pool", "25 m"]].concat());
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let metres = text("week-2027-01-12-25m.pdf");
+    assert_eq!(metres.matches("25 m pool").count(), 4, "{metres}");
+}
+
+/// Days 12 to 18 January are one week of seven; the 19th is in the next.
+#[test]
+fn more_than_a_week_is_told() {
+    for (last, told) in [("2027-01-18", false), ("2027-01-19", true)] {
+        let desk = desk(1).file("thursday.toml", session("Quiet feet", last, 1));
+        let ran = desk.run(&["print", "--week", "thursday.toml", "tuesday.toml"]);
+        assert_eq!(ran.exit, 0, "{}", ran.err);
+        let warning = format!("warning: the sessions are from 2027-01-12 to {last}, ");
+        assert_eq!(ran.err.contains(&warning), told, "{}", ran.err);
+    }
+}
+
 #[test]
 fn a_session_with_an_error_stops_the_hand_out() {
     let desk =
