@@ -10,6 +10,7 @@ use crate::finding::{Finding, Placed};
 use crate::fit::{Fitted, Wanted, fit};
 use crate::intake::{self, Intake, Ready};
 use crate::measure::{Pool, Seconds};
+use crate::plan::Version;
 use crate::session::FileKind;
 use crate::session::words::Level;
 use crate::source::Source;
@@ -71,6 +72,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     tell_changes(&fitted, &ready.session.pool, &teller);
     // Read again beside the club file it names; what is new in it is told as of any file.
     let again = intake::take(Source::new(source.path(), fitted.text.as_str()));
+    again.ready.iter().for_each(|ready| tell_lanes(&ready.written, &teller));
     let new = findings_of_the_fit(&written, &again);
     if !new.is_empty() {
         teller.note("in the fitted file:");
@@ -136,6 +138,15 @@ fn tell_changes(fitted: &Fitted, home: &Placed<Pool>, teller: &Teller) {
     }
     let distance = recut.distance().with_commas();
     teller.note(format_args!("comes to {distance} in {}", recut.seconds));
+}
+
+/// What each lane comes to: it is cut to the booking, whatever the session was fitted to.
+fn tell_lanes(version: &Version, teller: &Teller) {
+    for plan in &version.lanes {
+        let Some(lane) = &plan.lane else { continue };
+        let (name, distance) = (&lane.name.value, plan.distance().with_commas());
+        teller.note(format_args!("{name}: {distance} in {}", plan.seconds));
+    }
 }
 
 /// Findings of the fitted file that the written one did not have.

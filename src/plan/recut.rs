@@ -11,6 +11,7 @@ mod change;
 mod choices;
 mod desk;
 mod in_time;
+mod reason;
 mod search;
 mod wishes;
 

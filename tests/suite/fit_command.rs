@@ -125,3 +125,31 @@ fn a_file_with_errors_is_told_as_by_check() {
     assert_eq!(ran.err, desk.run(&["check", "s.toml", "--format", "short"]).err);
     assert!(!desk.path("s-40min.toml").exists());
 }
+
+/// Lanes are cut to the booking by themselves; what each comes to is told. By hand at 3:00:
+/// 4 x (49.5, up to 50, + 20) + 10 x (90 + 20) + 2 x (106.92, up to 107, + 20) + 2 x 30 = 1,694 s.
+#[test]
+fn each_lane_is_told() {
+    let lane = "[[lane]]\nname = \"Lane 1\"\npace = \"3:00\"\n\n[[part]]";
+    let desk = Desk::new().file("tuesday.toml", GOOD.replacen("[[part]]", lane, 1));
+    let ran = desk.run(&["fit", "tuesday.toml", "--distance", "700"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let (session, lane) =
+        (ran.err.find("comes to 700 m in "), ran.err.find("Lane 1: 700 m in 28:14\n"));
+    assert!(session.is_some() && session < lane, "{}", ran.err);
+}
+
+/// By hand the session takes 21:22 at 2:30: 30 minutes are to be filled, 15 to be kept to.
+#[test]
+fn more_is_swum_to_fill_the_time_and_less_to_come_out_in_it() {
+    for (minutes, told, not) in [
+        ("30", "to fill the time", "to come out in the time"),
+        ("15", "to come out in the time", "to fill the time"),
+    ] {
+        let ran = desk().run(&["fit", "tuesday.toml", "--minutes", minutes, "-o", "-"]);
+        assert_eq!(ran.exit, 0, "{}", ran.err);
+        let main = ran.err.lines().find(|line| line.starts_with("main set: 8 x 50 free becomes "));
+        assert!(main.is_some_and(|line| line.ends_with(told)), "{}", ran.err);
+        assert!(!ran.err.contains(not), "{}", ran.err);
+    }
+}

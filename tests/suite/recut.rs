@@ -4,7 +4,7 @@ use std::path::Path;
 
 use deckcard::check::{CheckedLine, CheckedSession, CheckedSet, check, each_set};
 use deckcard::measure::{Distance, Pool, Seconds, Unit};
-use deckcard::plan::recut::{Recut, Target, recut};
+use deckcard::plan::recut::{Changed, CutSwim, Recut, Target, Why, recut};
 use deckcard::plan::{self, LinePlan, Plan, SetPlan, Spacing};
 use deckcard::session::read;
 use deckcard::session::words::Mode;
@@ -343,6 +343,37 @@ fn more_minutes_never_mean_less_distance() {
             before = Some(cut);
         }
     }
+}
+
+/// More lengths are no way to save time, and fewer none to fill it.
+#[test]
+fn the_reason_of_a_change_points_the_way_the_set_went() {
+    let demos = demo_stems().into_iter().map(|stem| demo(&stem));
+    let mut seen = 0;
+    for (index, session) in demos.chain((1..=40).map(invented_session)).enumerate() {
+        let own = plan::make(&session, session.pool.value, None).seconds.get();
+        for pool in [session.pool.value, session.other_pool] {
+            for wanted in [own * 3 / 4, own * 7 / 8, own * 5 / 4] {
+                let target = Target::Time(Seconds::new(wanted));
+                let Ok(cut) = recut(&session, pool, None, target) else { continue };
+                for change in &cut.changes {
+                    let Changed::Swim { from, to, .. } = change.what else { continue };
+                    let length = |swim: CutSwim| {
+                        let each = u64::from(swim.each.get()) * grid(swim.pool.length());
+                        each * u64::from(swim.repeats)
+                    };
+                    let wrong = match change.why {
+                        Why::Time => length(to) > length(from),
+                        Why::Fill => length(to) < length(from),
+                        _ => false,
+                    };
+                    assert!(!wrong, "session {index} in {pool}: {change}");
+                    seen += 1;
+                }
+            }
+        }
+    }
+    assert!(seen > 100, "{seen} changes");
 }
 
 #[test]

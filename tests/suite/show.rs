@@ -47,3 +47,18 @@ fn a_booking_that_the_lanes_fill_is_not_left_over() {
     let lane = "[[lane]]\nname = \"Lane 1\"\npace = \"4:00\"\n\n[[part]]";
     assert_eq!(told(&booked.replacen("[[part]]", lane, 1)), "");
 }
+
+/// By hand: 25 yd of fly at 2:30 take 37.5 x 1.09 = 41 s, which leaves 4 s of 45. At the same
+/// speed 25 m take 25 / 22.86 as long, 45 s: 49 s, rounded up to 5 s. 500 yd are 457 m, nearest
+/// 450 m; the two easy swims of 100 keep their distance, and the main set has 250 m.
+#[test]
+fn a_send_off_that_moved_with_the_repeats_is_told() {
+    let fly = GOOD.replace("25 m", "25 yd").replace(
+        "swim = \"8 x 50 free\", rest = \"20 s\"",
+        "swim = \"12 x 25 fly\", on = \"0:45\"",
+    );
+    let ran = Desk::new().file("s.toml", fly).run(&["show", "s.toml"]);
+    let told =
+        "main set: 12 x 25 fly on 0:45 becomes 10 x 25 fly on 0:50, to keep the distance in 25 m";
+    assert!(ran.out.contains(told), "{}{}", ran.out, ran.err);
+}

@@ -142,15 +142,14 @@ impl Teller<'_, '_> {
         let from = swim(set, self.desk.home_pool(), set.repeats, set.each);
         let to = swim(set, self.desk.pool, new.repeats, new.each);
         let number = |swim: CutSwim| swim.pool.distance(swim.each).thirds();
+        let on = match (set.timing.value, timing) {
+            (Timing::SendOff(was), Timing::SendOff(now)) if was != now => Some((was, now)),
+            _ => None,
+        };
         let what = if from.repeats != to.repeats || number(from) != number(to) {
-            Some(Changed::Swim { from, to })
+            Some(Changed::Swim { from, to, on })
         } else {
-            match (set.timing.value, timing) {
-                (Timing::SendOff(from), Timing::SendOff(on)) if from != on => {
-                    Some(Changed::SendOff { swim: to, from, to: on })
-                }
-                _ => None,
-            }
+            on.map(|(from, on)| Changed::SendOff { swim: to, from, to: on })
         };
         self.tell(set.place, what);
         let mut cut = set.clone();

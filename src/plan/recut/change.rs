@@ -29,6 +29,8 @@ pub enum Changed {
         from: CutSwim,
         /// As it is now.
         to: CutSwim,
+        /// The send-off as written and as it is now, where it changed too.
+        on: Option<(Seconds, Seconds)>,
     },
     /// The number of rounds.
     Rounds {
@@ -74,8 +76,12 @@ pub enum Why {
     Lengths(Pool),
     /// A wanted distance.
     Distance,
-    /// A wanted time.
+    /// A wanted time, that would be passed.
     Time,
+    /// A wanted time, that would not be used.
+    Fill,
+    /// What the other sets gained or lost more than the session.
+    Balance,
     /// The booking, or the pace of a lane.
     Lane,
     /// The shares of the parts that are usual for the level.
@@ -99,7 +105,10 @@ impl fmt::Display for Change {
 impl fmt::Display for Changed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Changed::Swim { from, to } => write!(f, "{from} becomes {to}"),
+            Changed::Swim { from, to, on: None } => write!(f, "{from} becomes {to}"),
+            Changed::Swim { from, to, on: Some((was, now)) } => {
+                write!(f, "{from} on {was} becomes {to} on {now}")
+            }
             Changed::Rounds { from, to, first } => {
                 write!(f, "{from} rounds of {first} and what follows become {to}")
             }
@@ -115,6 +124,8 @@ impl fmt::Display for Why {
             Why::Lengths(pool) => write!(f, "to keep the lengths in {pool}"),
             Why::Distance => f.write_str("to come to the distance"),
             Why::Time => f.write_str("to come out in the time"),
+            Why::Fill => f.write_str("to fill the time"),
+            Why::Balance => f.write_str("to balance the other sets"),
             Why::Lane => f.write_str("to suit the lane"),
             Why::Bands => f.write_str("for the shares usual at the level"),
         }

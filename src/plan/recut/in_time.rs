@@ -5,7 +5,7 @@ use super::change::Why;
 use super::choices::{self, Chooser};
 use super::desk::{self, Desk, is_held_line};
 use super::search::{self, Aim, End};
-use super::{BREADTH_IN_TIME, BREADTHS, Impossible, Obstacle, Recut, build, wishes};
+use super::{BREADTH_IN_TIME, BREADTHS, Impossible, Obstacle, Recut, build, reason, wishes};
 use crate::measure::{Distance, LIMITS, Seconds};
 
 /// The longest recut of at most `most_lengths` that comes out in `wanted`.
@@ -24,13 +24,16 @@ pub(super) fn in_time(
     let aim = Aim::Within { lengths, seconds: for_lines.get() };
     let found = search::best(&board, aim).unwrap_or_else(|| search::first_of(&board));
     let why = if desk.for_lane { Why::Lane } else { Why::Time };
-    let cut = build::of(desk, &board, &found, why);
+    let mut cut = build::of(desk, &board, &found, why);
+    let limited = most_lengths < u32::MAX;
+    if why == Why::Time {
+        reason::give(&mut cut, desk, limited);
+    }
     if !keeps_walls {
         let why = Obstacle::Walls;
         return Err(Impossible::Time { wanted, nearest: Box::new(cut), why });
     }
     let unused = wanted.less(cut.seconds);
-    let limited = most_lengths < u32::MAX;
     if !limited && unused.get() > wishes::IDLE_FREE_S && unused >= least_more(&cut, desk) {
         let why = if lengths < cap / 2 { Obstacle::AtMost } else { Obstacle::Steps };
         return Err(Impossible::Time { wanted, nearest: Box::new(cut), why });
