@@ -26,6 +26,7 @@ use std::ffi::OsString;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use clap::error::{ContextKind, ContextValue};
 use clap::{Parser, Subcommand, ValueEnum};
 
 use crate::session::FileKind;
@@ -111,6 +112,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(told) => {
+            let told = without_dashes(told);
             // Help and version are answers, not errors. A closed pipe is nobody's fault.
             let _ = told.print();
             return if told.use_stderr() { Exit::Refused } else { Exit::Clean };
@@ -142,6 +144,18 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         eprintln!("deckcard: {refusal}");
         Exit::Refused
     })
+}
+
+/// An option that a command has not is no name of a file: the tip to write `--` before it leads
+/// astray.
+fn without_dashes(mut told: clap::Error) -> clap::Error {
+    if let Some(ContextValue::StyledStrs(mut tips)) = told.remove(ContextKind::Suggested) {
+        tips.retain(|tip| !tip.to_string().contains("as a value"));
+        if !tips.is_empty() {
+            told.insert(ContextKind::Suggested, ContextValue::StyledStrs(tips));
+        }
+    }
+    told
 }
 
 /// Why a command could not do its work.
@@ -249,6 +263,9 @@ enum Refusal {
         /// What opens it, or how it comes into a block.
         hint: &'static str,
     },
+    /// A folder stands where a block is wanted, and holds none.
+    #[error("{0} is a folder without a block.toml; name a block file")]
+    NoBlockInFolder(String),
     /// A block cannot be drafted.
     #[error("{0}")]
     Block(#[from] crate::block::drafting::BlockDraftError),

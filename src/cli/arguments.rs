@@ -135,6 +135,16 @@ fn name_ending(text: &str, ending: &str) -> Result<PathBuf, String> {
     }
 }
 
+/// A folder for cards. A name like that of a PDF is meant as one.
+pub(super) fn cards_folder(text: &str) -> Result<PathBuf, String> {
+    let path = folder(text)?;
+    let like_a_pdf = path.extension().is_some_and(|end| end.eq_ignore_ascii_case("pdf"));
+    match like_a_pdf && !path.is_dir() {
+        true => Err(format!("-o names a folder; to print all into one file: --into {text}")),
+        false => Ok(path),
+    }
+}
+
 /// A folder to write to.
 pub(super) fn folder(text: &str) -> Result<PathBuf, String> {
     match text {

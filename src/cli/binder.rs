@@ -20,7 +20,7 @@ use crate::source::Source;
 /// Arguments of `binder`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
-    /// The block file
+    /// The block file, or the folder of a block.toml
     file: PathBuf,
     /// Where the PDFs go: a folder, or a name that ends in .pdf; beside the block without it
     #[arg(short, long, value_name = "DIR|FILE", value_parser = super::arguments::folder)]
@@ -49,7 +49,8 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut teller = Teller::new(arguments.format);
     let made = epoch::from_environment()?;
-    let intake = block_command::opened(&arguments.file)?;
+    let file = block_command::block_file(&arguments.file)?;
+    let intake = block_command::opened(&file)?;
     block_command::tell(&intake, &mut teller);
     let Some(block) = &intake.checked else { return Ok(teller.finish()) };
     let Some((_, first)) = block.sessions().next() else { return Ok(teller.finish()) };
@@ -75,7 +76,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             teller.unreviewed(&words.language);
         }
         let bytes = bytes(block, &outline, &binding, &words, made)?;
-        let path = target(arguments, *pool, pools.len() == 1)?;
+        let path = target(&file, arguments, *pool, pools.len() == 1)?;
         write::whole(&path, &bytes)?;
         teller.note(format_args!("wrote {}", path.display()));
     }
@@ -151,7 +152,12 @@ fn stock(asked: Option<&str>, pool: Pool, teller: &mut Teller) -> Option<Stock> 
 }
 
 /// `NAME-25m.pdf` in a folder; a name asked for as it is, with the pool where there are two.
-fn target(arguments: &Arguments, pool: Pool, alone: bool) -> Result<PathBuf, Refusal> {
+fn target(
+    block: &Path,
+    arguments: &Arguments,
+    pool: Pool,
+    alone: bool,
+) -> Result<PathBuf, Refusal> {
     let stem = |path: &Path| match path.file_stem() {
         Some(stem) if path != Path::new("-") => stem.to_string_lossy().into_owned(),
         _ => "binder".to_owned(),
@@ -163,11 +169,11 @@ fn target(arguments: &Arguments, pool: Pool, alone: bool) -> Result<PathBuf, Ref
         Some(file) if is_pdf(&file) => Ok(file.with_file_name(with_pool(stem(file)))),
         Some(folder) => {
             write::folder(folder)?;
-            Ok(folder.join(with_pool(stem(&arguments.file))))
+            Ok(folder.join(with_pool(stem(block))))
         }
         None => {
-            let folder = arguments.file.parent().unwrap_or(Path::new(""));
-            Ok(folder.join(with_pool(stem(&arguments.file))))
+            let folder = block.parent().unwrap_or(Path::new(""));
+            Ok(folder.join(with_pool(stem(block))))
         }
     }
 }

@@ -10,6 +10,7 @@ use clap::{Args, Subcommand};
 
 use super::tell::Teller;
 use super::{Exit, Format, Refusal};
+use crate::block::drafting::BLOCK_FILE;
 use crate::block::{self, BlockIntake, vocabulary};
 use crate::finding::Finding;
 use crate::report;
@@ -43,7 +44,7 @@ enum Command {
 
 #[derive(Debug, Args)]
 struct Input {
-    /// The block file; - is standard input
+    /// The block file, or the folder of a block.toml; - is standard input
     file: PathBuf,
     /// How findings are told on standard error
     #[arg(long, value_enum, default_value_t)]
@@ -55,7 +56,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     match &arguments.command {
         Command::Check(input) => {
             let mut teller = Teller::new(input.format);
-            tell(&opened(&input.file)?, &mut teller);
+            tell(&opened(&block_file(&input.file)?)?, &mut teller);
             Ok(teller.finish())
         }
         Command::Show { input, json } => show(input, *json),
@@ -70,7 +71,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
 
 fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
     let mut teller = Teller::new(input.format);
-    let intake = opened(&input.file)?;
+    let intake = opened(&block_file(&input.file)?)?;
     tell(&intake, &mut teller);
     if let Some(block) = &intake.checked {
         let mut out = io::stdout().lock();
@@ -82,6 +83,18 @@ fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
         }
     }
     Ok(teller.finish())
+}
+
+/// The block file named, or in the folder named the one that `block draft` writes.
+pub(super) fn block_file(path: &Path) -> Result<PathBuf, Refusal> {
+    if path == Path::new("-") || !path.is_dir() {
+        return Ok(path.to_owned());
+    }
+    let file = path.join(BLOCK_FILE);
+    match file.is_file() {
+        true => Ok(file),
+        false => Err(Refusal::NoBlockInFolder(path.display().to_string())),
+    }
 }
 
 /// Opens a block; a file of another kind is refused.

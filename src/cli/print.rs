@@ -24,7 +24,7 @@ pub(super) struct Arguments {
     #[command(flatten)]
     input: Input,
     /// Where the PDFs go; beside each session file without it
-    #[arg(short, long, value_name = "DIR", value_parser = super::arguments::folder)]
+    #[arg(short, long, value_name = "DIR", value_parser = super::arguments::cards_folder)]
     output: Option<PathBuf>,
     /// Print all sessions into this one PDF, with a bookmark for each; - is standard output
     #[arg(long, value_name = "FILE.pdf", value_parser = super::arguments::pdf_name, conflicts_with = "output")]

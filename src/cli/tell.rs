@@ -82,7 +82,8 @@ impl Teller {
 
     /// Tells that a file holds no session, which is no fault: it may lie among sessions.
     pub fn no_session(&self, path: &Path, kind: FileKind) {
-        self.note(format_args!("{} is {kind}; no card is printed", path.display()));
+        let hint = if kind == FileKind::Block { "; try: deckcard binder" } else { "" };
+        self.note(format_args!("{} is {kind}; no card is printed{hint}", path.display()));
     }
 
     /// Whether a person looks on while the run goes on.

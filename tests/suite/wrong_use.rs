@@ -36,7 +36,10 @@ fn a_folder_may_hold_what_its_sessions_name() {
     let ran = desk.run(&["print", "in", "-o", "out"]);
     let told: String = OTHERS
         .iter()
-        .map(|(name, kind)| format!("in/{name}.toml is {kind}; no card is printed\n"))
+        .map(|(name, kind)| {
+            let hint = if *name == "block" { "; try: deckcard binder" } else { "" };
+            format!("in/{name}.toml is {kind}; no card is printed{hint}\n")
+        })
         .collect();
     let told = told + "1 session printed, 2 files written\n";
     assert_eq!((ran.exit, ran.err.as_str()), (0, told.as_str()));
@@ -83,6 +86,48 @@ fn what_is_no_session_is_named_as_what_it_is() {
             assert!(ran.out.is_empty() && ran.err.starts_with(&told), "{command:?}: {}", ran.err);
         }
     }
+}
+
+/// A folder stands for the block in it, where it has the name that `block draft` gives.
+#[test]
+fn a_folder_stands_for_its_block() {
+    let desk = season().file("other/s.toml", GOOD);
+    for command in [&["block", "check", "in"][..], &["block", "show", "in"]] {
+        let ran = desk.run(command);
+        assert_eq!(ran.exit, 0, "{command:?}: {}", ran.err);
+    }
+    let ran = desk.run(&["binder", "in", "--as-written"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert!(desk.path("in/block-25m.pdf").exists(), "{}", ran.err);
+    for command in [&["block", "check", "other"][..], &["binder", "other"]] {
+        let ran = desk.run(command);
+        let told = "deckcard: other is a folder without a block.toml; name a block file\n";
+        assert_eq!((ran.exit, ran.err.as_str()), (2, told), "{command:?}");
+    }
+}
+
+#[test]
+fn a_name_of_a_pdf_is_no_folder_for_cards() {
+    let desk = Desk::new().file("s.toml", GOOD).file("old.pdf/note.txt", "a folder");
+    let ran = desk.run(&["print", "s.toml", "-o", "base.pdf"]);
+    assert_eq!(ran.exit, 2);
+    assert!(ran.err.contains("--into base.pdf"), "{}", ran.err);
+    assert!(!desk.path("base.pdf").exists());
+    let ran = desk.run(&["print", "s.toml", "-o", "old.pdf"]);
+    assert!(ran.exit == 0 && desk.path("old.pdf/s-25m.pdf").exists(), "{}", ran.err);
+}
+
+/// An option of another command is no name of a session file.
+#[test]
+fn an_unknown_option_is_not_taken_for_a_file() {
+    let desk = Desk::new().file("s.toml", GOOD);
+    let ran = desk.run(&["show", "s.toml", "--pool", "25 yd"]);
+    assert_eq!(ran.exit, 2);
+    assert!(ran.err.contains("unexpected argument '--pool'"), "{}", ran.err);
+    assert!(!ran.err.contains("as a value"), "{}", ran.err);
+    // What helps is still told.
+    let ran = desk.run(&["show", "s.toml", "--jsn"]);
+    assert!(ran.exit == 2 && ran.err.contains("'--json'"), "{}", ran.err);
 }
 
 #[test]
