@@ -155,7 +155,7 @@ fn each_session_is_printed_in_the_pool_it_is_written_for() {
     for told in ["25 m pool", "25 yd pool"] {
         assert_eq!(written.matches(told).count(), 2, "{told}: {written}");
     }
-    assert!(written.contains("1,100\u{a0}yd") || written.contains("1,100 yd"), "{written}");
+    assert!(written.replace('\u{a0}', " ").contains("1,100 yd"), "{written}");
     // All in one pool where it is named.
     let ran = desk.run(&[&week[..], &["--pool", "25 m"]].concat());
     assert_eq!(ran.exit, 0, "{}", ran.err);

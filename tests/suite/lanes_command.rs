@@ -58,3 +58,19 @@ fn faults_of_a_roster_and_of_a_wish_are_told() {
     assert_eq!(ran.exit, 2);
     assert_eq!(ran.err, "deckcard: 5 swimmers do not fit 2 lanes of 2: 1 too many\n");
 }
+
+/// Spreadsheets part columns by semicolons where the comma is the decimal sign.
+#[test]
+fn a_roster_may_be_parted_by_semicolons() {
+    let commas = "name,pace\nA. B.,2:05\nC. D.,2:10\n";
+    let lanes = |roster: &str| {
+        let desk = Desk::new().file("r.csv", roster);
+        let ran = desk.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2"]);
+        assert_eq!(ran.exit, 0, "{}", ran.err);
+        ran.out
+    };
+    let semicolons = lanes(&commas.replace(',', ";"));
+    // A lane swims at the pace of its slowest.
+    assert!(semicolons.contains("pace     = \"2:10\""), "{semicolons}");
+    assert_eq!(semicolons, lanes(commas));
+}
