@@ -150,7 +150,14 @@ pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
         |source: Source, finding: Finding| Err(LoadError::Rejected(Box::new((source, finding))));
     if !LIMITS.file_bytes.holds(bytes.len() as u64) {
         let finding = Finding::new(&FILE_TOO_LARGE, "the file is larger than 1 MiB")
+            .label(Place::new(FileId::SESSION, 0..0), "")
             .help("a session file has a few thousand characters; is this the right file?");
+        return reject(Source::new(path, ""), finding);
+    }
+    if let Some((_, what)) = OTHER_FILES.iter().find(|(start, _)| bytes.starts_with(start)) {
+        let finding = Finding::new(&NOT_UTF8, format!("the file is {what} and no text"))
+            .label(Place::new(FileId::SESSION, 0..0), "")
+            .help("name the session file, which ends in .toml");
         return reject(Source::new(path, ""), finding);
     }
     String::from_utf8(bytes).map(|text| Source::new(path, text)).or_else(|error| {
@@ -164,6 +171,15 @@ pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
         reject(source, finding)
     })
 }
+
+/// How files of other kinds begin that lie beside sessions: ISO 32000-1, 7.5.2; the PNG
+/// specification, 5.2; JFIF; and the ZIP archives that word processors write.
+const OTHER_FILES: [(&[u8], &str); 4] = [
+    (b"%PDF-", "a PDF"),
+    (b"\x89PNG\r\n\x1a\n", "a picture"),
+    (b"\xff\xd8\xff", "a picture"),
+    (b"PK\x03\x04", "an archive or a word processor's document"),
+];
 
 /// The rules this stage finds by.
 pub static RULES: &[&Rule] = &[&NOT_UTF8, &FILE_TOO_LARGE];
@@ -203,6 +219,19 @@ mod tests {
         assert_eq!(source.position(11), Position { line: 1, column: 11 });
         assert_eq!(source.position(13), Position { line: 2, column: 1 });
         assert_eq!(source.position(99), Position { line: 3, column: 1 });
+    }
+
+    #[test]
+    fn files_of_other_kinds_are_named() {
+        for (bytes, title) in [
+            (&b"%PDF-1.7\n%\xe2\xe3"[..], "the file is a PDF and no text"),
+            (b"\x89PNG\r\n\x1a\n\0\0", "the file is a picture and no text"),
+        ] {
+            let Err(LoadError::Rejected(told)) = from_bytes("x", bytes.to_vec()) else {
+                panic!("no text");
+            };
+            assert_eq!(told.1.title, title);
+        }
     }
 
     #[test]

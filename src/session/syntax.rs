@@ -4,6 +4,8 @@
 //! text with its place, so that the rest of the file can still be checked. Other
 //! faults may have torn the tree, and then only they are told.
 
+mod clues;
+
 use std::fmt;
 
 use toml::Spanned;
@@ -12,6 +14,10 @@ use toml::de::{DeTable, Error};
 use super::rules;
 use crate::finding::{FileId, Finding, Place};
 use crate::source::Source;
+use clues::{
+    NO_BREAK_SPACE, colon, is_bare_time, is_heading_of_several, key_before, key_of_line,
+    no_break_space, string_that_runs_on,
+};
 
 /// More faults than this are one torn file, not so many slips.
 const MOST_FAULTS: usize = 20;
@@ -99,6 +105,16 @@ enum Fault {
     NoQuotes(std::ops::Range<usize>),
     /// A key written twice.
     Twice(std::ops::Range<usize>),
+    /// `[part]` for `[[part]]`.
+    OneBracket(std::ops::Range<usize>),
+    /// A string that runs on into the next key: where it begins.
+    RunsOn(usize),
+    /// A space from a web page or a word processor, which is no space to the parser.
+    NoBreakSpace(usize),
+    /// A day its month does not have, or a date in another order.
+    NoDate(std::ops::Range<usize>, String),
+    /// `title: "x"`, a key and its value.
+    Colon(std::ops::Range<usize>),
     /// A comma left out between two sets.
     NoComma(usize),
     /// Brackets deeper than any session.
@@ -111,13 +127,24 @@ impl Fault {
     fn of(error: &Error, source: &Source) -> Fault {
         let span = error.span().unwrap_or(0..0);
         let message = error.message();
+        let text = source.text();
         // The parser's wording is pinned in Cargo.toml; a test below holds each of these.
-        if message.starts_with("string values must be quoted")
+        if let Some(at) = no_break_space(text, span.start) {
+            Fault::NoBreakSpace(at)
+        } else if message.starts_with("string values must be quoted")
             || is_bare_time(source.slice(span.clone()))
         {
             Fault::NoQuotes(span)
+        } else if message == "duplicate key" && is_heading_of_several(text, &span) {
+            Fault::OneBracket(span)
         } else if message == "duplicate key" {
             Fault::Twice(span)
+        } else if key_of_line(text, span.start) == Some("date") {
+            Fault::NoDate(span, message.to_owned())
+        } else if let Some(at) = string_that_runs_on(text, span.start) {
+            Fault::RunsOn(at)
+        } else if message.starts_with("key with no value") && colon(text, &span).is_some() {
+            Fault::Colon(span)
         } else if message.starts_with("missing comma") {
             Fault::NoComma(span.start)
         } else if message.contains("recursion") || message.contains("recurse") {
@@ -129,8 +156,10 @@ impl Fault {
 
     fn start(&self) -> usize {
         match self {
-            Fault::NoQuotes(span) | Fault::Twice(span) | Fault::Other(span, _) => span.start,
+            Fault::NoQuotes(span) | Fault::Twice(span) | Fault::OneBracket(span) => span.start,
+            Fault::Other(span, _) | Fault::NoDate(span, _) | Fault::Colon(span) => span.start,
             Fault::NoComma(at) | Fault::TooDeep(at) => *at,
+            Fault::RunsOn(at) | Fault::NoBreakSpace(at) => *at,
         }
     }
 
@@ -150,6 +179,34 @@ impl Fault {
                 let raw = source.slice(span.clone());
                 rules::needs_quotes(key.unwrap_or("this text"), raw, Place::new(file, span))
             }
+            Fault::OneBracket(span) => {
+                let key = source.slice(span.clone());
+                bad(format!("there are several headings [{key}]"))
+                    .label(Place::new(file, span), "the second")
+                    .help(format!("write two square brackets on either side of each: [[{key}]]"))
+            }
+            Fault::RunsOn(at) => bad("a closing quote is missing".into())
+                .label(Place::new(file, at..at + 1), "this text does not end before the next key")
+                .help("end the text with a \", before the comma"),
+            Fault::NoBreakSpace(at) => bad("there is a no-break space outside a text".into())
+                .label(Place::new(file, at..at + NO_BREAK_SPACE.len_utf8()), "here")
+                .help("it looks like a space; put an ordinary one in its place"),
+            Fault::NoDate(span, message) => {
+                let days = message.rsplit_once("day between 01 and ").map(|(_, days)| days);
+                let title = match days.filter(|days| days.bytes().all(|b| b.is_ascii_digit())) {
+                    Some(days) => format!("that month has {days} days"),
+                    None => "the date cannot be read".to_owned(),
+                };
+                bad(title)
+                    .label(Place::new(file, span), "")
+                    .help("write year, month and day: date = 2027-03-12")
+            }
+            Fault::Colon(span) => {
+                let (key, value) = colon(source.text(), &span)?;
+                bad("this line has a colon for its =".into())
+                    .label(Place::new(file, span), "")
+                    .help(format!("write: {key} = {value}"))
+            }
             Fault::Twice(span) => {
                 let key = source.slice(span.clone());
                 bad(format!("{key} is written twice"))
@@ -167,18 +224,6 @@ impl Fault {
             }
         })
     }
-}
-
-fn is_bare_time(raw: &str) -> bool {
-    raw.contains(':') && raw.chars().all(|c| c.is_ascii_digit() || c == ':')
-}
-
-/// The key whose value begins at `at`, if one does.
-fn key_before(text: &str, at: usize) -> Option<&str> {
-    let before = text.get(..at)?.trim_end().strip_suffix('=')?.trim_end();
-    let start =
-        before.rfind(|c: char| !(c.is_alphanumeric() || c == '_' || c == '-')).map_or(0, |i| i + 1);
-    before.get(start..).filter(|key| !key.is_empty())
 }
 
 /// Title and help in a coach's words for what the parser says.
@@ -250,6 +295,13 @@ mod tests {
             ("[[part]\nkind = \"main set\"\n", "a heading such as [[part]] is not closed"),
             ("rest 20\n", "this line has no = and no value"),
             ("a = \"x\nb = 1\n", "a closing quote is missing"),
+            ("[part]\nkind = 1\n[part]\nkind = 2\n", "there are several headings [part]"),
+            ("a = [{ b = \"4 x 50, c = \"20 s\" }]\n", "a closing quote is missing"),
+            ("a\u{a0}= 1\n", "there is a no-break space outside a text"),
+            ("a =\u{a0}1\n", "there is a no-break space outside a text"),
+            ("date = 2027-02-30\n", "that month has 28 days"),
+            ("date = 12.3.2027\n", "the date cannot be read"),
+            ("title: \"Plain\"\n", "this line has a colon for its ="),
         ] {
             let (titles, whole) = titles(text);
             assert_eq!((titles.first().map(String::as_str), whole), (Some(title), false), "{text}");
