@@ -5,6 +5,7 @@
 //! the time and inside the level's bands, and writes a session file with the reason of each
 //! part beside it. What it writes has passed every check without a finding.
 
+mod booking;
 mod engine;
 mod library;
 mod pattern;
@@ -12,6 +13,7 @@ mod script;
 mod search;
 mod size;
 
+pub use booking::Booked;
 pub use library::{Library, LibraryError, PatternRecord};
 
 use thiserror::Error;
@@ -19,6 +21,7 @@ use thiserror::Error;
 use engine::{Engine, pace_in_pool, single_swim};
 use script::Script;
 
+use crate::check::wording::CautionKind;
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level, PartKind};
 use crate::source::{LoadError, Source};
@@ -54,8 +57,8 @@ pub struct Wish {
     pub date: Option<Date>,
     /// The name of the club file, as it is written into the session file.
     pub club: Option<String>,
-    /// How long the lane is booked, as it is written into the session file.
-    pub booked: Option<Seconds>,
+    /// How long the lane is booked, as it is written into the session file. At least the time.
+    pub booked: Booked,
     /// When it starts, as it is written into the session file.
     pub starts: Option<TimeOfDay>,
 }
@@ -77,7 +80,7 @@ impl Wish {
             title: None,
             date: None,
             club: None,
-            booked: None,
+            booked: Booked::Wished,
             starts: None,
         }
     }
@@ -121,6 +124,14 @@ pub enum DraftError {
     /// Neither a time nor a distance is wanted.
     #[error("say how long the session is to be: minutes, a distance, or both")]
     NothingWanted,
+    /// The session may take longer than the lane is booked.
+    #[error("{} are longer than the lane is booked, {}: ask for less time or book the lane for longer", time.spoken(), booked.spoken())]
+    LongerThanBooked {
+        /// The time wished.
+        time: Seconds,
+        /// The booking asked for.
+        booked: Seconds,
+    },
     /// More than a session is drafted for.
     #[error("a session is drafted for three hours at most, {} at this pace", most.with_commas())]
     TooMuch {
@@ -134,6 +145,21 @@ pub enum DraftError {
         title: String,
         /// What to write instead, if it is known.
         help: Option<String>,
+    },
+    /// A wording that a card prints a caution for.
+    #[error("no draft is written for the {key} \"{text}\": it asks for {}", match kind {
+        CautionKind::BreathHold => "holding the breath, and whoever does so on purpose can lose \
+                                    consciousness without warning",
+        CautionKind::Dive => "a dive or a block start, and whether and where one is safe the \
+                              pool's rules and its lifeguards decide",
+    })]
+    Cautioned {
+        /// Where it stands: "focus" or "title".
+        key: &'static str,
+        /// As wished.
+        text: String,
+        /// What it asks for.
+        kind: CautionKind,
     },
     /// No pattern uses such gear.
     #[error("no pattern uses \"{piece}\"; {}", match nearest {
@@ -263,6 +289,15 @@ fn refuse_too_much(wish: &Wish) -> Result<(), DraftError> {
     if too_long || too_far { Err(DraftError::TooMuch { most }) } else { Ok(()) }
 }
 
+fn refuse_past_booking(wish: &Wish) -> Result<(), DraftError> {
+    match (wish.time, wish.booked) {
+        (Some(time), Booked::Asked(booked)) if time > booked => {
+            Err(DraftError::LongerThanBooked { time, booked })
+        }
+        _ => Ok(()),
+    }
+}
+
 fn with_engine<T>(
     wish: &Wish,
     library: &Library,
@@ -273,6 +308,7 @@ fn with_engine<T>(
         return Err(DraftError::NothingWanted);
     }
     refuse_too_much(wish)?;
+    refuse_past_booking(wish)?;
     library.check(wish)?;
     let skill = library.skill(wish);
     let script = Script { wish, pace: pace_in_pool(wish), skill: &skill };

@@ -181,7 +181,7 @@ impl WeekDesk<'_> {
             starts: starts
                 .map(|starts| starts.value)
                 .or_else(|| fallback(session.starts, &self.block.starts)),
-            booked: booked(session.booked.as_ref(), self.block.booked.as_ref()),
+            booked: booked(entry, session.booked.as_ref(), self.block.booked.as_ref()),
             longest: longest_swim(&ready.written.plan),
             sources,
             ready,
@@ -220,8 +220,18 @@ impl WeekDesk<'_> {
     }
 }
 
-fn booked(own: Option<&Placed<Seconds>>, of_block: Option<&Placed<Seconds>>) -> Option<Seconds> {
-    own.or(of_block).map(|booked| booked.value)
+/// A file's own booking comes first; a wish has none of its own, and its draft has but the
+/// minutes wished.
+fn booked(
+    entry: &Entry,
+    own: Option<&Placed<Seconds>>,
+    of_block: Option<&Placed<Seconds>>,
+) -> Option<Seconds> {
+    let booked = match entry {
+        Entry::File(_) => own.or(of_block),
+        Entry::Wish(_) => of_block.or(own),
+    };
+    booked.map(|booked| booked.value)
 }
 
 impl Entry {

@@ -11,7 +11,7 @@ use super::check::{Shelf, check, longest_swim};
 use super::dates::{WEEK_DAYS, days_after, session_dates};
 use super::progression::{Ask, NoProgression, Step, progression};
 use super::words::Weekday;
-use crate::draft::{DraftError, Drafted, Library, Open, Wish, draft_beside, draft_if_met};
+use crate::draft::{Booked, DraftError, Drafted, Library, Open, Wish, draft_beside, draft_if_met};
 use crate::intake;
 use crate::measure::{Date, Distance, LIMITS, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
@@ -246,7 +246,7 @@ impl Scribe<'_> {
             for variant in 0..VARIANTS {
                 let variant = u32::try_from(slot.week).unwrap_or(0) + variant;
                 let wish = self.wish_for(slot, goal, focus.clone(), variant, lengths);
-                match self.drafted(&wish) {
+                match draft_if_met(&wish, self.library, self.club) {
                     Some(drafted) if self.fits(&drafted, slot) => return Ok(drafted),
                     None if unmet.is_none() => {
                         // Asked once: it takes long to find out.
@@ -292,6 +292,7 @@ impl Scribe<'_> {
             title: slot.is_long().then(|| format!("{} without a stop", longest.with_commas())),
             date: slot.date,
             club: wish.club.clone(),
+            booked: Booked::Needed,
             starts: wish.starts,
             ..Wish::new(wish.level, goal, wish.pool, wish.pace)
         }
@@ -309,13 +310,6 @@ impl Scribe<'_> {
             .all(|near| (near.distance.thirds() / length).abs_diff(u64::from(lengths)) > most)
     }
 
-    /// The session, with the booking it needs.
-    fn drafted(&self, wish: &Wish) -> Option<Drafted> {
-        let drafted = draft_if_met(wish, self.library, self.club)?;
-        let booked = Some(booking(drafted.seconds, self.wish.time));
-        draft_if_met(&Wish { booked, ..wish.clone() }, self.library, self.club)
-    }
-
     /// Whether the session is no longer than its week allows, and its swims neither.
     fn fits(&self, drafted: &Drafted, slot: &Slot) -> bool {
         let source = Source::new("drafted", drafted.text.as_str());
@@ -325,13 +319,6 @@ impl Scribe<'_> {
         let long_enough = !slot.is_long() || longest == allowed;
         drafted.lengths.get() <= slot.most && longest <= allowed && long_enough
     }
-}
-
-/// The booking a session is given: all there is where it fills three quarters of that, else
-/// the next five minutes.
-fn booking(seconds: Seconds, time: Option<Seconds>) -> Seconds {
-    let filled = |time: &Seconds| u64::from(seconds.get()) * 4 >= u64::from(time.get()) * 3;
-    time.filter(filled).unwrap_or(seconds.rounded_up_to(300))
 }
 
 /// One session to be drafted.

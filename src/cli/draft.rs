@@ -8,7 +8,7 @@ use super::arguments::{
     AskedDistance, asked_distance, date, minutes, pace, pool, time_of_day, word,
 };
 use super::{Exit, Refusal, write};
-use crate::draft::{Drafted, Library, Wish, draft_beside};
+use crate::draft::{Booked, Drafted, Library, Wish, draft_beside};
 use crate::measure::{Date, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
 use crate::source;
@@ -55,7 +55,7 @@ pub(super) struct Arguments {
     /// The club file, as seen from where the session is written
     #[arg(long, value_name = "FILE")]
     club: Option<String>,
-    /// Minutes the lane is booked
+    /// Minutes the lane is booked; those of the session if left out
     #[arg(long, value_name = "MINUTES", value_parser = minutes)]
     booked: Option<Seconds>,
     /// When it starts: 19:15
@@ -126,7 +126,7 @@ fn wish(arguments: &Arguments) -> Wish {
         title: arguments.title.clone(),
         date: arguments.date,
         club: arguments.club.clone(),
-        booked: arguments.booked,
+        booked: arguments.booked.map_or(Booked::Wished, Booked::Asked),
         starts: arguments.starts,
         ..Wish::new(arguments.level, arguments.goal, arguments.pool, pace)
     }

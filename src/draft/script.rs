@@ -2,10 +2,10 @@
 
 use std::fmt::Write as _;
 
-use super::Wish;
 use super::pattern::{Skill, Think};
 use super::search::Found;
 use super::size::{SizedLine, SizedSet};
+use super::{Booked, Wish};
 use crate::check::Timing;
 use crate::measure::{Lengths, Seconds};
 use crate::session::words::{Mode, PartKind, Stroke};
@@ -34,8 +34,16 @@ impl Script<'_> {
         title.unwrap_or(&self.skill.focus).clone()
     }
 
-    /// The keys at the head, up to the parts.
-    pub fn head(&self, gear: &[&str]) -> String {
+    /// The keys at the head, up to the parts, before it is known how long the session takes.
+    pub fn bare_head(&self) -> String {
+        let asked = match self.wish.booked {
+            Booked::Asked(booked) => Some(booked),
+            Booked::Wished | Booked::Needed => None,
+        };
+        self.head(asked, &[])
+    }
+
+    fn head(&self, booked: Option<Seconds>, gear: &[&str]) -> String {
         let wish = self.wish;
         let mut keys: Vec<(&str, String)> = vec![("title", quoted(&self.title()))];
         keys.extend(wish.date.map(|date| ("date", date.to_string())));
@@ -44,7 +52,7 @@ impl Script<'_> {
         keys.push(("level", quoted(&wish.level.to_string())));
         keys.push(("goal", quoted(&wish.goal.to_string())));
         keys.push(("focus", quoted(&self.skill.focus)));
-        keys.extend(wish.booked.map(|time| ("booked", quoted(&in_words(time)))));
+        keys.extend(booked.map(|time| ("booked", quoted(&in_words(time)))));
         keys.extend(wish.starts.map(|starts| ("starts", quoted(&starts.to_string()))));
         keys.push(("pace", quoted(&self.pace.to_string())));
         if !gear.is_empty() {
@@ -70,7 +78,8 @@ impl Script<'_> {
             found.seconds.div_ceil(60),
             "Change what your swimmers need changed.",
         ));
-        text.push_str(&self.head(&self.gear(found)));
+        let booked = wish.booked.of(Seconds::new(found.seconds), wish.time);
+        text.push_str(&self.head(booked, &self.gear(found)));
         let focus = say_focus.then(|| focus_at(found));
         let mut cues = Cues { skill: self.skill, used: Vec::new(), focus };
         for (kind, size) in &found.parts {

@@ -140,6 +140,19 @@ fn the_longest_swim_may_grow_by_half() {
 }
 
 #[test]
+fn a_wish_is_booked_as_its_block_is_and_else_for_its_minutes() {
+    for (head, booked_s) in [("booked = \"60 min\"\n", 3600), ("", 2400)] {
+        let keys = "pool = \"25 m\"\nlevel = \"beginner\"\npace = \"2:40\"\n";
+        let wish = "{ goal = \"technique\", focus = \"quiet entry\", minutes = 40 }";
+        let text = format!("title = \"T\"\n{keys}{head}{}", weeks(&[wish]));
+        let desk = desk().file("block.toml", &text);
+        let ran = desk.run(&["block", "show", "--json", "block.toml"]);
+        let json: Value = serde_json::from_str(&ran.out).expect("JSON");
+        assert_eq!(json["weeks"][0]["sessions"][0]["booked_seconds"], booked_s, "{}", ran.err);
+    }
+}
+
+#[test]
 fn a_goal_out_of_reach_says_how_many_weeks_would_do() {
     // From 50 m to 400 m in a 25 m pool: by half, down to laps, one lap at least: 2, 4, 6, 8, 12,
     // 18 (at most 16) lengths: six full weeks, with the fourth easier seven.

@@ -4,9 +4,10 @@ use std::collections::BTreeSet;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use deckcard::draft::{DraftError, Drafted, Library, LibraryError, Wish, draft};
+use deckcard::draft::{Booked, DraftError, Drafted, Library, LibraryError, Wish, draft};
 use deckcard::intake::{self, Ready};
 use deckcard::measure::{Distance, Lengths, Pace, Pool, Seconds, Unit};
+use deckcard::plan::Version;
 use deckcard::session::words::{Goal, Level, Mode, PartKind, Stroke, TradeWord};
 use deckcard::source::Source;
 
@@ -60,13 +61,19 @@ fn shares(level: Level) -> [Option<(u32, u32)>; 5] {
 
 /// Reads it back, and holds it against the wish.
 fn held_against(wish: &Wish, drafted: &Drafted) {
-    let plan = read_back(&drafted.text).written.plan;
+    let ready = read_back(&drafted.text);
+    let plan = ready.written.plan;
     let about = || format!("{wish:?}\n{}", drafted.text);
     assert_eq!((plan.lengths, plan.seconds), (drafted.lengths, drafted.seconds), "{}", about());
     assert!(plan.lengths.ends_at_start(), "{}", about());
     if let Some(time) = wish.time {
         let left = time.get().checked_sub(plan.seconds.get());
         assert!(left.is_some_and(|left| left <= 90), "{left:?} {}", about());
+        // Who asks for 45 minutes has the lane for 45 minutes, in either pool.
+        let booked = ready.session.booked.as_ref().map(|booked| booked.value);
+        assert_eq!(booked, Some(time), "{}", about());
+        let other = Version::of(&ready.session, ready.session.other_pool).plan.seconds;
+        assert!(other <= time, "{other} {}", about());
     }
     for ((kind, _), share) in PartKind::ALL.iter().zip(shares(wish.level)) {
         let of_kind = plan.parts.iter().filter(|part| part.kind == *kind);
@@ -264,6 +271,68 @@ fn the_main_set_holds_the_swim_without_a_stop() {
         assert!(swims.contains(&lengths), "{swims:?}\n{}", drafted.text);
         assert_eq!(drafted.unbroken, Some(wish.pool.distance(Lengths::new(lengths))));
     }
+}
+
+#[test]
+fn both_versions_end_in_time_around_a_swim_without_a_stop() {
+    // The long swim is never recut: what is beside it gives way.
+    for (pool, level, pace, unbroken) in [
+        ("25 yd", Level::Beginner, 150, 400),
+        ("20 yd", Level::Improver, 120, 800),
+        ("33 1/3 m", Level::Advanced, 90, 1000),
+        ("25 yd", Level::Improver, 110, 1000),
+        ("50 m", Level::Beginner, 180, 300),
+    ] {
+        for variant in 0..6 {
+            let mut wish = wish(level, Goal::Endurance, pool, pace, 45);
+            wish.unbroken = Some(Distance::whole(unbroken, wish.pool.unit()));
+            wish.variant = variant;
+            held_against(&wish, &draft(&wish, &library()).expect("a session"));
+        }
+    }
+}
+
+#[test]
+fn minutes_are_no_booking_where_much_of_them_is_left() {
+    let distance = |metres| Some(Distance::whole(metres, Unit::Metre));
+    // 500 m take about 20 of 40 minutes: a booking of 40 would be told as too long.
+    let short = draft(&Wish { distance: distance(500), ..evening() }, &library());
+    let short = short.expect("a session").text;
+    assert!(read_back(&short).session.booked.is_none(), "{short}");
+    let wish = Wish { time: None, distance: distance(800), ..evening() };
+    let untimed = draft(&wish, &library()).expect("a session").text;
+    assert!(read_back(&untimed).session.booked.is_none(), "{untimed}");
+}
+
+#[test]
+fn more_minutes_than_are_booked_are_told_at_once() {
+    let booked = Booked::Asked(Seconds::new(30 * 60));
+    let error = draft(&Wish { booked, ..evening() }, &library()).expect_err("40 in 30 min");
+    let told = "40 min are longer than the lane is booked, 30 min: ask for less time or book the \
+                lane for longer";
+    assert_eq!(error.to_string(), told);
+    let booked = Booked::Asked(Seconds::new(45 * 60));
+    let text = draft(&Wish { booked, ..evening() }, &library()).expect("a session").text;
+    assert!(text.contains("booked = \"45 min\"\n"), "{text}");
+}
+
+#[test]
+fn no_draft_is_written_for_a_wording_with_a_caution() {
+    let refused = |wish: Wish| draft(&wish, &library()).expect_err("a caution").to_string();
+    let focus = |focus: &str| Wish { focus: Some(focus.to_owned()), ..evening() };
+    assert_eq!(
+        refused(focus("underwater juggling")),
+        "no draft is written for the focus \"underwater juggling\": it asks for holding the breath, \
+         and whoever does so on purpose can lose consciousness without warning"
+    );
+    assert_eq!(
+        refused(focus("dive start")),
+        "no draft is written for the focus \"dive start\": it asks for a dive or a block start, and \
+         whether and where one is safe the pool's rules and its lifeguards decide"
+    );
+    let title = Some("Lungbuster night".to_owned());
+    let told = refused(Wish { title, ..evening() });
+    assert!(told.starts_with("no draft is written for the title \"Lungbuster night\""), "{told}");
 }
 
 #[test]

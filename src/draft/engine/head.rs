@@ -1,6 +1,7 @@
 //! The head of a drafted file, proved before anything is sought.
 
 use crate::advice::advise;
+use crate::check::wording::{CautionKind, cautions_of};
 use crate::check::{CheckedSession, check};
 use crate::draft::script::Script;
 use crate::draft::{DraftError, Open};
@@ -26,7 +27,7 @@ pub(super) fn findings_of(text: &str, open: Open<'_>) -> (Option<CheckedSession>
 /// A plain session with the wish's head, checked: bands, factors and changeover are asked
 /// of it, and a head that could never pass is told before anything is sought.
 pub(super) fn head(script: &Script<'_>, open: Open<'_>) -> Result<CheckedSession, DraftError> {
-    let head = script.head(&[]);
+    let head = script.bare_head();
     let part = |kind: &str, repeats: u32, cue: &str| {
         format!(
             "[[part]]\nkind = \"{kind}\"\nsets = [{{ swim = \"{repeats} x 2 lengths\", rest = \"20 s\"{cue} }}]\n"
@@ -49,10 +50,25 @@ pub(super) fn head(script: &Script<'_>, open: Open<'_>) -> Result<CheckedSession
     match (session, about_head) {
         (Some(session), None) => Ok(session),
         (_, Some(finding)) => {
+            if let Some(cautioned) = cautioned(script, &finding) {
+                return Err(cautioned);
+            }
             Err(DraftError::Head { title: finding.title, help: finding.help.into_iter().next() })
         }
         (None, None) => {
             Err(DraftError::Head { title: "this wish makes no session".to_owned(), help: None })
         }
     }
+}
+
+/// The wish's wording that a finding of a caution is about; a draft prints no cautions.
+fn cautioned(script: &Script<'_>, finding: &Finding) -> Option<DraftError> {
+    let kind = match finding.rule.id {
+        "breath-hold" => CautionKind::BreathHold,
+        "dive-start" => CautionKind::Dive,
+        _ => return None,
+    };
+    let texts = [("focus", script.skill.focus.clone()), ("title", script.title())];
+    let of_kind = texts.into_iter().find(|(_, text)| cautions_of(text).contains(&kind));
+    of_kind.map(|(key, text)| DraftError::Cautioned { key, text, kind })
 }
