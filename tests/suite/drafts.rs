@@ -235,6 +235,60 @@ fn only_gear_at_hand_is_used() {
 }
 
 #[test]
+fn a_pull_set_is_drafted_with_a_buoy_or_not_at_all() {
+    // Pull is swum with a buoy between the legs: common practice, no source.
+    let mut pulled = 0;
+    for (level, goal) in [Level::Improver, Level::Advanced]
+        .into_iter()
+        .flat_map(|level| Goal::ALL.iter().map(move |(goal, _)| (level, *goal)))
+    {
+        for (variant, gear) in (0..16).flat_map(|v| [(v, vec![]), (v, vec!["pull buoy".into()])]) {
+            let wish = Wish { variant, gear, ..wish(level, goal, "25 m", paces(level)[0], 60) };
+            let drafted = draft(&wish, &library()).expect("a session");
+            let session = read_back(&drafted.text).session;
+            for line in drafted.text.lines().filter(|line| line.contains(" pull\",")) {
+                assert!(line.contains("gear = [\"pull buoy\""), "{line}");
+                let bring: Vec<&str> =
+                    session.gear.iter().map(|piece| piece.value.as_str()).collect();
+                assert!(bring.contains(&"pull buoy"), "{bring:?}");
+                pulled += 1;
+            }
+        }
+    }
+    assert!(pulled > 10, "{pulled}");
+}
+
+#[test]
+fn a_medley_changes_stroke_at_walls_only() {
+    // In a long pool a medley is four lengths or more, 200 m; in 33 1/3 m a hundred would be three
+    // lengths for four strokes. Strokes change at the wall: World Aquatics Swimming Rules, SW 9,
+    // each "must cover one quarter (1/4) of the distance" (from memory).
+    let mut medleys = 0;
+    for (level, pool) in [Level::Improver, Level::Advanced]
+        .into_iter()
+        .flat_map(|level| [(level, "50 m"), (level, "33 1/3 m"), (level, "25 yd")])
+    {
+        for (minutes, variant) in [30, 45, 75].into_iter().flat_map(|m| (0..8).map(move |v| (m, v)))
+        {
+            let plain = wish(level, Goal::Strokes, pool, paces(level)[0], minutes);
+            let focus = Some("clean joins".to_owned());
+            let wish = Wish { variant, focus, ..plain };
+            let drafted = draft(&wish, &library()).unwrap_or_else(|e| panic!("{e}: {wish:?}"));
+            held_against(&wish, &drafted);
+            let plan = read_back(&drafted.text).written.plan;
+            let sets = plan.parts.iter().flat_map(|part| part.sets());
+            for set in sets.filter(|set| set.stroke == Stroke::Im) {
+                let each = set.each.get();
+                let whole = each.is_multiple_of(4);
+                assert!(whole || (pool != "50 m" && each < 3), "{each} {}", drafted.text);
+                medleys += 1;
+            }
+        }
+    }
+    assert!(medleys > 20, "{medleys}");
+}
+
+#[test]
 fn a_distance_is_met_within_a_pair_of_lengths() {
     for (pool, metres) in [("25 m", 800), ("25 m", 1030), ("50 m", 1600), ("20 yd", 1000)] {
         let mut wish = wish(Level::Improver, Goal::Endurance, pool, 120, 60);
