@@ -36,7 +36,7 @@ pub use compose::{Composed, Extras, Fault, compose};
 pub use dial::Dial;
 pub use reading::Reading;
 pub use rules::RULES;
-pub(crate) use rules::{GLYPH_MISSING, STOCK_UNUSABLE};
+pub(crate) use rules::{GLYPH_MISSING, LETTERS, STOCK_UNUSABLE};
 
 /// Width and height in points.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -13,7 +13,7 @@ use stocks::{said, stock_of_the_club};
 
 use crate::card::stock::{Orientation, Stock};
 use crate::card::words::{self, Words};
-use crate::card::{Card, Composed, Extras, Fault, GLYPH_MISSING, back, compose};
+use crate::card::{Card, Composed, Extras, Fault, GLYPH_MISSING, LETTERS, back, compose};
 use crate::check::{CheckedSession, wording};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::measure::Pool;
@@ -210,7 +210,7 @@ pub(crate) fn told(fault: &Fault, plan: &Plan, title: Place) -> Finding {
                 format!("no font on the card has the sign {}", list.join(", ")),
             )
             .label(*place, "")
-            .help("write it in letters")
+            .help(LETTERS)
         }
     }
 }

@@ -30,16 +30,7 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
     let mut findings = Vec::new();
     let mut sources = vec![source.clone()];
     let tree = syntax::parse(&source, FileId::SESSION, &mut findings);
-    let other = match (tree.kind, &tree.root) {
-        (FileKind::Block, _) | (_, None) => None,
-        // A session is also what nothing else is known of.
-        (FileKind::Session, Some(root))
-            if !root.get_ref().contains_key("part") || root.get_ref().contains_key("week") =>
-        {
-            None
-        }
-        (kind, Some(_)) => Some(kind),
-    };
+    let other = tree.other_than(FileKind::Block);
     if other.is_some() {
         return Reading { sources, block: None, findings: Vec::new(), other };
     }

@@ -68,6 +68,9 @@ pub(super) static PLACEHOLDER_AMISS: Rule = Rule {
     source: "The words files of this program.",
 };
 
+/// What to do about a sign that no font has.
+pub(crate) const LETTERS: &str = "write it in letters; cards have Latin, Greek and Cyrillic ones";
+
 pub(crate) static GLYPH_MISSING: Rule = Rule {
     id: "glyph-missing",
     severity: Severity::Error,

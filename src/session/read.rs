@@ -68,23 +68,27 @@ pub(crate) fn open_club(
         Ok(source) => {
             let file = FileId(sources.len());
             let tree = syntax::parse(&source, file, found);
+            if let Some(kind) = tree.other_than(FileKind::Club) {
+                found.push(club_unreadable(name, &format!("it is {kind}")));
+                return None;
+            }
             let club = read_club(tree, &source, file, found);
             sources.push(source);
             club
         }
         Err(error) => {
-            found.push(club_unreadable(name, &error));
+            found.push(club_unreadable(name, &error.to_string()));
             None
         }
     }
 }
 
-fn club_unreadable(name: &Placed<String>, error: &LoadError) -> Finding {
+fn club_unreadable(name: &Placed<String>, reason: &str) -> Finding {
     Finding::new(
         &rules::CLUB_UNREADABLE,
         format!("the club file \"{}\" cannot be read", name.value),
     )
-    .label(name.place, error.to_string())
+    .label(name.place, reason)
     .help("its name is looked for beside the file that names it")
 }
 

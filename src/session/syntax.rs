@@ -30,6 +30,20 @@ pub(crate) struct Tree<'a> {
     pub kind: FileKind,
 }
 
+impl Tree<'_> {
+    /// What the file is, where it is surely not `wanted`. A session is also what nothing else is
+    /// known of: it is told by its parts, and a block with a stray part by its weeks.
+    pub fn other_than(&self, wanted: FileKind) -> Option<FileKind> {
+        let root = self.root.as_ref()?.get_ref();
+        let unsure =
+            !root.contains_key("part") || wanted == FileKind::Block && root.contains_key("week");
+        match self.kind {
+            FileKind::Session if unsure => None,
+            kind => Some(kind).filter(|kind| *kind != wanted),
+        }
+    }
+}
+
 /// What a file is: files of all these kinds lie in one folder.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FileKind {

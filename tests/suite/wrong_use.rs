@@ -231,3 +231,28 @@ fn a_fault_of_the_club_file_is_told_once_by_a_binder() {
     assert_eq!(ran.exit, 1);
     assert_eq!(ran.err.matches("badge-unreadable").count(), 1, "{}", ran.err);
 }
+
+/// A session named for a club or a stock is told once, and not key by key.
+#[test]
+fn a_session_in_the_place_of_a_club_or_a_stock_is_named_for_what_it_is() {
+    let session = format!("club = \"other.toml\"\n{GOOD}");
+    let desk = Desk::new().file("s.toml", session).file("other.toml", GOOD);
+    let ran = desk.run(&["check", "s.toml"]);
+    assert_eq!(ran.exit, 1);
+    assert!(ran.err.contains("it is a session file"), "{}", ran.err);
+    assert_eq!(ran.err.matches("error[").count(), 1, "{}", ran.err);
+    let ran = desk.run(&["stocks", "other.toml", "--format", "short"]);
+    assert_eq!(ran.exit, 1);
+    assert!(ran.err.contains("other.toml is a session file and no stock"), "{}", ran.err);
+    assert_eq!(ran.err.matches("error[").count(), 1, "{}", ran.err);
+}
+
+#[test]
+fn a_pace_with_a_point_is_meant_with_a_colon() {
+    for (pace, help) in [("2.30", "pace = \"2:30\""), ("2.75", "whole seconds")] {
+        let text = GOOD.replace("pace = \"2:30\"", &format!("pace = \"{pace}\""));
+        let ran = Desk::new().file("s.toml", text).run(&["check", "s.toml"]);
+        assert_eq!(ran.exit, 1);
+        assert!(ran.err.contains(help), "{}", ran.err);
+    }
+}

@@ -10,7 +10,7 @@ use crate::session::leaf::{Leaf, Node};
 use crate::session::rules::OVER_LIMIT;
 use crate::session::table::TableReader;
 use crate::session::vocabulary::{Form, Table, keys};
-use crate::session::{root_reader, syntax};
+use crate::session::{FileKind, root_reader, syntax};
 use crate::source::Source;
 
 keys! {
@@ -131,6 +131,13 @@ pub fn read(
 ) -> Option<Stock> {
     let told = found.len();
     let tree = syntax::parse(source, file, found);
+    if let Some(kind) = tree.other_than(FileKind::Stock) {
+        let title = format!("{} is {kind} and no stock", source.path());
+        found.push(
+            Finding::new(&rules::STOCK_UNUSABLE, title).help("deckcard stocks lists those at hand"),
+        );
+        return None;
+    }
     let root = tree.root?;
     let table = root_reader(root.get_ref(), &STOCK_KEYS, source, file, found);
     let name = table.take(&NAME, found);

@@ -61,9 +61,7 @@ fn check_letters(node: Node<'_>, text: &str, found: &mut Vec<Finding>) {
     if !missing.is_empty() {
         let title = format!("no font on the card has the sign {}", missing.join(", "));
         found.push(
-            Finding::new(&rules::GLYPH_MISSING, title)
-                .label(node.place, "")
-                .help("write it in letters"),
+            Finding::new(&rules::GLYPH_MISSING, title).label(node.place, "").help(rules::LETTERS),
         );
     }
 }

@@ -44,6 +44,15 @@ fn time_within(
     }
 }
 
+/// "2.00", meant as 2:00.
+fn minutes_and_seconds(text: &str) -> Option<String> {
+    let (minutes, seconds) = text.trim().split_once('.')?;
+    let whole = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    let is_clock = minutes.len() == 1 && whole(minutes);
+    let is_rest = seconds.len() == 2 && whole(seconds) && seconds < "60";
+    (is_clock && is_rest).then(|| format!("{minutes}:{seconds}"))
+}
+
 fn unreadable_time(node: Node<'_>, text: &str, error: TimeError) -> Finding {
     let name = node.entry.name;
     let finding = Finding::new(&rules::UNREADABLE_TIME, format!("\"{text}\" is not a time"))
@@ -55,7 +64,12 @@ fn unreadable_time(node: Node<'_>, text: &str, error: TimeError) -> Finding {
         TimeError::SecondsPastMinute => {
             finding.help("after the colon, seconds go from 00 to 59; \"90 s\" is read as well")
         }
-        TimeError::Fraction => finding.help("write whole seconds; a pool clock shows no tenths"),
+        TimeError::Fraction => match minutes_and_seconds(text) {
+            Some(time) => {
+                finding.help(format!("minutes and seconds have a colon: {name} = \"{time}\""))
+            }
+            None => finding.help("write whole seconds; a pool clock shows no tenths"),
+        },
         TimeError::TooLarge | TimeError::NotATime => finding.help(format!(
             "times are written \"15 s\", \"1:45\", \":45\" or \"1 min\": {name} = {}",
             node.entry.example
