@@ -257,6 +257,7 @@ fn plain_words(message: &str) -> (&str, &'static str) {
             "end each set or table with a } and a comma",
         ),
         ("key with no value", "this line has no = and no value", "write: rest = \"20 s\""),
+        ("missing opening quote", "an opening quote is missing", "begin the text with a \""),
         ("invalid basic string", "a closing quote is missing", "end the text with a \""),
         ("invalid literal string", "a closing quote is missing", "end the text with a '"),
         (
@@ -304,6 +305,24 @@ mod tests {
     }
 
     #[test]
+    fn an_open_quote_is_shown_where_it_is() {
+        // The quote that is not closed, and none of the good ones beside it.
+        for (text, open) in [
+            ("a = [{ b = \"4 x 50, c = \"20 s\" }]\n", "\"4 x 50"),
+            ("a = [\n  { b = \"4 x 50\", c = \"20 s\", d = \"hip },\n]\n", "\"hip"),
+        ] {
+            let source = Source::new("x.toml", text);
+            let mut found = Vec::new();
+            parse(&source, FileId::SESSION, &mut found);
+            assert_eq!(found[0].title, "a closing quote is missing", "{text}");
+            let place = found[0].labels[0].place;
+            let open = text.find(open).expect("there");
+            assert!((open..text.len()).contains(&place.start), "{text}: {}", place.start);
+            assert!(text[open + 1..place.start.max(open + 1)].find('"').is_none(), "{text}");
+        }
+    }
+
+    #[test]
     fn torn_trees_are_told_and_not_read_further() {
         for (text, title) in [
             ("[[part]\nkind = \"main set\"\n", "a heading such as [[part]] is not closed"),
@@ -315,6 +334,7 @@ mod tests {
             ("a =\u{a0}1\n", "there is a no-break space outside a text"),
             ("date = 2027-02-30\n", "that month has 28 days"),
             ("date = 12.3.2027\n", "the date cannot be read"),
+            ("a = [\n { b = 20 s\", c = 1 },\n]\n", "an opening quote is missing"),
             ("title: \"Plain\"\n", "this line has a colon for its ="),
         ] {
             let (titles, whole) = titles(text);

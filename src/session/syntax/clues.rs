@@ -52,14 +52,19 @@ pub(super) fn no_break_space(text: &str, at: usize) -> Option<usize> {
 }
 
 /// Where a string begins that took in the next key and its =, as in `"4 x 50 free, rest = "20 s"`:
-/// its last quote is the first of the next.
+/// its last quote is the first of the next. Quotes are taken in pairs from the line's start, so
+/// that what stands between two good strings is no string.
 pub(super) fn string_that_runs_on(text: &str, at: usize) -> Option<usize> {
     let before = text.get(..at)?;
     let line = before.rfind('\n').map_or(0, |found| found + 1);
-    let end = line + before.get(line..)?.rfind('"')?;
-    let start = line + before.get(line..end)?.rfind('"')?;
-    let inside = before.get(start + 1..end)?.trim_end().strip_suffix('=')?;
-    inside.contains(',').then_some(start)
+    let quotes: Vec<usize> =
+        before.get(line..)?.match_indices('"').map(|(at, _)| line + at).collect();
+    let runs_on = |start: usize, end: usize| {
+        let inside = before.get(start + 1..end)?.trim_end().strip_suffix('=')?;
+        let (own, _) = inside.rsplit_once(',')?;
+        (!own.trim().is_empty()).then_some(start)
+    };
+    quotes.chunks_exact(2).find_map(|pair| runs_on(pair[0], pair[1]))
 }
 
 /// Key and value of a line that parts them by a colon.
