@@ -243,24 +243,16 @@ enum Refusal {
     /// No picture could be made.
     #[error("{0}")]
     Picture(#[from] crate::paint::png::PictureError),
-    /// A file of another kind stands where a session is wanted.
-    #[error("{path} is {kind} and no session{hint}")]
-    NoSession {
+    /// A file of another kind stands where a session or a block is wanted.
+    #[error("{path} is {kind} and no {wanted}{hint}")]
+    OtherKind {
         /// The file.
         path: String,
         /// What it is.
         kind: FileKind,
-        /// What opens it.
-        hint: &'static str,
-    },
-    /// A file of another kind stands where a block is wanted.
-    #[error("{path} is {kind} and no block{hint}")]
-    NoBlock {
-        /// The file.
-        path: String,
-        /// What it is.
-        kind: FileKind,
-        /// What opens it, or how it comes into a block.
+        /// What is wanted.
+        wanted: &'static str,
+        /// What opens it, or how it comes into what is wanted.
         hint: &'static str,
     },
     /// A folder stands where a block is wanted, and holds none.
@@ -290,7 +282,7 @@ impl Refusal {
             FileKind::Stock => "; try: deckcard stocks",
             FileKind::Session | FileKind::Club | FileKind::Words => "",
         };
-        Self::NoSession { path: path.display().to_string(), kind, hint }
+        Self::OtherKind { path: path.display().to_string(), kind, wanted: "session", hint }
     }
 
     /// What is said of a file that is no block.
@@ -300,6 +292,6 @@ impl Refusal {
             FileKind::Stock => "; try: deckcard stocks",
             FileKind::Block | FileKind::Club | FileKind::Words => "",
         };
-        Self::NoBlock { path: path.display().to_string(), kind, hint }
+        Self::OtherKind { path: path.display().to_string(), kind, wanted: "block", hint }
     }
 }

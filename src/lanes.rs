@@ -6,6 +6,7 @@ mod split;
 use thiserror::Error;
 
 use crate::measure::LIMITS;
+use crate::session::rules::quoted;
 
 pub use roster::{RosterError, RosterFault, Swimmer, read_roster};
 pub use split::{Seating, SplitError, split};
@@ -64,11 +65,6 @@ pub fn lane_tables(seating: &[Seating], names: Names) -> Result<String, NamesToo
         ))
     });
     Ok(tables.collect::<Result<Vec<_>, _>>()?.join("\n"))
-}
-
-/// A text of a TOML file.
-fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
 /// Text that cannot end a comment.

@@ -128,18 +128,21 @@ pub(super) fn ics_name(text: &str) -> Result<PathBuf, String> {
 
 fn name_ending(text: &str, ending: &str) -> Result<PathBuf, String> {
     let path = PathBuf::from(text);
-    let has_it = path.extension().is_some_and(|end| end.eq_ignore_ascii_case(ending));
-    match has_it || text == "-" {
+    match ends_in(&path, ending) || text == "-" {
         true => Ok(path),
         false => Err(format!("the name of this file ends in .{ending}")),
     }
 }
 
+/// Whether a name has this ending, in capitals or not.
+fn ends_in(path: &Path, ending: &str) -> bool {
+    path.extension().is_some_and(|end| end.eq_ignore_ascii_case(ending))
+}
+
 /// A folder for cards. A name like that of a PDF is meant as one.
 pub(super) fn cards_folder(text: &str) -> Result<PathBuf, String> {
     let path = folder(text)?;
-    let like_a_pdf = path.extension().is_some_and(|end| end.eq_ignore_ascii_case("pdf"));
-    match like_a_pdf && !path.is_dir() {
+    match ends_in(&path, "pdf") && !path.is_dir() {
         true => Err(format!("-o names a folder; to print all into one file: --into {text}")),
         false => Ok(path),
     }

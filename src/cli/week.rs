@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::tell::Teller;
-use super::{Exit, Refusal, write};
+use super::{Exit, Refusal, pages, write};
 use crate::block::days_between;
 use crate::card::stock::Stock;
 use crate::finding::{self, Finding};
@@ -100,7 +100,13 @@ fn made(
     if let Some(language) = press.unreviewed_language() {
         teller.unreviewed(language);
     }
-    let versions: Vec<Version> = ready.iter().map(|ready| version(ready, job.pool)).collect();
+    let asked = |ready: &&Ready| job.pool.and_then(|pool| pages::other(ready, pool));
+    let others: Vec<Option<Version>> = ready.iter().map(asked).collect();
+    let versions: Vec<&Version> = others
+        .iter()
+        .zip(&ready)
+        .map(|(other, ready)| other.as_ref().unwrap_or(&ready.written))
+        .collect();
     let club = |of: fn(&Club) -> bool| {
         ready.iter().filter_map(|ready| ready.session.club.as_ref()).find(|club| of(club))
     };
@@ -133,14 +139,9 @@ fn made(
     Ok(Some((name, bytes, handout.sheets.len())))
 }
 
-/// A session as it is written, or for the pool asked for.
-fn version(ready: &Ready, asked: Option<Pool>) -> Version {
-    Version::of(&ready.session, asked.unwrap_or(ready.session.pool.value))
-}
-
 /// The pools of the sessions as part of a file name, each once, in the order of the week: "25m",
 /// or "25m-25yd".
-fn pools(versions: &[Version]) -> String {
+fn pools(versions: &[&Version]) -> String {
     let mut pools: Vec<String> = Vec::new();
     for version in versions {
         let pool = version.plan.pool.file_stem();
@@ -167,7 +168,7 @@ fn tell_span(ready: &[&Ready], teller: &Teller) {
 }
 
 /// What the layout could not do, told where it is written.
-fn tell(handout: &Handout, week: &Week, versions: &[Version], findings: &mut [Vec<Finding>]) {
+fn tell(handout: &Handout, week: &Week, versions: &[&Version], findings: &mut [Vec<Finding>]) {
     for (index, fault) in &handout.faults {
         let plan = versions.get(*index).map(|version| &version.plan);
         let (Some(plan), Some(findings)) = (plan, findings.get_mut(*index)) else { continue };

@@ -127,8 +127,8 @@ enum Fault {
     NoBreakSpace(usize),
     /// A day its month does not have, or a date in another order.
     NoDate(std::ops::Range<usize>, String),
-    /// `title: "x"`, a key and its value.
-    Colon(std::ops::Range<usize>),
+    /// `title: "x"`, with what it should be.
+    Colon(std::ops::Range<usize>, String),
     /// A comma left out between two sets.
     NoComma(usize),
     /// Brackets deeper than any session.
@@ -157,8 +157,10 @@ impl Fault {
             Fault::NoDate(span, message.to_owned())
         } else if let Some(at) = string_that_runs_on(text, span.start) {
             Fault::RunsOn(at)
-        } else if message.starts_with("key with no value") && colon(text, &span).is_some() {
-            Fault::Colon(span)
+        } else if message.starts_with("key with no value")
+            && let Some((key, value)) = colon(text, &span)
+        {
+            Fault::Colon(span, format!("{key} = {value}"))
         } else if message.starts_with("missing comma") {
             Fault::NoComma(span.start)
         } else if message.contains("recursion") || message.contains("recurse") {
@@ -171,7 +173,7 @@ impl Fault {
     fn start(&self) -> usize {
         match self {
             Fault::NoQuotes(span) | Fault::Twice(span) | Fault::OneBracket(span) => span.start,
-            Fault::Other(span, _) | Fault::NoDate(span, _) | Fault::Colon(span) => span.start,
+            Fault::Other(span, _) | Fault::NoDate(span, _) | Fault::Colon(span, _) => span.start,
             Fault::NoComma(at) | Fault::TooDeep(at) => *at,
             Fault::RunsOn(at) | Fault::NoBreakSpace(at) => *at,
         }
@@ -215,12 +217,9 @@ impl Fault {
                     .label(Place::new(file, span), "")
                     .help("write year, month and day: date = 2027-03-12")
             }
-            Fault::Colon(span) => {
-                let (key, value) = colon(source.text(), &span)?;
-                bad("this line has a colon for its =".into())
-                    .label(Place::new(file, span), "")
-                    .help(format!("write: {key} = {value}"))
-            }
+            Fault::Colon(span, meant) => bad("this line has a colon for its =".into())
+                .label(Place::new(file, span), "")
+                .help(format!("write: {meant}")),
             Fault::Twice(span) => {
                 let key = source.slice(span.clone());
                 bad(format!("{key} is written twice"))

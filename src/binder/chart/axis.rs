@@ -25,7 +25,6 @@ impl Axis {
             }
             // 1, 2, 5, 10, 20, 50, ...
             step = match factor {
-                2 => step.saturating_mul(2),
                 5 => step / 2 * 5,
                 _ => step.saturating_mul(2),
             };

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use super::super::progression::Step;
 use super::BlockWish;
+use crate::session::rules::quoted;
 use crate::session::words::TradeWord;
 
 /// The file of a session; week and session are counted from 0 here and from 1 in its name.
@@ -50,8 +51,4 @@ pub(super) fn block_text(wish: &BlockWish, steps: &[Step]) -> String {
         let _ = writeln!(text, "sessions = [{}]", names.join(", "));
     }
     text
-}
-
-fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
 }

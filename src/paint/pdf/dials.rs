@@ -3,10 +3,11 @@
 
 use std::collections::BTreeMap;
 
-use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject, XObjectId};
+use printpdf::{DictItem, XObject, XObjectId};
 
 use super::fonts::items;
 use super::ink::{grey, hundredths, number};
+use super::pictures::{external, pdf_name};
 use super::place::steps;
 use super::{LONG, PaintError, deflated, is_long};
 use crate::card::{Dial, Mark, Point};
@@ -21,8 +22,11 @@ pub(super) struct Dials(BTreeMap<Dial, usize>);
 impl Dials {
     /// Those that `sheets` show often, where they are many.
     pub fn used_by(sheets: &[Sheet]) -> Self {
+        if !is_long(sheets) {
+            return Dials(BTreeMap::new());
+        }
         let mut counts: BTreeMap<&Dial, usize> = BTreeMap::new();
-        for item in items(sheets).filter(|_| is_long(sheets)) {
+        for item in items(sheets) {
             if let Mark::Dial(_, _, dial) = &item.mark {
                 *counts.entry(dial).or_default() += 1;
             }
@@ -58,21 +62,13 @@ fn name(number: usize) -> String {
 }
 
 fn form(dial: &Dial) -> Result<XObject, PaintError> {
-    let name = |text: &str| DictItem::Name(text.as_bytes().to_vec());
     // Readers clip a form to its box: one that touched the ring would thin it.
     let (low, high) = (-1, SIDE as i64 + 1);
     let dict = [
-        ("Type", name("XObject")),
-        ("Subtype", name("Form")),
+        ("Subtype", pdf_name("Form")),
         ("BBox", DictItem::Array([low, low, high, high].map(DictItem::Int).to_vec())),
-        ("Filter", name("FlateDecode")),
     ];
-    let stream = ExternalStream {
-        dict: dict.into_iter().map(|(key, value)| (key.to_owned(), value)).collect(),
-        content: deflated(&drawn(dial))?,
-        compress: false,
-    };
-    Ok(XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None }))
+    Ok(external(&dict, deflated(&drawn(dial))?))
 }
 
 /// The operators for `dial`, whatever was set before.

@@ -67,27 +67,36 @@ impl Picture {
     }
 
     fn object(&self) -> XObject {
-        let name = |text: &str| DictItem::Name(text.as_bytes().to_vec());
         let colours = match *self.badge {
             Badge::Greys(_) => "DeviceGray",
             Badge::Colours(_) => "DeviceRGB",
         };
         let dict = [
-            ("Type", name("XObject")),
-            ("Subtype", name("Image")),
+            ("Subtype", pdf_name("Image")),
             ("Width", DictItem::Int(i64::from(self.size_px.0))),
             ("Height", DictItem::Int(i64::from(self.size_px.1))),
-            ("ColorSpace", name(colours)),
+            ("ColorSpace", pdf_name(colours)),
             ("BitsPerComponent", DictItem::Int(8)),
-            ("Filter", name("FlateDecode")),
         ];
-        let stream = ExternalStream {
-            dict: dict.into_iter().map(|(key, value)| (key.to_owned(), value)).collect(),
-            content: self.content.to_vec(),
-            compress: false,
-        };
-        XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None })
+        external(&dict, self.content.to_vec())
     }
+}
+
+/// A name as the writer takes it.
+pub(super) fn pdf_name(text: &str) -> DictItem {
+    DictItem::Name(text.as_bytes().to_vec())
+}
+
+/// What pages place by name, compressed already, as the writer takes it.
+pub(super) fn external(dict: &[(&str, DictItem)], content: Vec<u8>) -> XObject {
+    let own = [("Type", pdf_name("XObject")), ("Filter", pdf_name("FlateDecode"))];
+    let entries = own.iter().chain(dict);
+    let stream = ExternalStream {
+        dict: entries.map(|(key, value)| ((*key).to_owned(), value.clone())).collect(),
+        content,
+        compress: false,
+    };
+    XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None })
 }
 
 fn encoded(badge: &Arc<Badge>, printed: Size) -> Result<Picture, PaintError> {
