@@ -19,8 +19,7 @@ pub(crate) use allow::apply as less_allowed;
 
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet};
 use crate::finding::{Finding, Rule};
-use crate::plan::Version;
-use crate::plan::{PartPlan, Plan, SetPlan};
+use crate::plan::{PartPlan, Plan, SetPlan, Version};
 use crate::session::words::{Effort, PartKind};
 
 /// A rule with the function that finds by it.

@@ -16,7 +16,7 @@ use std::sync::Arc;
 
 use crate::card::face::Shaper;
 use crate::card::words::{Words, filled};
-use crate::card::{Card, stock::Area};
+use crate::drawing::{Area, Card};
 use crate::measure::{Date, Distance, Lengths, Pool};
 use crate::sheet::{Bookmark, Link, Sheet};
 use page::{Leaf, Pages};

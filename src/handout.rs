@@ -10,10 +10,10 @@ pub use rules::{NOTICE_TOO_LONG, RULES};
 
 use std::sync::Arc;
 
-use crate::card::face;
-use crate::card::stock::{Area, Stock};
+use crate::card::stock::Stock;
 use crate::card::words::Words;
-use crate::card::{Card, Extras, Fault, Point, compose};
+use crate::card::{Extras, Fault, compose, face};
+use crate::drawing::{Area, Card, Point};
 use crate::finding::Placed;
 use crate::measure::Date;
 use crate::plan::Plan;

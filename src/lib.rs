@@ -45,6 +45,7 @@ pub mod card;
 pub mod check;
 pub mod cli;
 pub mod draft;
+pub mod drawing;
 pub mod finding;
 pub mod fit;
 pub mod fix;

@@ -13,8 +13,9 @@ use stocks::{said, stock_of_the_club};
 
 use crate::card::stock::{Orientation, Stock};
 use crate::card::words::{self, Words};
-use crate::card::{Card, Composed, Extras, Fault, GLYPH_MISSING, LETTERS, back, compose};
+use crate::card::{Composed, Extras, Fault, GLYPH_MISSING, LETTERS, back, compose};
 use crate::check::{CheckedSession, wording};
+use crate::drawing::Card;
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::measure::Pool;
 use crate::paint::pdf::{Made, Meta};

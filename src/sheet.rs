@@ -14,8 +14,7 @@ mod marks;
 pub use duplex::{Edge, pair};
 pub use impose::{Dimensions, Faces, ImposeError, Imposition, Paper, impose};
 
-use crate::card::stock::Area;
-use crate::card::{Card, Item, Point, Size};
+use crate::drawing::{Area, Card, Item, Point, Size};
 
 /// One side of paper.
 #[derive(Clone, Debug)]

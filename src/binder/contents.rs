@@ -3,13 +3,12 @@
 use super::page::{Leaf, Pages};
 use super::{Desk, Outline, Week};
 use crate::card::face::Weight;
-use crate::card::frame::Frame;
 use crate::card::paragraph::{
     Align, LEADING, Setting, Span, bold, natural_width_pt, plain, set_once, spaced,
 };
-use crate::card::stock::Area;
 use crate::card::words::{Words, filled};
-use crate::card::{Ink, Role};
+use crate::drawing::frame::Frame;
+use crate::drawing::{Area, Ink, Role};
 use crate::sheet::Link;
 
 /// The title is at most this many times as large as the text.

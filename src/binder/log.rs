@@ -2,11 +2,10 @@
 
 use super::page::Leaf;
 use super::{Desk, Week};
-use crate::card::frame::{Frame, rectangle};
 use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
-use crate::card::stock::Area;
 use crate::card::words::filled;
-use crate::card::{Ink, Item, Mark, Role};
+use crate::drawing::frame::{Frame, rectangle};
+use crate::drawing::{Area, Ink, Item, Mark, Role};
 use crate::session::words::{Effort, TradeWord};
 
 /// A line to write on is 8 mm tall, as ruled paper often is. Common practice, no source.

@@ -1,10 +1,10 @@
 //! The page of a binder: its edges, its running line, what stands below it.
 
 use crate::card::face::{Shaper, Weight};
-use crate::card::frame::Frame;
 use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
-use crate::card::stock::{Area, Stock};
-use crate::card::{Card, Font, Role, Size};
+use crate::card::stock::Stock;
+use crate::drawing::frame::Frame;
+use crate::drawing::{Area, Card, Font, Role, Size};
 use crate::sheet::Link;
 
 /// How the pages are printed.

@@ -1,8 +1,9 @@
 //! Opens the sessions of a block, puts them on their days and reckons the weeks.
 
 use super::dates::{self, WEEK_DAYS};
-use super::{Block, BlockSession, CheckedBlock, CheckedWeek, Entry, NamedFile, WishEntry};
-use super::{advice, rules};
+use super::{
+    Block, BlockSession, CheckedBlock, CheckedWeek, Entry, NamedFile, WishEntry, advice, rules,
+};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::intake::Intake;
 use crate::measure::{Date, Distance, Seconds, TimeOfDay, TrueLength};

@@ -2,8 +2,7 @@
 
 use toml::de::DeValue;
 
-use super::vocabulary as keys;
-use super::{Block, Entry, NamedFile, Week, WishEntry, rules};
+use super::{Block, Entry, NamedFile, Week, WishEntry, rules, vocabulary as keys};
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::{Distance, DistanceError, LIMITS};
 use crate::session::leaf::{Leaf, Node};

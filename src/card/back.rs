@@ -3,11 +3,11 @@
 use super::compose::Type;
 use super::face::Shaper;
 use super::foot;
-use super::frame::{Frame, rectangle};
 use super::paragraph::{Align, Setting, bold, plain, set_once};
 use super::stock::Stock;
 use super::words::Words;
-use super::{Card, Ink, Item, Mark, Role};
+use crate::drawing::frame::{Frame, rectangle};
+use crate::drawing::{Card, Ink, Item, Mark, Role};
 use crate::finding::Place;
 use crate::plan::Plan;
 

@@ -4,17 +4,17 @@ use std::sync::Arc;
 
 use thiserror::Error;
 
-use super::badge::Badge;
 use super::face::{self, Shaper};
 use super::fit::{Breaks, Layout, Limits};
-use super::frame::Pass;
 use super::reading::Reading;
 use super::share;
 use super::stock::Stock;
 use super::texts::{Texts, Writer};
 use super::words::Words;
-use super::{Card, Font};
 use crate::check::wording::Caution;
+use crate::drawing::badge::Badge;
+use crate::drawing::frame::Pass;
+use crate::drawing::{Card, Font};
 use crate::finding::Place;
 use crate::plan::Plan;
 

@@ -2,12 +2,12 @@
 
 use super::compose::Type;
 use super::face::Shaper;
-use super::frame::{Frame, Pass, rectangle};
 use super::paragraph::{Align, LEADING, RISE, Setting, Span, Text, bold, plain, set, set_once};
 use super::texts::SetTexts;
 use super::words::{Words, filled};
-use super::{Ink, Item, Mark, Role};
 use crate::check::wording::{Caution, CautionKind};
+use crate::drawing::frame::{Frame, Pass, rectangle};
+use crate::drawing::{Ink, Item, Mark, Role};
 use crate::plan::{SetPlan, StrokePlan};
 
 /// The texts of one set's details.

@@ -14,9 +14,9 @@ use rustybuzz::{
 use unicode_normalization::UnicodeNormalization;
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::frame::Pass;
 use super::paragraph::SpanWords;
-use super::{Font, Glyph, Run};
+use crate::drawing::frame::Pass;
+use crate::drawing::{Font, Glyph, Run};
 
 /// How heavy text is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

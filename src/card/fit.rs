@@ -3,16 +3,14 @@
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
-use super::Card;
 use super::compose::{Job, Type};
 use super::face::Shaper;
 use super::foot::{self, Number};
-use super::frame::Frame;
-use super::head;
-use super::page;
 use super::rows::{self, Bounds, Break, Row};
-use super::share;
 use super::texts::Group;
+use super::{head, page, share};
+use crate::drawing::Card;
+use crate::drawing::frame::Frame;
 use crate::finding::Place;
 
 /// The rows of each card.

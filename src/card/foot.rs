@@ -2,13 +2,13 @@
 
 use std::borrow::Cow;
 
-use super::badge::Badge;
 use super::compose::{Job, Type};
 use super::face::Shaper;
-use super::frame::Frame;
 use super::paragraph::{Align, Setting, Text, bold, plain, set, spaced};
 use super::words::{Words, filled};
-use super::{Ink, Item, Mark, Point, Role, Size};
+use crate::drawing::badge::Badge;
+use crate::drawing::frame::Frame;
+use crate::drawing::{Ink, Item, Mark, Point, Role, Size};
 use crate::finding::Place;
 use crate::plan::{Plan, Spacing};
 

@@ -2,10 +2,10 @@
 
 use super::compose::{Job, Type};
 use super::face::Shaper;
-use super::frame::Frame;
 use super::paragraph::{Align, Setting, Span, bold, plain, set, spaced};
 use super::words::{Words, filled};
-use super::{Ink, Role};
+use crate::drawing::frame::Frame;
+use crate::drawing::{Ink, Role};
 use crate::finding::Place;
 use crate::plan::Plan;
 

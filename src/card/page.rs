@@ -5,12 +5,12 @@ use std::sync::Arc;
 
 use super::compose::{Job, Type};
 use super::fit::Layout;
-use super::frame::Frame;
 use super::grid::Grid;
 use super::rows::{Break, Row};
 use super::share;
 use super::texts::Group;
-use super::{Card, Ink, Item, Mark, Path, Point, Role, Step};
+use crate::drawing::frame::Frame;
+use crate::drawing::{Card, Ink, Item, Mark, Path, Point, Role, Step};
 
 /// What a piece of the body is, for the space around it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

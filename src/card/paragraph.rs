@@ -7,8 +7,8 @@ use std::sync::Arc;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::face::{self, Shaped, Shaper, Weight};
-use super::frame::{Frame, Pass};
-use super::{Font, Glyph, Ink, Item, Mark, Point, Role, Run};
+use crate::drawing::frame::{Frame, Pass};
+use crate::drawing::{Font, Glyph, Ink, Item, Mark, Point, Role, Run};
 use crate::finding::Place;
 
 /// Baseline to baseline, as a multiple of the size.

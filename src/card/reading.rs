@@ -1,8 +1,8 @@
 //! From how far a card reads: cap heights against the reading distance.
 
-use super::Font;
 use super::compose::Type;
 use super::stock::{LEAST_ARC_MINUTES, SWIM_ARC_MINUTES};
+use crate::drawing::Font;
 
 /// How large the type of a card is, and from how far it reads. All cards of one plan are set in
 /// the same sizes.

@@ -1,14 +1,14 @@
 //! The rest at the right of a swim line: words and dial.
 
 use super::compose::Type;
-use super::dial::Dial;
 use super::face::Shaper;
-use super::frame::{Frame, Pass};
 use super::grid::{Grid, rest_dial_pt};
 use super::paragraph::{Align, Setting, Span, Text, bold, plain, set, spaced};
 use super::texts::SetTexts;
 use super::words::{Words, filled};
-use super::{Item, Mark, Point, Role};
+use crate::drawing::Dial;
+use crate::drawing::frame::{Frame, Pass};
+use crate::drawing::{Item, Mark, Point, Role};
 use crate::measure::Seconds;
 use crate::plan::{SetPlan, Spacing};
 

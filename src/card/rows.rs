@@ -4,13 +4,13 @@ use std::sync::Arc;
 
 use super::compose::{Job, Type};
 use super::face::Shaper;
-use super::frame::Frame;
 use super::grid::{Grid, grid};
 use super::paragraph::{Align, LEADING, Setting, Span, Text, bold, plain, set, spaced};
 use super::swim::set_frame;
 use super::texts::{Group, LineTexts, PartTexts, RoundsTexts};
 use super::words::{Words, filled};
-use super::{Ink, Role};
+use crate::drawing::frame::Frame;
+use crate::drawing::{Ink, Role};
 use crate::finding::Place;
 use crate::plan::{PartPlan, Plan};
 

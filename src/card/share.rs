@@ -1,9 +1,9 @@
 //! The bar at the side of the card: each part's share of the session.
 
 use super::compose::{Job, Type};
-use super::frame::{Frame, rectangle};
 use super::stock::Stock;
-use super::{Ink, Item, Mark, Role};
+use crate::drawing::frame::{Frame, rectangle};
+use crate::drawing::{Ink, Item, Mark, Role};
 use crate::plan::Plan;
 use crate::session::words::PartKind;
 

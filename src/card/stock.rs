@@ -9,7 +9,7 @@ pub use extent::Extent;
 pub use file::{HOLE_KEYS, STOCK_KEYS, read};
 pub use holes::{Edge, Hole, Punch};
 
-use super::{Font, Size};
+use crate::drawing::{Area, Font, Size};
 use crate::finding::{FileId, Finding};
 use crate::session::words::trade_words;
 use crate::source::Source;
@@ -64,36 +64,6 @@ const BUILT_IN: [(&str, &str); 10] = [
     ("binder-half-letter", include_str!("../../templates/cards/binder-half-letter.toml")),
     ("handout", include_str!("../../templates/cards/handout.toml")),
 ];
-
-/// A rectangle on the card.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Area {
-    /// Left edge.
-    pub left_pt: f32,
-    /// Top edge.
-    pub top_pt: f32,
-    /// Right edge.
-    pub right_pt: f32,
-    /// Bottom edge.
-    pub bottom_pt: f32,
-}
-
-impl Area {
-    /// All of a card or paper of this size.
-    pub fn whole(size: Size) -> Self {
-        Area { left_pt: 0.0, top_pt: 0.0, right_pt: size.width_pt, bottom_pt: size.height_pt }
-    }
-
-    /// Across.
-    pub fn width_pt(self) -> f32 {
-        self.right_pt - self.left_pt
-    }
-
-    /// Down.
-    pub fn height_pt(self) -> f32 {
-        self.bottom_pt - self.top_pt
-    }
-}
 
 /// Minutes of arc a swim line subtends at least (ISO 9241-303, preferred).
 pub const SWIM_ARC_MINUTES: f64 = 20.0;

@@ -2,16 +2,13 @@
 
 use std::sync::Arc;
 
-use super::details;
 use super::face::{Shaper, Weight};
-use super::foot;
 use super::grid::{count_text, distance_text};
-use super::head;
 use super::paragraph::{Span, Text, bold};
 use super::rest::rest_lines;
-use super::rows;
 use super::swim::stroke_text;
 use super::words::Words;
+use super::{details, foot, head, rows};
 use crate::check::wording::Caution;
 use crate::finding::Place;
 use crate::plan::{LinePlan, PartPlan, Plan, SetPlan};

@@ -4,15 +4,14 @@ use std::path::Path;
 
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files, write};
-use crate::block;
 use crate::card::{stock, words};
 use crate::finding::{self, FileId, Finding};
-use crate::fix;
 use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
 use crate::press::{Press, Wishes};
 use crate::session::FileKind;
 use crate::source::Source;
+use crate::{block, fix};
 
 /// A file with more faults than this is not put right by a machine.
 const MOST_FIXES: usize = 1000;

@@ -8,11 +8,10 @@ mod session;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use super::pages;
 use super::sheets::SheetOptions;
 use super::stocks::OnStock;
 use super::tell::Teller;
-use super::{Exit, Input, Refusal, files, preview, week, write};
+use super::{Exit, Input, Refusal, files, pages, preview, week, write};
 use crate::measure::Pool;
 use crate::paint::pdf::Made;
 use batch::{Progress, Summary, each};

@@ -3,11 +3,11 @@
 use super::grid::Grid;
 use super::{Strip, Week, span};
 use crate::card::face::{Shaper, Weight};
-use crate::card::frame::Frame;
 use crate::card::paragraph::{Align, Setting, bold, plain, set_once};
-use crate::card::stock::{Area, Stock};
+use crate::card::stock::Stock;
 use crate::card::words::{Words, filled};
-use crate::card::{Card, Font, Ink, Role};
+use crate::drawing::frame::Frame;
+use crate::drawing::{Area, Card, Font, Ink, Role};
 use crate::plan::Plan;
 
 /// Type on the back is at most this many times its least size, and is made smaller in steps.

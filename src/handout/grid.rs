@@ -1,7 +1,7 @@
 //! How paper is parted: strips of one lane each, and in each a grid of panels.
 
 use crate::card::stock::{Extent, Stock};
-use crate::card::{Point, Size};
+use crate::drawing::{Point, Size};
 use crate::sheet::Paper;
 
 /// A way to part a sheet.

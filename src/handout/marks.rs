@@ -2,7 +2,7 @@
 //! in the margins of panels, where nothing is printed.
 
 use super::grid::{Grid, Panel};
-use crate::card::{Ink, Item, Mark, Point, Role};
+use crate::drawing::{Ink, Item, Mark, Point, Role};
 
 /// A mark begins this far from the edge of the paper, where printers begin to print,
 const FROM_EDGE_PT: f32 = 4.0 / 25.4 * 72.0;

@@ -7,7 +7,7 @@ use xxhash_rust::xxh3::xxh3_128;
 
 use super::beside;
 use super::rules::BADGE_UNREADABLE;
-use crate::card::badge::{Badge, BadgeError};
+use crate::drawing::badge::{Badge, BadgeError};
 use crate::finding::{Finding, Placed};
 use crate::measure::LIMITS;
 use crate::source::{Source, reason};

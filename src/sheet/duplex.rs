@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::grid::Grid;
 use super::{Dimensions, Faces, Turn};
-use crate::card::Card;
+use crate::drawing::Card;
 
 /// The edge of upright paper over which a printer turns it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

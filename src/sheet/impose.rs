@@ -9,7 +9,7 @@ use super::duplex::Edge;
 use super::grid::Grid;
 use super::{Placement, Sheet, Turn, marks};
 use crate::card::stock::Extent;
-use crate::card::{Card, Size};
+use crate::drawing::{Card, Size};
 
 /// Width and height of a card or of paper, exactly.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

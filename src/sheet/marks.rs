@@ -4,7 +4,7 @@
 //! no card: at both ends, and in gutters that are wide enough.
 
 use super::grid::{Axis, Grid, points};
-use crate::card::{Ink, Item, Mark, Point, Role};
+use crate::drawing::{Ink, Item, Mark, Point, Role};
 
 /// Clear paper between a card and a mark, 2 mm in tenths of a micrometre: a cut that goes astray
 /// leaves no mark on a card.

@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use deckcard::binder::{Binder, Binding, Outline, Session, Sides, Week, bind};
-use deckcard::card::stock::{Area, Stock};
+use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
-use deckcard::card::{Extras, Item, Mark, Role, Step, compose, face};
+use deckcard::card::{Extras, compose, face};
+use deckcard::drawing::{Area, Item, Mark, Role, Step};
 use deckcard::intake;
 use deckcard::measure::{Distance, Lengths, Pool, Unit};
 use deckcard::paint::pdf::{self, Meta};
@@ -320,7 +321,7 @@ fn items(sheet: &deckcard::sheet::Sheet) -> impl Iterator<Item = &Item> {
 
 /// Where the ink of an item is.
 fn ink(item: &Item) -> Option<Area> {
-    let of_points = |points: Vec<deckcard::card::Point>, reach_pt: f32| {
+    let of_points = |points: Vec<deckcard::drawing::Point>, reach_pt: f32| {
         let mut area: Option<Area> = None;
         for point in points {
             let (x, y) = (point.x_pt, point.y_pt);
@@ -339,7 +340,7 @@ fn ink(item: &Item) -> Option<Area> {
         }
         area
     };
-    let points = |path: &deckcard::card::Path| {
+    let points = |path: &deckcard::drawing::Path| {
         let point = |step: &Step| match step {
             Step::Move(p) | Step::Line(p) | Step::Curve(_, _, p) => Some(*p),
             Step::Close => None,

@@ -4,10 +4,10 @@ use std::sync::LazyLock;
 
 use crate::support::extreme;
 use crate::support::plans::{self, Sets};
-use deckcard::card::face;
-use deckcard::card::stock::{Area, Stock};
+use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
-use deckcard::card::{Card, Composed, Extras, Fault, Font, Mark, Path, Point, Role, Step, compose};
+use deckcard::card::{Composed, Extras, Fault, compose, face};
+use deckcard::drawing::{Area, Card, Font, Mark, Path, Point, Role, Step};
 use deckcard::plan::{LinePlan, Plan, SetPlan};
 use deckcard::session::words::{Effort, Mode, PartKind, Pattern, Stroke};
 
@@ -308,7 +308,7 @@ fn no_glyph_is_missing_on_paper() {
 }
 
 /// Where text begins, in drawing order, with where it is written.
-pub fn baselines(card: &Card) -> impl Iterator<Item = (&deckcard::card::Item, Point)> {
+pub fn baselines(card: &Card) -> impl Iterator<Item = (&deckcard::drawing::Item, Point)> {
     card.items.iter().filter_map(|item| match &item.mark {
         Mark::Text(run) => Some((item, run.at)),
         _ => None,

@@ -5,7 +5,8 @@ use std::path::Path;
 
 use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
-use deckcard::card::{Card, Extras, Mark, Point, Role, Step, compose};
+use deckcard::card::{Extras, compose};
+use deckcard::drawing::{Card, Mark, Point, Role, Step};
 use deckcard::plan::Plan;
 use expect_test::expect_file;
 

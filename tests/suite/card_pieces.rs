@@ -2,8 +2,9 @@
 
 use crate::card_laws::{baselines, box_of_path, composed};
 use crate::support::{extreme, plans};
-use deckcard::card::stock::{Area, Stock};
-use deckcard::card::{Card, Extras, Mark, Role};
+use deckcard::card::Extras;
+use deckcard::card::stock::Stock;
+use deckcard::drawing::{Area, Card, Mark, Role};
 use deckcard::session::words::PartKind;
 
 #[test]
@@ -33,7 +34,7 @@ fn texts_of(role: Role) -> impl Fn(&Card) -> Vec<String> {
 
 /// Boxes to write in: rectangles drawn in outline for a set.
 fn boxes(card: &Card) -> usize {
-    let is_box = |item: &&deckcard::card::Item| {
+    let is_box = |item: &&deckcard::drawing::Item| {
         matches!(&item.mark, Mark::Stroke(path, ..) if path.0.len() == 5) && item.origin.is_some()
     };
     card.items.iter().filter(is_box).count()

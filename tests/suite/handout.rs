@@ -1,8 +1,9 @@
 //! Weekly hand-outs: every lane's week on a strip of office paper.
 
-use deckcard::card::stock::{Area, Stock};
+use deckcard::card::Extras;
+use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
-use deckcard::card::{Extras, Mark, Step};
+use deckcard::drawing::{Area, Mark, Step};
 use deckcard::handout::{Evening, Handout, Week, lay_out};
 use deckcard::intake;
 use deckcard::plan::Version;

@@ -1,10 +1,11 @@
 //! The printed PDF, read back by an independent reader.
 
 use crate::support::{plans, reader};
-use deckcard::card::badge::Badge;
 use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
-use deckcard::card::{Card, Extras, Mark, compose};
+use deckcard::card::{Extras, compose};
+use deckcard::drawing::badge::Badge;
+use deckcard::drawing::{Card, Mark};
 use deckcard::paint::pdf::{self, Made, Meta, PaintError};
 use deckcard::sheet::{Bookmark, Link, Sheet};
 
@@ -26,7 +27,7 @@ fn write(cards: Vec<Card>, meta: &Meta) -> Result<Vec<u8>, PaintError> {
 }
 
 fn text_of(card: &Card) -> String {
-    let text = |item: &deckcard::card::Item| match &item.mark {
+    let text = |item: &deckcard::drawing::Item| match &item.mark {
         Mark::Text(run) => Some(run.text.to_string()),
         _ => None,
     };

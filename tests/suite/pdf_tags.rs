@@ -3,8 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use deckcard::card::stock::Area;
-use deckcard::card::{Card, Mark, Role};
+use deckcard::drawing::{Area, Card, Mark, Role};
 use deckcard::sheet::{Link, Placement, Sheet, Turn};
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
@@ -232,11 +231,11 @@ fn a_card_twice_on_a_sheet_turned_is_told_twice() {
     let card: std::sync::Arc<Card> = cards(&plans::short()).remove(0).into();
     let mut sheet = Sheet::of(card.clone());
     let side = sheet.paper.width_pt.max(sheet.paper.height_pt);
-    sheet.paper = deckcard::card::Size { width_pt: 2.0 * side, height_pt: 2.0 * side };
+    sheet.paper = deckcard::drawing::Size { width_pt: 2.0 * side, height_pt: 2.0 * side };
     for (turn, x_pt, y_pt) in
         [(Turn::Quarter, side, 0.0), (Turn::Half, 0.0, side), (Turn::ThreeQuarters, side, side)]
     {
-        let at = deckcard::card::Point { x_pt, y_pt };
+        let at = deckcard::drawing::Point { x_pt, y_pt };
         sheet.placed.push(Placement { card: card.clone(), at, turn });
     }
     let met = obeys(&written(&vec![sheet.clone(); 4]));

@@ -1,8 +1,9 @@
 //! Stocks: `stocks`, `--stock`, `--landscape`, `--back`, `show --card`, and files of one's own.
 
-use deckcard::card::stock::{Area, Extent, Orientation, Stock, read};
+use deckcard::card::stock::{Extent, Orientation, Stock, read};
 use deckcard::card::words::Words;
-use deckcard::card::{Card, Extras, Ink, Mark, back, compose};
+use deckcard::card::{Extras, back, compose};
+use deckcard::drawing::{Area, Card, Ink, Mark};
 use deckcard::finding::FileId;
 
 use crate::card_laws::box_of;

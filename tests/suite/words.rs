@@ -2,7 +2,8 @@
 
 use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
-use deckcard::card::{Extras, Fault, Mark, Role, compose};
+use deckcard::card::{Extras, Fault, compose};
+use deckcard::drawing::{Mark, Role};
 
 use crate::command::{Desk, GOOD};
 use crate::support::plans;

@@ -2,8 +2,8 @@
 
 use super::axis::Axis;
 use super::{Plot, Shape, Value};
-use crate::card::frame::{circle, rectangle};
-use crate::card::{Ink, Item, Mark, Path, Point, Role, Step};
+use crate::drawing::frame::{circle, rectangle};
+use crate::drawing::{Ink, Item, Mark, Path, Point, Role, Step};
 
 /// Lines of the scale, then the values, which together are the figure the words tell.
 pub(super) fn drawn(

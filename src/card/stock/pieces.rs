@@ -1,7 +1,7 @@
 //! Stocks made from a stock: a piece of a page.
 
 use super::{Extent, Orientation, Stock};
-use crate::card::Size;
+use crate::drawing::Size;
 
 impl Stock {
     /// A stock without holes whose print takes exactly `room`; read from as far.

@@ -7,10 +7,10 @@ use std::sync::Arc;
 use super::Arguments;
 use super::batch::Summary;
 use super::session::Taken;
-use crate::card::Card;
 use crate::cli::pages::Cards;
 use crate::cli::tell::Teller;
 use crate::cli::{Refusal, preview, write};
+use crate::drawing::Card;
 use crate::paint::pdf::{self, Meta};
 use crate::sheet::{Bookmark, Faces, Sheet};
 

@@ -10,7 +10,7 @@ use super::ink::{grey, hundredths, number};
 use super::pictures::{external, pdf_name};
 use super::place::steps;
 use super::{LONG, PaintError, deflated, is_long};
-use crate::card::{Dial, Mark, Point};
+use crate::drawing::{Dial, Mark, Point};
 use crate::sheet::Sheet;
 
 /// The side of the square that a dial is drawn in: hundredths of its units are fine enough.

@@ -9,8 +9,7 @@ use super::fonts::{Face, Fonts, Subset};
 use super::pen::{Painted, Piece};
 use super::tree::{Leaf, Numbers, Tree, grow};
 use super::{Meta, PRODUCER, PaintError, codes, deflated, file, icc, outline, xmp};
-use crate::card::Size;
-use crate::card::stock::Area;
+use crate::drawing::{Area, Size};
 use crate::sheet::{Bookmark, Sheet};
 
 /// The document as bytes.

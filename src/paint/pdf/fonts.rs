@@ -18,7 +18,7 @@ use xxhash_rust::xxh3::Xxh3;
 use super::codes::Codes;
 use super::{PaintError, deflated, is_long};
 use crate::card::face::{Shaper, Weight};
-use crate::card::{Font, Glyph, Item, Mark, Run};
+use crate::drawing::{Font, Glyph, Item, Mark, Run};
 use crate::sheet::Sheet;
 
 /// The characters nearly every card is set in.

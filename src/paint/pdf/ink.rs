@@ -1,6 +1,6 @@
 //! Numbers and glyphs as a content stream spells them.
 
-use crate::card::Ink;
+use crate::drawing::Ink;
 
 /// Hundredths of a point: 3.5 micrometres, finer than any office printer.
 pub(super) fn hundredths(points: f32) -> i32 {

@@ -8,8 +8,7 @@ use super::place::{Frame, Matrix, drawn_area, on_sheet, rectangle, steps};
 use super::show::{Show, kern};
 use super::tags::{Element, Kid, Tag, Tagger};
 use super::{PaintError, deflated};
-use crate::card::stock::Area;
-use crate::card::{Font, Ink, Item, Mark, Path, Point, Role, Run};
+use crate::drawing::{Area, Font, Ink, Item, Mark, Path, Point, Role, Run};
 use crate::sheet::{Placement, Sheet};
 
 /// A sheet as bytes, with its part of the structure tree.

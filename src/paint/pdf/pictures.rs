@@ -6,8 +6,8 @@ use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject, XObjectId};
 
 use super::fonts::items;
 use super::{PaintError, deflated};
-use crate::card::badge::Badge;
-use crate::card::{Mark, Size};
+use crate::drawing::badge::Badge;
+use crate::drawing::{Mark, Size};
 use crate::sheet::Sheet;
 
 /// The pictures of one document.

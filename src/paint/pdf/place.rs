@@ -2,8 +2,7 @@
 
 use super::ink::{hundredths, number, tenths};
 use super::tags::joined;
-use crate::card::stock::Area;
-use crate::card::{Mark, Path, Point, Size, Step};
+use crate::drawing::{Area, Mark, Path, Point, Size, Step};
 use crate::sheet::{Placement, Turn};
 
 /// From a card's own coordinates, upwards from its bottom left, to those of its page.

@@ -2,7 +2,7 @@
 
 use super::codes::Codes;
 use super::ink::decimal;
-use crate::card::Font;
+use crate::drawing::Font;
 
 /// A kern too small to be seen waits until it comes, with those after it, to this: the least
 /// step on paper that a text is placed by.

@@ -4,8 +4,7 @@
 //! group of rounds is an entry whose sets are a list of their own. Rules, bars and boxes are
 //! no part of the tree.
 
-use crate::card::stock::Area;
-use crate::card::{Item, Mark, Role, Run};
+use crate::drawing::{Area, Item, Mark, Role, Run};
 
 /// The structure types used, all of ISO 32000-1, 14.8.4.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -8,8 +8,7 @@ use super::file::{OBJECTS_TOGETHER, Packed, object, reference};
 use super::ink::{hundredths, number, whole};
 use super::pen::Painted;
 use super::tags::{Element, Kid};
-use crate::card::Size;
-use crate::card::stock::Area;
+use crate::drawing::{Area, Size};
 use crate::sheet::Sheet;
 
 /// A sheet on its page of the document.

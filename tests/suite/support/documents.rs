@@ -2,7 +2,8 @@
 
 use deckcard::card::stock::Stock;
 use deckcard::card::words::Words;
-use deckcard::card::{Card, Extras, compose};
+use deckcard::card::{Extras, compose};
+use deckcard::drawing::Card;
 use deckcard::paint::pdf::{self, Meta};
 use deckcard::plan::Plan;
 use deckcard::sheet::Sheet;

@@ -4,8 +4,8 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use deckcard::card::Extras;
-use deckcard::card::badge::Badge;
 use deckcard::check::wording;
+use deckcard::drawing::badge::Badge;
 use deckcard::intake;
 use deckcard::plan::{Plan, Worked};
 use deckcard::session::FileKind;

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use deckcard::card::stock::Extent;
-use deckcard::card::{Card, Ink, Item, Mark, Path, Point, Role, Size, Step};
+use deckcard::drawing::{Card, Ink, Item, Mark, Path, Point, Role, Size, Step};
 use deckcard::sheet::Dimensions;
 
 /// A length on paper.

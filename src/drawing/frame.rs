@@ -10,7 +10,7 @@ use super::{Ink, Item, Mark, Path, Point, Role, Step};
 /// measures, the frames of text, dials and boxes have their heights and no items; at the size
 /// that was found it runs once more, with the same arithmetic, and draws.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) enum Pass {
+pub(crate) enum Pass {
     /// Heights only.
     Measure,
     /// Heights and items.
