@@ -14,11 +14,11 @@ pub use page::{Binding, Sides};
 
 use std::sync::Arc;
 
-use crate::card::face::Shaper;
-use crate::card::words::{Words, filled};
 use crate::drawing::{Area, Card};
 use crate::measure::{Date, Distance, Lengths, Pool};
 use crate::sheet::{Bookmark, Link, Sheet};
+use crate::typeset::face::Shaper;
+use crate::words::{Words, filled};
 use page::{Leaf, Pages};
 
 /// What a binder is made from.

@@ -10,15 +10,16 @@ pub use rules::{NOTICE_TOO_LONG, RULES};
 
 use std::sync::Arc;
 
-use crate::card::stock::Stock;
-use crate::card::words::Words;
-use crate::card::{Extras, Fault, compose, face};
+use crate::card::{Extras, Fault, compose};
 use crate::drawing::{Area, Card, Point};
 use crate::finding::Placed;
 use crate::measure::Date;
 use crate::plan::Plan;
 use crate::session::Notice;
 use crate::sheet::{Paper, Placement, Sheet, Turn};
+use crate::stock::Stock;
+use crate::typeset::face;
+use crate::words::Words;
 use grid::{Grid, Panel};
 
 /// A club's week.

@@ -61,3 +61,6 @@ pub mod rules;
 pub mod session;
 pub mod sheet;
 pub mod source;
+pub mod stock;
+pub mod typeset;
+pub mod words;

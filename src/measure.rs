@@ -10,11 +10,13 @@ use std::fmt;
 
 mod bounds;
 mod distance;
+mod extent;
 mod pool;
 mod time;
 
 pub use bounds::{Bound, LIMITS, Limits};
 pub use distance::DistanceError;
+pub use extent::Extent;
 pub use pool::{Distance, Lengths, Pool, PoolError, TrueLength, Unit};
 pub use time::{Date, DateError, Seconds, TimeError, TimeOfDay};
 

@@ -11,9 +11,7 @@ pub use rules::RULES;
 pub use stocks::stock_asked_for;
 use stocks::{said, stock_of_the_club};
 
-use crate::card::stock::{Orientation, Stock};
-use crate::card::words::{self, Words};
-use crate::card::{Composed, Extras, Fault, GLYPH_MISSING, LETTERS, back, compose};
+use crate::card::{Composed, Extras, Fault, back, compose};
 use crate::check::{CheckedSession, wording};
 use crate::drawing::Card;
 use crate::finding::{FileId, Finding, Place, Placed};
@@ -22,6 +20,9 @@ use crate::paint::pdf::{Made, Meta};
 use crate::plan::{Plan, Version};
 use crate::sheet::{self, Dimensions, Faces};
 use crate::source::{self, Source};
+use crate::stock::{Orientation, Stock};
+use crate::typeset::{GLYPH_MISSING, LETTERS};
+use crate::words::{self, Words};
 
 /// The stock cards are printed on unless the club says otherwise.
 pub const USUAL_STOCK: &str = "a6";

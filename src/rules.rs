@@ -1,11 +1,12 @@
 //! Every rule there is, from the tables of the stages that find by them.
 
 use crate::finding::Rule;
-use crate::{advice, block, card, check, handout, press, session, source};
+use crate::{advice, block, check, handout, press, session, source, stock, typeset, words};
 
 /// All rules, in the order of the stages.
 pub fn all() -> impl Iterator<Item = &'static Rule> {
-    let print = [card::RULES, press::RULES, handout::RULES, block::RULES];
+    let print =
+        [stock::RULES, words::RULES, typeset::RULES, press::RULES, handout::RULES, block::RULES];
     let gates = [source::RULES, session::RULES, check::RULES].into_iter().chain(print);
     gates.flatten().copied().chain(advice::rules())
 }

@@ -5,12 +5,12 @@ mod marks;
 
 use super::Desk;
 use super::page::Leaf;
-use crate::card::face::{Shaper, Weight};
-use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set_once};
-use crate::card::words::filled;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Point, Role};
 use crate::measure::{Distance, Lengths};
+use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::paragraph::{Align, LEADING, Setting, bold, plain, set_once};
+use crate::words::filled;
 use axis::Axis;
 use marks::drawn;
 

@@ -2,14 +2,14 @@
 
 use super::page::{Leaf, Pages};
 use super::{Desk, Outline, Week};
-use crate::card::face::Weight;
-use crate::card::paragraph::{
-    Align, LEADING, Setting, Span, bold, natural_width_pt, plain, set_once, spaced,
-};
-use crate::card::words::{Words, filled};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Ink, Role};
 use crate::sheet::Link;
+use crate::typeset::face::Weight;
+use crate::typeset::paragraph::{
+    Align, LEADING, Setting, Span, bold, natural_width_pt, plain, set_once, spaced,
+};
+use crate::words::{Words, filled};
 
 /// The title is at most this many times as large as the text.
 const TITLE_MOST: f32 = 2.4;

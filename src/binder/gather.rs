@@ -2,12 +2,12 @@
 
 use super::{Binding, Outline, Session, Week};
 use crate::block::{BlockSession, CheckedBlock, CheckedWeek};
-use crate::card::words::Words;
 use crate::finding::Finding;
 use crate::measure::{Lengths, Pool};
 use crate::plan::Version;
 use crate::press::{Press, Wishes};
 use crate::source::Source;
+use crate::words::Words;
 
 /// An outline, the words it is printed in, and what was found on the way.
 #[derive(Debug)]

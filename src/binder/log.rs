@@ -2,11 +2,11 @@
 
 use super::page::Leaf;
 use super::{Desk, Week};
-use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
-use crate::card::words::filled;
 use crate::drawing::frame::{Frame, rectangle};
 use crate::drawing::{Area, Ink, Item, Mark, Role};
 use crate::session::words::{Effort, TradeWord};
+use crate::typeset::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
+use crate::words::filled;
 
 /// A line to write on is 8 mm tall, as ruled paper often is. Common practice, no source.
 const WRITING_PT: f32 = 8.0 / 25.4 * 72.0;
@@ -81,7 +81,7 @@ fn session(desk: &mut Desk, week: &Week, index: usize, area: Area) -> Frame {
     let labels = [&words.date, &words.strokes, &words.times, &words.felt, &words.next];
     let mut label_pt: f32 = 0.0;
     for label in labels {
-        let width = desk.shaper.width_pt(label, crate::card::face::Weight::Regular, text_pt);
+        let width = desk.shaper.width_pt(label, crate::typeset::face::Weight::Regular, text_pt);
         label_pt = label_pt.max(width);
     }
     let left_pt = label_pt + 0.9 * text_pt;
@@ -122,7 +122,7 @@ fn heading(desk: &mut Desk, week: &Week, index: usize, width_pt: f32) -> Frame {
     let name = filled(&desk.words.binder.log_session, &[("session", &number)]);
     let total = desk.words.distance(desk.outline.pool.distance(session.lengths));
     let total = [bold(total)];
-    let total_pt = crate::card::paragraph::natural_width_pt(&mut desk.shaper, &total, text_pt);
+    let total_pt = crate::typeset::paragraph::natural_width_pt(&mut desk.shaper, &total, text_pt);
     let setting = |width_pt: f32, align| Setting {
         size_pt: text_pt,
         width_pt: width_pt + 0.01,
@@ -165,7 +165,7 @@ fn felt(desk: &mut Desk, label: &str, label_pt: f32, left_pt: f32, width_pt: f32
     let mut top_pt = 0.0;
     for (effort, _) in Effort::ALL.iter().filter(|(effort, _)| *effort != Effort::Sprint) {
         let word = [plain(desk.words.trade(*effort))];
-        let word_pt = crate::card::paragraph::natural_width_pt(&mut desk.shaper, &word, text_pt);
+        let word_pt = crate::typeset::paragraph::natural_width_pt(&mut desk.shaper, &word, text_pt);
         if x_pt > left_pt && x_pt + tick_pt + gap_pt + word_pt > width_pt {
             (x_pt, top_pt) = (left_pt, top_pt + WRITING_PT);
         }

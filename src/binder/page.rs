@@ -1,11 +1,11 @@
 //! The page of a binder: its edges, its running line, what stands below it.
 
-use crate::card::face::{Shaper, Weight};
-use crate::card::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
-use crate::card::stock::Stock;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Card, Font, Role, Size};
 use crate::sheet::Link;
+use crate::stock::Stock;
+use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
 
 /// How the pages are printed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -1,15 +1,15 @@
 //! The back of a card: lines to write times and stroke counts on.
 
 use super::compose::Type;
-use super::face::Shaper;
 use super::foot;
-use super::paragraph::{Align, Setting, bold, plain, set_once};
-use super::stock::Stock;
-use super::words::Words;
 use crate::drawing::frame::{Frame, rectangle};
 use crate::drawing::{Card, Ink, Item, Mark, Role};
 use crate::finding::Place;
 use crate::plan::Plan;
+use crate::stock::Stock;
+use crate::typeset::face::Shaper;
+use crate::typeset::paragraph::{Align, Setting, bold, plain, set_once};
+use crate::words::Words;
 
 /// Lines lie this far apart: room for a grease pencil. Common practice, no source.
 const LINE_MM: f32 = 9.0;

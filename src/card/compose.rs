@@ -4,19 +4,19 @@ use std::sync::Arc;
 
 use thiserror::Error;
 
-use super::face::{self, Shaper};
 use super::fit::{Breaks, Layout, Limits};
 use super::reading::Reading;
 use super::share;
-use super::stock::Stock;
 use super::texts::{Texts, Writer};
-use super::words::Words;
 use crate::check::wording::Caution;
 use crate::drawing::badge::Badge;
 use crate::drawing::frame::Pass;
 use crate::drawing::{Card, Font};
 use crate::finding::Place;
 use crate::plan::Plan;
+use crate::stock::Stock;
+use crate::typeset::face::{self, Shaper};
+use crate::words::Words;
 
 /// What a card shows beside its plan.
 #[derive(Clone, Debug, Default)]

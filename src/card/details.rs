@@ -1,14 +1,16 @@
 //! What stands below a swim line: how to swim it, cautions, boxes to write in.
 
 use super::compose::Type;
-use super::face::Shaper;
-use super::paragraph::{Align, LEADING, RISE, Setting, Span, Text, bold, plain, set, set_once};
 use super::texts::SetTexts;
-use super::words::{Words, filled};
 use crate::check::wording::{Caution, CautionKind};
 use crate::drawing::frame::{Frame, Pass, rectangle};
 use crate::drawing::{Ink, Item, Mark, Role};
 use crate::plan::{SetPlan, StrokePlan};
+use crate::typeset::face::Shaper;
+use crate::typeset::paragraph::{
+    Align, LEADING, RISE, Setting, Span, Text, bold, plain, set, set_once,
+};
+use crate::words::{Words, filled};
 
 /// The texts of one set's details.
 pub(super) struct Texts {

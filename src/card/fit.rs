@@ -4,7 +4,6 @@ use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
 use super::compose::{Job, Type};
-use super::face::Shaper;
 use super::foot::{self, Number};
 use super::rows::{self, Bounds, Break, Row};
 use super::texts::Group;
@@ -12,6 +11,7 @@ use super::{head, page, share};
 use crate::drawing::Card;
 use crate::drawing::frame::Frame;
 use crate::finding::Place;
+use crate::typeset::face::Shaper;
 
 /// The rows of each card.
 pub(super) type Breaks = Vec<Range<usize>>;

@@ -3,14 +3,14 @@
 use std::borrow::Cow;
 
 use super::compose::{Job, Type};
-use super::face::Shaper;
-use super::paragraph::{Align, Setting, Text, bold, plain, set, spaced};
-use super::words::{Words, filled};
 use crate::drawing::badge::Badge;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Item, Mark, Point, Role, Size};
 use crate::finding::Place;
 use crate::plan::{Plan, Spacing};
+use crate::typeset::face::Shaper;
+use crate::typeset::paragraph::{Align, LEADING, Setting, Text, bold, plain, set, spaced};
+use crate::words::{Words, filled};
 
 /// Which card of how many.
 #[derive(Clone, Copy, Debug)]
@@ -164,8 +164,8 @@ fn origin(plan: &Plan, words: &Words) -> (String, Option<String>) {
 fn badge_size(badge: &Badge, sizes: Type) -> Option<Size> {
     let (width_px, height_px) = Some(badge.size_px()).filter(|(w, h)| *w > 0 && *h > 0)?;
     let ratio = width_px as f32 / height_px as f32;
-    let height_pt = BADGE_LINES * sizes.note_pt * super::paragraph::LEADING;
-    let widest_pt = BADGE_WIDEST_LINES * sizes.note_pt * super::paragraph::LEADING;
+    let height_pt = BADGE_LINES * sizes.note_pt * LEADING;
+    let widest_pt = BADGE_WIDEST_LINES * sizes.note_pt * LEADING;
     let width_pt = (height_pt * ratio).min(widest_pt);
     Some(Size { width_pt, height_pt: width_pt / ratio })
 }

@@ -3,9 +3,9 @@
 use super::compose::{Job, Type};
 use super::rest::printed_positions;
 use super::texts::for_each_set;
-use super::words::{Words, filled};
 use crate::measure::Pool;
 use crate::plan::SetPlan;
+use crate::words::{Words, filled};
 
 /// Columns that hold over all the cards of a session.
 #[derive(Clone, Copy, Debug)]

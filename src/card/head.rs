@@ -1,13 +1,13 @@
 //! The head of a card: title, focus, and the session's figures.
 
 use super::compose::{Job, Type};
-use super::face::Shaper;
-use super::paragraph::{Align, Setting, Span, bold, plain, set, spaced};
-use super::words::{Words, filled};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Role};
 use crate::finding::Place;
 use crate::plan::Plan;
+use crate::typeset::face::Shaper;
+use crate::typeset::paragraph::{Align, Setting, Span, bold, plain, set, spaced};
+use crate::words::{Words, filled};
 
 /// The head of the first card.
 pub(super) fn first(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {

@@ -1,8 +1,8 @@
 //! From how far a card reads: cap heights against the reading distance.
 
 use super::compose::Type;
-use super::stock::{LEAST_ARC_MINUTES, SWIM_ARC_MINUTES};
 use crate::drawing::Font;
+use crate::stock::{LEAST_ARC_MINUTES, SWIM_ARC_MINUTES};
 
 /// How large the type of a card is, and from how far it reads. All cards of one plan are set in
 /// the same sizes.
@@ -47,7 +47,7 @@ fn distance_mm(cap_mm: f32, arc_minutes: f64) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::card::stock::Stock;
+    use crate::stock::Stock;
 
     #[test]
     fn distances_follow_iso_9241_303() {

@@ -1,16 +1,15 @@
 //! The rest at the right of a swim line: words and dial.
 
 use super::compose::Type;
-use super::face::Shaper;
 use super::grid::{Grid, rest_dial_pt};
-use super::paragraph::{Align, Setting, Span, Text, bold, plain, set, spaced};
 use super::texts::SetTexts;
-use super::words::{Words, filled};
-use crate::drawing::Dial;
 use crate::drawing::frame::{Frame, Pass};
-use crate::drawing::{Item, Mark, Point, Role};
+use crate::drawing::{Dial, Item, Mark, Point, Role};
 use crate::measure::Seconds;
 use crate::plan::{SetPlan, Spacing};
+use crate::typeset::face::Shaper;
+use crate::typeset::paragraph::{Align, Setting, Span, Text, bold, plain, set, spaced};
+use crate::words::{Words, filled};
 
 /// The lines of the rest column, the first beside the dial.
 pub(super) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {

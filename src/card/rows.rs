@@ -3,16 +3,16 @@
 use std::sync::Arc;
 
 use super::compose::{Job, Type};
-use super::face::Shaper;
 use super::grid::{Grid, grid};
-use super::paragraph::{Align, LEADING, Setting, Span, Text, bold, plain, set, spaced};
 use super::swim::set_frame;
 use super::texts::{Group, LineTexts, PartTexts, RoundsTexts};
-use super::words::{Words, filled};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Role};
 use crate::finding::Place;
 use crate::plan::{PartPlan, Plan};
+use crate::typeset::face::Shaper;
+use crate::typeset::paragraph::{Align, LEADING, Setting, Span, Text, bold, plain, set, spaced};
+use crate::words::{Words, filled};
 
 /// What may happen before a row when the session goes on to another card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,11 +1,11 @@
 //! The bar at the side of the card: each part's share of the session.
 
 use super::compose::{Job, Type};
-use super::stock::Stock;
 use crate::drawing::frame::{Frame, rectangle};
 use crate::drawing::{Ink, Item, Mark, Role};
 use crate::plan::Plan;
 use crate::session::words::PartKind;
+use crate::stock::Stock;
 
 /// On cards with less than this across between their margins the bar is left out: there the
 /// swim line needs the room.

@@ -2,16 +2,16 @@
 
 use super::compose::{Job, Type};
 use super::details::details;
-use super::face::{Shaper, Weight};
 use super::grid::Grid;
-use super::paragraph::{Align, LEADING, Setting, set, spaced};
 use super::rest::{printed_positions, rest_fits, rest_frame, rest_width_pt};
 use super::texts::SetTexts;
-use super::words::Words;
 use crate::drawing::Role;
 use crate::drawing::frame::Frame;
 use crate::plan::SetPlan;
 use crate::session::words::{Mode, Stroke};
+use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::paragraph::{Align, LEADING, Setting, set, spaced};
+use crate::words::Words;
 
 /// A set: swim line and rest in the grid, details below. Tells whether the swim line wrapped.
 pub(super) fn set_frame(

@@ -2,16 +2,16 @@
 
 use std::sync::Arc;
 
-use super::face::{Shaper, Weight};
 use super::grid::{count_text, distance_text};
-use super::paragraph::{Span, Text, bold};
 use super::rest::rest_lines;
 use super::swim::stroke_text;
-use super::words::Words;
 use super::{details, foot, head, rows};
 use crate::check::wording::Caution;
 use crate::finding::Place;
 use crate::plan::{LinePlan, PartPlan, Plan, SetPlan};
+use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::paragraph::{Span, Text, bold};
+use crate::words::Words;
 
 /// The texts of one plan.
 pub(super) struct Texts<'a> {

@@ -3,10 +3,10 @@
 use std::fmt;
 use std::path::{Path, PathBuf};
 
-use crate::card::stock::Stock;
 use crate::measure::{Bound, Date, Distance, LIMITS, Pool, Seconds, TimeOfDay, Unit};
 use crate::session::nearest;
 use crate::session::words::{TradeWord, not_a_word};
+use crate::stock::Stock;
 
 /// A pool: "25 m".
 pub(super) fn pool(text: &str) -> Result<Pool, String> {

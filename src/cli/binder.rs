@@ -8,12 +8,12 @@ use super::tell::Teller;
 use super::{Exit, Format, Refusal, block as block_command, write};
 use crate::binder::{Binding, Gathered, Outline, Sides, bind, gather};
 use crate::block::CheckedBlock;
-use crate::card::stock::Stock;
-use crate::card::words::Words;
 use crate::finding::Finding;
 use crate::measure::{Pool, Unit};
 use crate::paint::pdf::{self, Made, Meta};
 use crate::source::Source;
+use crate::stock::Stock;
+use crate::words::Words;
 use crate::{calendar, press};
 
 /// Arguments of `binder`.

@@ -4,14 +4,13 @@ use std::path::Path;
 
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files, write};
-use crate::card::{stock, words};
 use crate::finding::{self, FileId, Finding};
 use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
 use crate::press::{Press, Wishes};
 use crate::session::FileKind;
 use crate::source::Source;
-use crate::{block, fix};
+use crate::{block, fix, stock, words};
 
 /// A file with more faults than this is not put right by a machine.
 const MOST_FIXES: usize = 1000;

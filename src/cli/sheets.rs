@@ -2,7 +2,7 @@
 
 use clap::ValueEnum;
 
-use crate::card::stock::Extent;
+use crate::measure::Extent;
 use crate::sheet::{Edge, Faces, ImposeError, Imposition, Paper, Sheet, impose};
 
 /// Cards on paper to be cut; without `--sheet` a card is its own paper.

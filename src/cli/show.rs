@@ -7,7 +7,6 @@ use serde_json::Value;
 use super::stocks::OnStock;
 use super::tell::Teller;
 use super::{Exit, Input, Refusal, files};
-use crate::card::stock::Stock;
 use crate::finding::{self, Finding};
 use crate::intake::{self, Ready};
 use crate::plan::{Version, Worked};
@@ -15,6 +14,7 @@ use crate::press::{self, Press, Wishes};
 use crate::report::{cards, json, table};
 use crate::session::FileKind;
 use crate::source::Source;
+use crate::stock::Stock;
 
 /// Arguments of `show`.
 #[derive(Debug, clap::Args)]

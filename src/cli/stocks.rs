@@ -6,10 +6,10 @@ use serde_json::Value;
 
 use super::tell::Teller;
 use super::{Exit, Format, Refusal};
-use crate::card::stock::Stock;
 use crate::finding;
 use crate::press::{self, Wishes};
 use crate::report::stocks;
+use crate::stock::Stock;
 
 /// Arguments of `stocks`.
 #[derive(Debug, clap::Args)]

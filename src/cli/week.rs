@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 use super::tell::Teller;
 use super::{Exit, Refusal, pages, write};
 use crate::block::days_between;
-use crate::card::stock::Stock;
 use crate::finding::{self, Finding};
 use crate::handout::{self, Evening, Handout, NOTICE_TOO_LONG, Week};
 use crate::intake::{self, Intake, Ready};
@@ -16,6 +15,7 @@ use crate::press::{self, Press, Wishes};
 use crate::session::{Club, FileKind};
 use crate::sheet::Paper;
 use crate::source::Source;
+use crate::stock::Stock;
 
 /// What a hand-out is made of.
 pub(super) struct Job<'a> {

@@ -2,13 +2,13 @@
 
 use super::grid::Grid;
 use super::{Strip, Week, span};
-use crate::card::face::{Shaper, Weight};
-use crate::card::paragraph::{Align, Setting, bold, plain, set_once};
-use crate::card::stock::Stock;
-use crate::card::words::{Words, filled};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Card, Font, Ink, Role};
 use crate::plan::Plan;
+use crate::stock::Stock;
+use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::paragraph::{Align, Setting, bold, plain, set_once};
+use crate::words::{Words, filled};
 
 /// Type on the back is at most this many times its least size, and is made smaller in steps.
 const MOST_SCALE: f32 = 1.6;
@@ -131,7 +131,7 @@ impl Desk<'_> {
 
     fn text(
         &mut self,
-        spans: &[crate::card::paragraph::Span],
+        spans: &[crate::typeset::paragraph::Span],
         size_pt: f32,
         area: Area,
         role: Role,

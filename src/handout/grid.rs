@@ -1,8 +1,9 @@
 //! How paper is parted: strips of one lane each, and in each a grid of panels.
 
-use crate::card::stock::{Extent, Stock};
 use crate::drawing::{Point, Size};
+use crate::measure::Extent;
 use crate::sheet::Paper;
+use crate::stock::Stock;
 
 /// A way to part a sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

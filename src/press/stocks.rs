@@ -3,11 +3,10 @@
 use std::path::Path;
 
 use super::{USUAL_STOCK, beside};
-use crate::card::STOCK_UNUSABLE;
-use crate::card::stock::{self, Orientation, Stock};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::session::nearest;
 use crate::source::{self, LoadError, Source, reason};
+use crate::stock::{self, Orientation, STOCK_UNUSABLE, Stock};
 
 /// A built-in stock by its name, else by the path of a stock file.
 pub fn stock_asked_for(

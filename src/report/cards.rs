@@ -2,10 +2,10 @@
 
 use std::fmt::Write;
 
-use crate::card::stock::Stock;
 use crate::card::{Fault, Reading};
 use crate::plan::Version;
 use crate::press::Press;
+use crate::stock::Stock;
 
 /// A line for each version on each stock. Where there are lanes, all their cards are counted
 /// and the smallest type is told.

@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use serde_json::{Value, json};
 
-use crate::card::stock::{SWIM_ARC_MINUTES, Stock, cap_height_mm};
+use crate::stock::{SWIM_ARC_MINUTES, Stock, cap_height_mm};
 
 /// The size after cutting as it is called: "4 x 6 in (101.6 x 152.4 mm)".
 pub fn size(stock: &Stock) -> String {
@@ -63,7 +63,7 @@ pub fn table(stocks: &[(String, Stock)]) -> String {
 pub fn json(name: &str, stock: &Stock) -> Value {
     let (width, height) = stock.edges();
     let rounded = |number: f64| (number * 1000.0).round() / 1000.0;
-    let mm = |extent: crate::card::stock::Extent| rounded(f64::from(extent.mm()));
+    let mm = |extent: crate::measure::Extent| rounded(f64::from(extent.mm()));
     let holes: Vec<Value> = stock
         .holes
         .iter()

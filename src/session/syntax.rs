@@ -53,10 +53,10 @@ pub enum FileKind {
     Club,
     /// A block of sessions: weeks and no parts. [`crate::block`] reads it.
     Block,
-    /// A stock of the coach's own: edges, and neither title nor parts. [`crate::card::stock`]
+    /// A stock of the coach's own: edges, and neither title nor parts. [`crate::stock`]
     /// reads it.
     Stock,
-    /// The card's words in a language of the coach's own. [`crate::card::words`] reads it.
+    /// The card's words in a language of the coach's own. [`crate::words`] reads it.
     Words,
 }
 

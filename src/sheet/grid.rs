@@ -3,8 +3,8 @@
 //! A millimetre is 10,000 of them and an inch 254,000, so that an exact fit is one.
 
 use super::impose::{Dimensions, Imposition};
-use crate::card::stock::Extent;
 use crate::drawing::{Area, Point};
+use crate::measure::Extent;
 
 /// Cards, gutters and paper in one direction.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

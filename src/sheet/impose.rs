@@ -8,8 +8,8 @@ use thiserror::Error;
 use super::duplex::Edge;
 use super::grid::Grid;
 use super::{Placement, Sheet, Turn, marks};
-use crate::card::stock::Extent;
 use crate::drawing::{Card, Size};
+use crate::measure::Extent;
 
 /// Width and height of a card or of paper, exactly.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

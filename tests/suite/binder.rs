@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use deckcard::binder::{Binder, Binding, Outline, Session, Sides, Week, bind};
-use deckcard::card::stock::Stock;
-use deckcard::card::words::Words;
-use deckcard::card::{Extras, compose, face};
+use deckcard::card::{Extras, compose};
 use deckcard::drawing::{Area, Item, Mark, Role, Step};
 use deckcard::intake;
 use deckcard::measure::{Distance, Lengths, Pool, Unit};
 use deckcard::paint::pdf::{self, Meta};
+use deckcard::stock::Stock;
+use deckcard::typeset::face;
+use deckcard::words::Words;
 use lopdf::{Document, Object, ObjectId};
 
 use crate::command::{Desk, GOOD, demo_sessions};

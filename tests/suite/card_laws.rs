@@ -4,12 +4,13 @@ use std::sync::LazyLock;
 
 use crate::support::extreme;
 use crate::support::plans::{self, Sets};
-use deckcard::card::stock::Stock;
-use deckcard::card::words::Words;
-use deckcard::card::{Composed, Extras, Fault, compose, face};
+use deckcard::card::{Composed, Extras, Fault, compose};
 use deckcard::drawing::{Area, Card, Font, Mark, Path, Point, Role, Step};
 use deckcard::plan::{LinePlan, Plan, SetPlan};
 use deckcard::session::words::{Effort, Mode, PartKind, Pattern, Stroke};
+use deckcard::stock::Stock;
+use deckcard::typeset::face;
+use deckcard::words::Words;
 
 fn stocks() -> Vec<Stock> {
     Stock::names().map(|name| Stock::named(name).expect("listed").expect("reads")).collect()

@@ -3,11 +3,11 @@
 use std::fmt::Write;
 use std::path::Path;
 
-use deckcard::card::stock::Stock;
-use deckcard::card::words::Words;
 use deckcard::card::{Extras, compose};
 use deckcard::drawing::{Card, Mark, Point, Role, Step};
 use deckcard::plan::Plan;
+use deckcard::stock::Stock;
+use deckcard::words::Words;
 use expect_test::expect_file;
 
 use crate::support::plans;

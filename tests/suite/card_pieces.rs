@@ -3,9 +3,9 @@
 use crate::card_laws::{baselines, box_of_path, composed};
 use crate::support::{extreme, plans};
 use deckcard::card::Extras;
-use deckcard::card::stock::Stock;
 use deckcard::drawing::{Area, Card, Mark, Role};
 use deckcard::session::words::PartKind;
+use deckcard::stock::Stock;
 
 #[test]
 fn a_part_that_goes_on_does_not_state_its_total_again() {

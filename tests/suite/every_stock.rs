@@ -1,10 +1,10 @@
 //! Prints every plan of the tests, to be looked at.
 
-use deckcard::card::stock::Stock;
-use deckcard::card::words::Words;
 use deckcard::card::{Extras, compose};
 use deckcard::paint::pdf::{self, Made, Meta};
 use deckcard::sheet::Sheet;
+use deckcard::stock::Stock;
+use deckcard::words::Words;
 
 #[test]
 fn every_plan_prints() {

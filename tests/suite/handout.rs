@@ -1,13 +1,13 @@
 //! Weekly hand-outs: every lane's week on a strip of office paper.
 
 use deckcard::card::Extras;
-use deckcard::card::stock::Stock;
-use deckcard::card::words::Words;
 use deckcard::drawing::{Area, Mark, Step};
 use deckcard::handout::{Evening, Handout, Week, lay_out};
 use deckcard::intake;
 use deckcard::plan::Version;
 use deckcard::sheet::{Paper, Sheet};
+use deckcard::stock::Stock;
+use deckcard::words::Words;
 
 use crate::command::Desk;
 use crate::support::reader;

@@ -1,13 +1,13 @@
 //! The printed PDF, read back by an independent reader.
 
 use crate::support::{plans, reader};
-use deckcard::card::stock::Stock;
-use deckcard::card::words::Words;
 use deckcard::card::{Extras, compose};
 use deckcard::drawing::badge::Badge;
 use deckcard::drawing::{Card, Mark};
 use deckcard::paint::pdf::{self, Made, Meta, PaintError};
 use deckcard::sheet::{Bookmark, Link, Sheet};
+use deckcard::stock::Stock;
+use deckcard::words::Words;
 
 fn stock() -> Stock {
     Stock::named("a6").expect("listed").expect("reads")

@@ -2,8 +2,6 @@
 
 use deckcard::binder::{Binding, Sides, bind, gather};
 use deckcard::block;
-use deckcard::card::stock::{Orientation, Stock};
-use deckcard::card::words::Words;
 use deckcard::card::{Extras, back, compose};
 use deckcard::drawing::{Card, Mark};
 use deckcard::handout::{Evening, Week, lay_out};
@@ -12,6 +10,8 @@ use deckcard::paint::png;
 use deckcard::plan::Plan;
 use deckcard::session::Notice;
 use deckcard::sheet::{Edge, Faces, Imposition, Paper, Sheet, impose};
+use deckcard::stock::{Orientation, Stock};
+use deckcard::words::Words;
 use image::GrayImage;
 
 use crate::support::marked::{card, dimensions, extent};

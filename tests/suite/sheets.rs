@@ -1,11 +1,11 @@
 //! Cards on paper: how many, where, with which marks, and what lies behind what.
 
-use deckcard::card::stock::Stock;
 use deckcard::drawing::{Area, Item, Mark, Path, Point, Role, Size, Step};
 use deckcard::paint::pdf::{self, Meta};
 use deckcard::sheet::{
     Dimensions, Edge, Faces, ImposeError, Imposition, Paper, Placement, Sheet, Turn, impose, pair,
 };
+use deckcard::stock::Stock;
 
 use crate::command::{Desk, GOOD};
 use crate::support::marked::{card, dimensions, extent};

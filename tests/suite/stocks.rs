@@ -1,10 +1,11 @@
 //! Stocks: `stocks`, `--stock`, `--landscape`, `--back`, `show --card`, and files of one's own.
 
-use deckcard::card::stock::{Extent, Orientation, Stock, read};
-use deckcard::card::words::Words;
 use deckcard::card::{Extras, back, compose};
 use deckcard::drawing::{Area, Card, Ink, Mark};
 use deckcard::finding::FileId;
+use deckcard::measure::Extent;
+use deckcard::stock::{Orientation, Stock, read};
+use deckcard::words::Words;
 
 use crate::card_laws::box_of;
 use crate::command::{Desk, GOOD};
@@ -222,7 +223,7 @@ fn backs_obey_the_laws_and_have_lines_to_write_on() {
                     .collect();
                 let squeezed = |text: &str| text.split_whitespace().collect::<String>();
                 for word in ["Times and counts", plan.title.value.as_str()] {
-                    let word = deckcard::card::face::composed(word);
+                    let word = deckcard::typeset::face::composed(word);
                     assert!(squeezed(&text).contains(&squeezed(&word)), "{plan_name}: {word}");
                 }
                 let lines = card.items.iter().filter(|item| matches!(item.mark, Mark::Fill(..)));

@@ -1,9 +1,9 @@
 //! Words: the languages of a card, and a club's own words file.
 
-use deckcard::card::stock::Stock;
-use deckcard::card::words::Words;
 use deckcard::card::{Extras, Fault, compose};
 use deckcard::drawing::{Mark, Role};
+use deckcard::stock::Stock;
+use deckcard::words::Words;
 
 use crate::command::{Desk, GOOD};
 use crate::support::plans;

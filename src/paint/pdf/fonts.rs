@@ -17,9 +17,9 @@ use xxhash_rust::xxh3::Xxh3;
 
 use super::codes::Codes;
 use super::{PaintError, deflated, is_long};
-use crate::card::face::{Shaper, Weight};
 use crate::drawing::{Font, Glyph, Item, Mark, Run};
 use crate::sheet::Sheet;
+use crate::typeset::face::{Shaper, Weight};
 
 /// The characters nearly every card is set in.
 const ALPHABET: [(Font, Weight, &str); 2] = [

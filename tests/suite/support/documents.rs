@@ -1,12 +1,12 @@
 //! Cards as a document, for tests that read it with lopdf.
 
-use deckcard::card::stock::Stock;
-use deckcard::card::words::Words;
 use deckcard::card::{Extras, compose};
 use deckcard::drawing::Card;
 use deckcard::paint::pdf::{self, Meta};
 use deckcard::plan::Plan;
 use deckcard::sheet::Sheet;
+use deckcard::stock::Stock;
+use deckcard::words::Words;
 use lopdf::Document;
 
 /// The cards of a plan on A6.

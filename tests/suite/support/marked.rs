@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use deckcard::card::stock::Extent;
 use deckcard::drawing::{Card, Ink, Item, Mark, Path, Point, Role, Size, Step};
+use deckcard::measure::Extent;
 use deckcard::sheet::Dimensions;
 
 /// A length on paper.

@@ -4,11 +4,11 @@ use std::fmt;
 
 /// An exact length on paper, in tenths of a micrometre; an inch is 254,000 of them.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Extent(pub(super) u32);
+pub struct Extent(pub(crate) u32);
 
 impl Extent {
-    pub(super) const PER_MM: u64 = 10_000;
-    pub(super) const PER_INCH: u64 = 254_000;
+    pub(crate) const PER_MM: u64 = 10_000;
+    pub(crate) const PER_INCH: u64 = 254_000;
     /// Nothing on paper is longer than 10 m.
     const MOST: u64 = 10_000 * Self::PER_MM;
 
@@ -35,32 +35,32 @@ impl Extent {
     }
 
     /// So many tenths of a millimetre.
-    pub(super) const fn tenths_mm(tenths: u32) -> Self {
+    pub(crate) const fn tenths_mm(tenths: u32) -> Self {
         Self(tenths * (Self::PER_MM as u32 / 10))
     }
 
     /// So many millimetres, as far as a card may be long.
-    pub(super) fn whole_mm(mm: u64) -> Self {
+    pub(crate) fn whole_mm(mm: u64) -> Self {
         Self(u32::try_from(mm.saturating_mul(Self::PER_MM)).unwrap_or(u32::MAX))
     }
 
     /// Half of it.
-    pub(super) fn half(self) -> Self {
+    pub(crate) fn half(self) -> Self {
         Self(self.0 / 2)
     }
 
     /// Both together.
-    pub(super) fn plus(self, other: Self) -> Option<Self> {
+    pub(crate) fn plus(self, other: Self) -> Option<Self> {
         self.0.checked_add(other.0).map(Self)
     }
 
     /// What is left of it.
-    pub(super) fn minus(self, other: Self) -> Option<Self> {
+    pub(crate) fn minus(self, other: Self) -> Option<Self> {
         self.0.checked_sub(other.0).map(Self)
     }
 
     /// So many thousandths of an inch.
-    pub(super) const fn mils(mils: u32) -> Self {
+    pub(crate) const fn mils(mils: u32) -> Self {
         Self(mils * (Self::PER_INCH as u32 / 1000))
     }
 

@@ -1,5 +1,6 @@
 //! The words printed on a card, read from one table so that other languages can follow.
 
+mod rules;
 mod tables;
 
 use std::sync::OnceLock;
@@ -10,6 +11,7 @@ use crate::session::rules::WRONG_KIND;
 use crate::session::words::TradeWord;
 use crate::session::{root_reader, syntax};
 use crate::source::Source;
+pub use rules::RULES;
 use tables::{
     BackWords, BinderWords, CautionWords, FigureWords, FootWords, HandoutWords, HeadWords, Months,
     PartWords, SetWords, StrokeWords, TimeWords, TradeWords, WORDS, words as key,
@@ -41,10 +43,10 @@ pub struct Words {
 
 /// The tables that come with the program.
 const BUILT_IN: [(&str, &str); 4] = [
-    ("en", include_str!("../../templates/words/en.toml")),
-    ("es", include_str!("../../templates/words/es.toml")),
-    ("fr", include_str!("../../templates/words/fr.toml")),
-    ("de", include_str!("../../templates/words/de.toml")),
+    ("en", include_str!("../templates/words/en.toml")),
+    ("es", include_str!("../templates/words/es.toml")),
+    ("fr", include_str!("../templates/words/fr.toml")),
+    ("de", include_str!("../templates/words/de.toml")),
 ];
 
 /// Reads a words file and tells everything wrong with it.

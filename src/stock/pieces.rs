@@ -1,7 +1,8 @@
 //! Stocks made from a stock: a piece of a page.
 
-use super::{Extent, Orientation, Stock};
 use crate::drawing::Size;
+use crate::measure::Extent;
+use crate::stock::{Orientation, Stock};
 
 impl Stock {
     /// A stock without holes whose print takes exactly `room`; read from as far.

@@ -1,16 +1,18 @@
 //! Stocks: the kinds of card, read from TOML.
 
-mod extent;
 mod file;
 mod holes;
 mod pieces;
+mod rules;
 
-pub use extent::Extent;
 pub use file::{HOLE_KEYS, STOCK_KEYS, read};
 pub use holes::{Edge, Hole, Punch};
+pub use rules::RULES;
+pub(crate) use rules::STOCK_UNUSABLE;
 
 use crate::drawing::{Area, Font, Size};
 use crate::finding::{FileId, Finding};
+use crate::measure::Extent;
 use crate::session::words::trade_words;
 use crate::source::Source;
 
@@ -53,16 +55,16 @@ pub struct Stock {
 
 /// The stocks that come with the program, by the name they are asked for.
 const BUILT_IN: [(&str, &str); 10] = [
-    ("a6", include_str!("../../templates/cards/a6.toml")),
-    ("a5", include_str!("../../templates/cards/a5.toml")),
-    ("a7", include_str!("../../templates/cards/a7.toml")),
-    ("4x6", include_str!("../../templates/cards/4x6.toml")),
-    ("3x5", include_str!("../../templates/cards/3x5.toml")),
-    ("half-letter", include_str!("../../templates/cards/half-letter.toml")),
-    ("board-a3", include_str!("../../templates/cards/board-a3.toml")),
-    ("binder-a5", include_str!("../../templates/cards/binder-a5.toml")),
-    ("binder-half-letter", include_str!("../../templates/cards/binder-half-letter.toml")),
-    ("handout", include_str!("../../templates/cards/handout.toml")),
+    ("a6", include_str!("../templates/cards/a6.toml")),
+    ("a5", include_str!("../templates/cards/a5.toml")),
+    ("a7", include_str!("../templates/cards/a7.toml")),
+    ("4x6", include_str!("../templates/cards/4x6.toml")),
+    ("3x5", include_str!("../templates/cards/3x5.toml")),
+    ("half-letter", include_str!("../templates/cards/half-letter.toml")),
+    ("board-a3", include_str!("../templates/cards/board-a3.toml")),
+    ("binder-a5", include_str!("../templates/cards/binder-a5.toml")),
+    ("binder-half-letter", include_str!("../templates/cards/binder-half-letter.toml")),
+    ("handout", include_str!("../templates/cards/handout.toml")),
 ];
 
 /// Minutes of arc a swim line subtends at least (ISO 9241-303, preferred).
@@ -241,7 +243,7 @@ mod tests {
 
     #[test]
     fn a_wrong_stock_says_everything_at_once() {
-        let text = include_str!("../../templates/cards/a6.toml");
+        let text = include_str!("../templates/cards/a6.toml");
         let ids = |text: &str| -> Vec<&str> {
             let found = Stock::read(text).expect_err("at fault");
             found.iter().map(|finding| finding.rule.id).collect()
@@ -258,7 +260,7 @@ mod tests {
 
     #[test]
     fn holes_push_the_print_inwards() {
-        let text = include_str!("../../templates/cards/a6.toml");
+        let text = include_str!("../templates/cards/a6.toml");
         // ISO 838: a hole of 6 mm, 12 mm from the edge, ends 15 mm from it; 2 mm are kept clear.
         let holes = "holes = [{ x = \"12 mm\", y = \"34 mm\", diameter = \"6 mm\" }]";
         let stock = Stock::read(&format!("{text}\n{holes}")).expect("a stock");

@@ -3,15 +3,16 @@
 use toml::de::DeValue;
 
 use super::holes::{Edge, Hole, Punch};
-use super::{Extent, LEAST_SIDE_PT, Orientation, Stock};
-use crate::card::rules;
+use super::rules;
 use crate::finding::{FileId, Finding, Placed};
+use crate::measure::Extent;
 use crate::session::leaf::{Leaf, Node};
 use crate::session::rules::OVER_LIMIT;
 use crate::session::table::TableReader;
 use crate::session::vocabulary::{Form, Table, keys};
 use crate::session::{FileKind, root_reader, syntax};
 use crate::source::Source;
+use crate::stock::{LEAST_SIDE_PT, Orientation, Stock};
 
 keys! {
     NAME: Placed<String> = required("name", "\"Club card\"",

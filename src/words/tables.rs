@@ -4,12 +4,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use toml::de::DeValue;
 
-use crate::card::{face, rules};
+use super::rules::PLACEHOLDER_AMISS;
 use crate::finding::{Finding, Placed};
 use crate::session::leaf::{Leaf, Node};
 use crate::session::rules::{MISSING_KEY, WRONG_KIND};
 use crate::session::table::TableReader;
 use crate::session::vocabulary::{Form, Key, Table, keys};
+use crate::typeset::{GLYPH_MISSING, LETTERS, face};
 
 /// A word or a sentence of the card, in the language of its file.
 #[derive(Clone, Debug, Default)]
@@ -48,7 +49,7 @@ fn check_placeholders(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> b
         (None, Some(_)) => format!("{name} has no value {}", strange.join(" or ")),
     };
     found.push(
-        Finding::new(&rules::PLACEHOLDER_AMISS, title)
+        Finding::new(&PLACEHOLDER_AMISS, title)
             .label(node.place, "")
             .help(format!("in English: {name} = {}", node.entry.example)),
     );
@@ -60,9 +61,7 @@ fn check_letters(node: Node<'_>, text: &str, found: &mut Vec<Finding>) {
     let missing: Vec<String> = face::missing(text).iter().map(|c| format!("\"{c}\"")).collect();
     if !missing.is_empty() {
         let title = format!("no font on the card has the sign {}", missing.join(", "));
-        found.push(
-            Finding::new(&rules::GLYPH_MISSING, title).label(node.place, "").help(rules::LETTERS),
-        );
+        found.push(Finding::new(&GLYPH_MISSING, title).label(node.place, "").help(LETTERS));
     }
 }
 

@@ -52,7 +52,7 @@ pub(crate) struct Setting {
 
 /// A word, or a piece of one, that stays on one line.
 #[derive(Clone)]
-pub(super) struct Token {
+pub(crate) struct Token {
     text: Arc<str>,
     pieces: Arc<[Shaped]>,
     width_em: f32,
@@ -166,7 +166,7 @@ pub(crate) fn set_once(shaper: &mut Shaper, spans: &[Span], setting: &Setting) -
 
 /// The words of one span.
 #[derive(Clone)]
-pub(super) struct SpanWords {
+pub(crate) struct SpanWords {
     tokens: Arc<[Token]>,
     ends_with_space: bool,
 }

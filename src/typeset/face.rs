@@ -142,14 +142,14 @@ pub struct Shaper {
     /// Spans taken apart into words, by weight.
     words: [HashMap<String, SpanWords>; 2],
     /// What the text is set for.
-    pub(super) pass: Pass,
+    pub(crate) pass: Pass,
 }
 
 /// A shaper that knows more spans than this, some megabytes, begins anew.
 const MOST_SPANS: usize = 5_000;
 
 /// A space in `font`.
-pub(super) fn space(font: Font) -> Option<&'static Shaped> {
+pub(crate) fn space(font: Font) -> Option<&'static Shaped> {
     static SPACES: [OnceLock<Option<Shaped>>; Font::ALL.len()] =
         [const { OnceLock::new() }; Font::ALL.len()];
     SPACES[font as usize].get_or_init(|| shape_piece(font, " ")).as_ref()
@@ -168,18 +168,18 @@ impl Shaper {
     }
 
     /// The words of a span that was met before.
-    pub(super) fn words(&self, text: &str, weight: Weight) -> Option<SpanWords> {
+    pub(crate) fn words(&self, text: &str, weight: Weight) -> Option<SpanWords> {
         self.words[weight as usize].get(text).cloned()
     }
 
     /// Remembers the words of a span.
-    pub(super) fn remember(&mut self, text: &str, weight: Weight, words: SpanWords) {
+    pub(crate) fn remember(&mut self, text: &str, weight: Weight, words: SpanWords) {
         self.words[weight as usize].insert(text.to_owned(), words);
     }
 
     /// Lends `work` the shaper of this thread. Cards share most of their words, and what a word
     /// is shaped to depends on nothing else.
-    pub(super) fn lent<R>(work: impl FnOnce(&mut Shaper) -> R) -> R {
+    pub(crate) fn lent<R>(work: impl FnOnce(&mut Shaper) -> R) -> R {
         thread_local! {
             static SHAPER: RefCell<Shaper> = RefCell::new(Shaper::default());
         }

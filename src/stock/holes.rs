@@ -1,6 +1,6 @@
 //! Holes punched through a card, so that print keeps clear of them.
 
-use super::Extent;
+use crate::measure::Extent;
 use crate::session::words::trade_words;
 
 /// A hole punched through the card, by its centre.

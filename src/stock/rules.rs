@@ -1,16 +1,9 @@
-//! The rules of stocks, words and letters.
+//! The rules of stock files.
 
 use crate::finding::{Rule, Severity};
 
 /// The rules this stage finds by.
-pub static RULES: &[&Rule] = &[
-    &STOCK_UNUSABLE,
-    &UNREADABLE_SIZE,
-    &NARROW_MARGIN,
-    &HOLES_OFF_EDGE,
-    &PLACEHOLDER_AMISS,
-    &GLYPH_MISSING,
-];
+pub static RULES: &[&Rule] = &[&STOCK_UNUSABLE, &UNREADABLE_SIZE, &NARROW_MARGIN, &HOLES_OFF_EDGE];
 
 pub(crate) static STOCK_UNUSABLE: Rule = Rule {
     id: "stock-unusable",
@@ -55,29 +48,4 @@ pub(super) static HOLES_OFF_EDGE: Rule = Rule {
     after: "bound = \"left\"",
     source: "ISO 838: holes 80 mm apart, on an edge of 100 mm at least. Three holes on US paper are \
              108 mm apart.",
-};
-
-pub(super) static PLACEHOLDER_AMISS: Rule = Rule {
-    id: "placeholder-amiss",
-    severity: Severity::Error,
-    summary: "a value in braces is missing from a words file, or is none",
-    why: "Without {time} a card says \"rest\" and not how long.",
-    unworried: "Never: the number would be missing on every card.",
-    before: "rounds = \"rondes\"",
-    after: "rounds = \"{count} rondes\"",
-    source: "The words files of this program.",
-};
-
-/// What to do about a sign that no font has.
-pub(crate) const LETTERS: &str = "write it in letters; cards have Latin, Greek and Cyrillic ones";
-
-pub(crate) static GLYPH_MISSING: Rule = Rule {
-    id: "glyph-missing",
-    severity: Severity::Error,
-    summary: "a sign is in none of the fonts",
-    why: "On the card it would be an empty box, in the middle of a word.",
-    unworried: "Never; latin, greek and cyrillic letters are all there.",
-    before: "cue = \"long arms \u{1f3ca}\"",
-    after: "cue = \"long arms\"",
-    source: "The fonts that come with this program.",
 };

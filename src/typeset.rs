@@ -1,0 +1,8 @@
+//! Text set in type: the embedded fonts, shaping, and paragraphs wrapped to a width.
+
+pub mod face;
+pub(crate) mod paragraph;
+mod rules;
+
+pub use rules::RULES;
+pub(crate) use rules::{GLYPH_MISSING, LETTERS};
