@@ -29,7 +29,7 @@ use std::path::{Path, PathBuf};
 use clap::error::{ContextKind, ContextValue};
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::session::FileKind;
+use crate::reader::FileKind;
 use crate::source::reason;
 use arguments::pool;
 

@@ -12,7 +12,7 @@ pub struct FileId(pub usize);
 
 impl FileId {
     /// The session file itself.
-    pub const SESSION: FileId = FileId(0);
+    pub const MAIN: FileId = FileId(0);
 }
 
 /// A stretch of bytes in one of the files read.

@@ -12,7 +12,7 @@ pub fn apply(intake: &Intake) -> Option<(String, usize)> {
         .findings
         .iter()
         .filter_map(|finding| finding.edit.as_ref())
-        .filter(|edit| edit.place.file == FileId::SESSION)
+        .filter(|edit| edit.place.file == FileId::MAIN)
         // An edit that changes nothing would be made for ever.
         .filter(|edit| source.slice(edit.place.span()) != edit.text)
         .map(|edit| (edit.place.span(), edit.text.as_str()))

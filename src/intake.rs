@@ -2,12 +2,12 @@
 
 use std::path::Path;
 
-use crate::advice;
 use crate::check::{self, CheckedSession};
 use crate::finding::{self, Finding};
 use crate::plan::Version;
-use crate::session::{self, FileKind};
+use crate::reader::FileKind;
 use crate::source::{self, LoadError, Source};
+use crate::{advice, session};
 
 /// What came of one file.
 #[derive(Debug)]

@@ -56,6 +56,7 @@ pub mod measure;
 pub mod paint;
 pub mod plan;
 pub mod press;
+pub mod reader;
 pub mod report;
 pub mod rules;
 pub mod session;

@@ -1,27 +1,26 @@
 //! Stage 1, the session: right keys and kinds, each leaf with its place.
 
 pub mod chalk;
-pub(crate) mod leaf;
+pub mod keys;
 mod read;
 pub(crate) mod rules;
-pub mod schema;
-pub(crate) mod syntax;
-pub(crate) mod table;
-pub mod vocabulary;
 pub mod words;
 
 pub use chalk::{Asked, Swim};
-pub use leaf::{Aim, Factor, Notice, ShareBand};
+pub(crate) use read::open_club;
 pub use read::{Reading, read};
-pub(crate) use read::{open_club, root_reader};
-pub(crate) use rules::OVER_LIMIT;
-pub use rules::{RULES, nearest};
-pub use syntax::FileKind;
-pub use vocabulary::Booking;
+pub use rules::RULES;
 
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Pool, Seconds, TimeOfDay};
+use crate::reader::schema;
+pub use crate::reader::value::{Aim, Booking, Factor, Notice, ShareBand};
 use words::{Effort, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
+
+/// The JSON Schema of a session file, for editors.
+pub fn schema() -> serde_json::Value {
+    schema::of(&keys::SESSION, "A swimming session")
+}
 
 /// A session as the coach wrote it.
 #[derive(Clone, Debug)]

@@ -150,13 +150,13 @@ pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
         |source: Source, finding: Finding| Err(LoadError::Rejected(Box::new((source, finding))));
     if !LIMITS.file_bytes.holds(bytes.len() as u64) {
         let finding = Finding::new(&FILE_TOO_LARGE, "the file is larger than 1 MiB")
-            .label(Place::new(FileId::SESSION, 0..0), "")
+            .label(Place::new(FileId::MAIN, 0..0), "")
             .help("a session file has a few thousand characters; is this the right file?");
         return reject(Source::new(path, ""), finding);
     }
     if let Some((_, what)) = OTHER_FILES.iter().find(|(start, _)| bytes.starts_with(start)) {
         let finding = Finding::new(&NOT_UTF8, format!("the file is {what} and no text"))
-            .label(Place::new(FileId::SESSION, 0..0), "")
+            .label(Place::new(FileId::MAIN, 0..0), "")
             .help("name the session file, which ends in .toml");
         return reject(Source::new(path, ""), finding);
     }
@@ -164,7 +164,7 @@ pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
         let good = error.utf8_error().valid_up_to();
         let text = String::from_utf8_lossy(error.as_bytes().get(..good).unwrap_or_default());
         let source = Source::new(path, text);
-        let place = Place::new(FileId::SESSION, good..good);
+        let place = Place::new(FileId::MAIN, good..good);
         let finding = Finding::new(&NOT_UTF8, "the file is not plain UTF-8 text")
             .label(place, "the first character that cannot be read")
             .help("save it in the editor as \"UTF-8\", or retype the letter here");

@@ -13,7 +13,7 @@ pub(crate) use rules::STOCK_UNUSABLE;
 use crate::drawing::{Area, Font, Size};
 use crate::finding::{FileId, Finding};
 use crate::measure::Extent;
-use crate::session::words::trade_words;
+use crate::reader::trade_words::trade_words;
 use crate::source::Source;
 
 trade_words! {
@@ -80,7 +80,7 @@ impl Stock {
     /// Reads a stock file's text.
     pub fn read(text: &str) -> Result<Stock, Vec<Finding>> {
         let mut found = Vec::new();
-        let stock = read(&Source::new("stock.toml", text), FileId::SESSION, None, &mut found);
+        let stock = read(&Source::new("stock.toml", text), FileId::MAIN, None, &mut found);
         stock.ok_or(found)
     }
 

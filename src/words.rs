@@ -7,9 +7,9 @@ use std::sync::OnceLock;
 
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
-use crate::session::rules::WRONG_KIND;
-use crate::session::words::TradeWord;
-use crate::session::{root_reader, syntax};
+use crate::reader::rules::WRONG_KIND;
+use crate::reader::trade_words::TradeWord;
+use crate::reader::{root_reader, syntax};
 use crate::source::Source;
 pub use rules::RULES;
 use tables::{
@@ -116,7 +116,7 @@ impl Words {
     /// Reads the text of a words file.
     pub fn read(text: &str) -> Result<Words, Vec<Finding>> {
         let mut found = Vec::new();
-        read(&Source::new("words.toml", text), FileId::SESSION, &mut found).ok_or(found)
+        read(&Source::new("words.toml", text), FileId::MAIN, &mut found).ok_or(found)
     }
 
     /// The table that comes with the program for a language, by its tag; read once a run.

@@ -43,7 +43,7 @@ pub fn apply(allows: &[Allow], findings: &mut Vec<Finding>) {
             ),
             Some(_) => {
                 let silences = findings.iter().any(|finding| finding.rule.id == id);
-                if !silences && allow.place.file == FileId::SESSION {
+                if !silences && allow.place.file == FileId::MAIN {
                     told.push(
                         Finding::new(&NEEDLESS_ALLOW, format!("there is no {id} to allow"))
                             .label(allow.place, "")

@@ -4,8 +4,9 @@ use super::{Advice, Desk};
 use crate::finding::{Finding, Rule, Severity};
 use crate::measure::Lengths;
 use crate::plan::bands::band;
+use crate::reader::trade_words::TradeWord;
 use crate::session::ShareBand;
-use crate::session::words::{PartKind, TradeWord};
+use crate::session::words::PartKind;
 
 pub(super) static RULES: &[Advice] = &[Advice { rule: &PART_SHARE, look: part_share }];
 

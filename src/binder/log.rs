@@ -4,7 +4,8 @@ use super::page::Leaf;
 use super::{Desk, Week};
 use crate::drawing::frame::{Frame, rectangle};
 use crate::drawing::{Area, Ink, Item, Mark, Role};
-use crate::session::words::{Effort, TradeWord};
+use crate::reader::trade_words::TradeWord;
+use crate::session::words::Effort;
 use crate::typeset::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
 use crate::words::filled;
 

@@ -8,7 +8,7 @@ use crate::finding::{FileId, Finding, Place, Placed};
 use crate::intake::Intake;
 use crate::measure::{Date, Distance, Seconds, TimeOfDay, TrueLength};
 use crate::plan::Plan;
-use crate::session::FileKind;
+use crate::reader::FileKind;
 use crate::session::words::Mode;
 use crate::source::LoadError;
 
@@ -289,7 +289,7 @@ fn fails(entry: &Entry, intake: &Intake) -> Finding {
 
 /// "line 17: 60 m is not a whole number of lengths".
 fn at_line(finding: &Finding, intake: &Intake) -> String {
-    let place = finding.place().filter(|place| place.file == FileId::SESSION);
+    let place = finding.place().filter(|place| place.file == FileId::MAIN);
     match (place, intake.sources.first()) {
         (Some(place), Some(source)) => {
             format!("line {}: {}", source.position(place.start).line, finding.title)

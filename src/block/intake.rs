@@ -7,7 +7,7 @@ use super::{Block, CheckedBlock, Reading, WishEntry, read, wish};
 use crate::draft::{Library, Open, draft_beside};
 use crate::finding::{self, Finding};
 use crate::intake::{self, Intake};
-use crate::session::FileKind;
+use crate::reader::FileKind;
 use crate::source::{self, LoadError, Source};
 
 /// What came of a block file.

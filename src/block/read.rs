@@ -5,10 +5,11 @@ use toml::de::DeValue;
 use super::{Block, Entry, NamedFile, Week, WishEntry, rules, vocabulary as keys};
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::{Distance, DistanceError, LIMITS};
-use crate::session::leaf::{Leaf, Node};
-use crate::session::table::TableReader;
-use crate::session::vocabulary::Form;
-use crate::session::{Booking, FileKind, open_club, root_reader, syntax};
+use crate::reader::keys::Form;
+use crate::reader::table::TableReader;
+use crate::reader::value::{Booking, Node, Readable};
+use crate::reader::{FileKind, root_reader, syntax};
+use crate::session::open_club;
 use crate::source::{LoadError, Source};
 
 /// What came of reading: the files, what could be read of them, and all that is wrong.
@@ -28,14 +29,14 @@ pub struct Reading {
 pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> Reading {
     let mut findings = Vec::new();
     let mut sources = vec![source.clone()];
-    let tree = syntax::parse(&source, FileId::SESSION, &mut findings);
+    let tree = syntax::parse(&source, FileId::MAIN, &mut findings);
     let other = tree.other_than(FileKind::Block);
     if other.is_some() {
         return Reading { sources, block: None, findings: Vec::new(), other };
     }
     let block = tree.root.map(|root| {
         let found = &mut findings;
-        let table = root_reader(root.get_ref(), &keys::BLOCK, &source, FileId::SESSION, found);
+        let table = root_reader(root.get_ref(), &keys::BLOCK, &source, FileId::MAIN, found);
         let mut block = read_block(&table, found);
         if let Some(name) = &block.club_file {
             block.club = open_club(name, open, &mut sources, found);
@@ -69,7 +70,7 @@ fn read_block(table: &TableReader<'_>, found: &mut Vec<Finding>) -> Block {
     }
 }
 
-impl Leaf for Week {
+impl Readable for Week {
     const FORM: Form = Form::Table(&keys::WEEK);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let told_before = found.len();
@@ -86,7 +87,7 @@ impl Leaf for Week {
     }
 }
 
-impl Leaf for Entry {
+impl Readable for Entry {
     const FORM: Form = Form::NameOrTable(|| [&keys::NAMED_FILE, &keys::WISH]);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         match node.value {
@@ -145,7 +146,7 @@ fn read_wish(node: Node<'_>, found: &mut Vec<Finding>) -> Option<WishEntry> {
     Some(wish)
 }
 
-impl Leaf for Distance {
+impl Readable for Distance {
     const FORM: Form = Form::Distance;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Self::FORM, found)?;

@@ -4,9 +4,11 @@ use super::words::Weekday;
 use super::{Entry, Week};
 use crate::finding::Placed;
 use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
-use crate::session::vocabulary::{ALLOW, Table, keys};
+use crate::reader::keys::{Table, keys};
+use crate::reader::value::Booking;
+use crate::session::Allow;
+use crate::session::keys::ALLOW;
 use crate::session::words::{Goal, Level};
-use crate::session::{Allow, Booking};
 
 /// The block file's own keys.
 pub(super) mod block {

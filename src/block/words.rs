@@ -1,6 +1,6 @@
 //! Words only a block knows.
 
-use crate::session::words::trade_words;
+use crate::reader::trade_words::trade_words;
 
 trade_words! {
     /// A day of the week.

@@ -3,7 +3,8 @@
 use super::{CheckedLine, CheckedSet, Factors, Timing, rules};
 use crate::finding::{Finding, Placed};
 use crate::measure::{Distance, LIMITS, Lengths, Pace, Pool, Seconds};
-use crate::session::{Asked, Line, OVER_LIMIT, Set, Swim};
+use crate::reader::rules::OVER_LIMIT;
+use crate::session::{Asked, Line, Set, Swim};
 
 /// What a set is held against.
 pub(super) struct Desk<'a> {

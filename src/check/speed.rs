@@ -1,7 +1,8 @@
 //! Factors on swim time, against steady whole-stroke freestyle.
 
+use crate::reader::trade_words::TradeWord;
 use crate::session::SpeedFactors;
-use crate::session::words::{Effort, Mode, Stroke, TradeWord};
+use crate::session::words::{Effort, Mode, Stroke};
 
 /// Factors in thousandths, one for every stroke, mode and effort.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -3,8 +3,9 @@
 use super::{CheckedPart, each_set, rules};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{Distance, LIMITS};
+use crate::reader::rules::OVER_LIMIT;
 use crate::session::words::PartKind;
-use crate::session::{Line, OVER_LIMIT, Part, Session};
+use crate::session::{Line, Part, Session};
 
 /// Order, emptiness, nesting, and that there is a main set.
 pub(super) fn check_parts(parts: &[Part], read_whole: bool, found: &mut Vec<Finding>) {

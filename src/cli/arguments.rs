@@ -4,8 +4,8 @@ use std::fmt;
 use std::path::{Path, PathBuf};
 
 use crate::measure::{Bound, Date, Distance, LIMITS, Pool, Seconds, TimeOfDay, Unit};
-use crate::session::nearest;
-use crate::session::words::{TradeWord, not_a_word};
+use crate::reader::nearest;
+use crate::reader::trade_words::{TradeWord, not_a_word};
 use crate::stock::Stock;
 
 /// A pool: "25 m".

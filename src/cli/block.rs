@@ -13,8 +13,8 @@ use super::{Exit, Format, Refusal};
 use crate::block::drafting::BLOCK_FILE;
 use crate::block::{self, BlockIntake, vocabulary};
 use crate::finding::Finding;
+use crate::reader::schema;
 use crate::report;
-use crate::session::schema;
 use crate::source::Source;
 
 /// What to do with a block.

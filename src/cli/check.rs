@@ -8,7 +8,7 @@ use crate::finding::{self, FileId, Finding};
 use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
 use crate::press::{Press, Wishes};
-use crate::session::FileKind;
+use crate::reader::FileKind;
 use crate::source::Source;
 use crate::{block, fix, stock, words};
 
@@ -80,8 +80,8 @@ fn fixed(path: &Path, mut intake: Intake, teller: &Teller) -> Result<Intake, Ref
 fn read_by_its_own(intake: &mut Intake) {
     let (Some(source), found) = (intake.sources.first(), &mut intake.findings) else { return };
     match intake.kind {
-        FileKind::Stock => drop(stock::read(source, FileId::SESSION, None, found)),
-        FileKind::Words => drop(words::read(source, FileId::SESSION, found)),
+        FileKind::Stock => drop(stock::read(source, FileId::MAIN, None, found)),
+        FileKind::Words => drop(words::read(source, FileId::MAIN, found)),
         FileKind::Session | FileKind::Club | FileKind::Block => {}
     }
 }

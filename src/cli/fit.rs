@@ -11,7 +11,7 @@ use crate::fit::{Fitted, Wanted, fit};
 use crate::intake::{self, Intake, Ready};
 use crate::measure::{Pool, Seconds};
 use crate::plan::Version;
-use crate::session::FileKind;
+use crate::reader::FileKind;
 use crate::session::words::Level;
 use crate::source::Source;
 

@@ -12,7 +12,7 @@ use crate::finding::{self, Finding};
 use crate::intake;
 use crate::measure::Pool;
 use crate::paint::png;
-use crate::session::FileKind;
+use crate::reader::FileKind;
 
 /// Dots per inch of a picture unless asked otherwise: two pixels to the point.
 const USUAL_DPI: u32 = 144;

@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use super::{Exit, Refusal};
-use crate::session::schema::schema;
+use crate::session::schema;
 
 /// Prints the JSON Schema of the session file.
 pub(super) fn run() -> Result<Exit, Refusal> {

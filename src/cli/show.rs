@@ -11,8 +11,8 @@ use crate::finding::{self, Finding};
 use crate::intake::{self, Ready};
 use crate::plan::{Version, Worked};
 use crate::press::{self, Press, Wishes};
+use crate::reader::FileKind;
 use crate::report::{cards, json, table};
-use crate::session::FileKind;
 use crate::source::Source;
 use crate::stock::Stock;
 

@@ -9,7 +9,7 @@ use serde_json::Value;
 
 use super::{Exit, Format};
 use crate::finding::{self, Finding};
-use crate::session::FileKind;
+use crate::reader::FileKind;
 use crate::source::Source;
 
 /// Findings of a run, told as they come or, as JSON, all at its end.

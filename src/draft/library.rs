@@ -4,7 +4,7 @@ use thiserror::Error;
 
 use super::pattern::{Cues, PatternFile, SetPattern, Skill, Think};
 use super::{DraftError, Wish};
-use crate::session::nearest;
+use crate::reader::nearest;
 use crate::session::words::{Goal, Level, PartKind, Stroke};
 
 /// The files that come with the program, one for each goal.

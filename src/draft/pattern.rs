@@ -4,9 +4,8 @@ use serde::de::Error as _;
 use serde::{Deserialize, Deserializer};
 
 use crate::measure::Seconds;
-use crate::session::words::{
-    Effort, Goal, Level, Mode, PartKind, Pattern, Stroke, TradeWord, not_a_word,
-};
+use crate::reader::trade_words::{TradeWord, not_a_word};
+use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke};
 
 /// One file: the skills and patterns of a goal.
 #[derive(Clone, Debug, Deserialize)]

@@ -1,8 +1,9 @@
 //! The share of the distance each part may have, by level.
 
 use crate::check::CheckedSession;
+use crate::reader::trade_words::TradeWord;
 use crate::session::ShareBand;
-use crate::session::words::{Level, PartKind, TradeWord};
+use crate::session::words::{Level, PartKind};
 
 /// One range for each kind of part, in the order they are swum.
 type LevelShares = [Option<(u32, u32)>; 5];

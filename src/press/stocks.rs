@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::{USUAL_STOCK, beside};
 use crate::finding::{FileId, Finding, Place, Placed};
-use crate::session::nearest;
+use crate::reader::nearest;
 use crate::source::{self, LoadError, Source, reason};
 use crate::stock::{self, Orientation, STOCK_UNUSABLE, Stock};
 

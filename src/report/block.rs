@@ -8,7 +8,7 @@ use super::json::{metres, number};
 use crate::block::{BlockSession, CheckedBlock, CheckedWeek, weekday};
 use crate::finding::{self, Finding};
 use crate::measure::{TrueLength, Unit};
-use crate::session::words::TradeWord;
+use crate::reader::trade_words::TradeWord;
 use crate::source::Source;
 
 /// The table: a line for each week with its sessions below.

@@ -6,8 +6,8 @@ use crate::finding::{self, Finding};
 use crate::measure::{Distance, TrueLength};
 use crate::plan::recut::Change;
 use crate::plan::{PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
+use crate::reader::trade_words::TradeWord;
 use crate::session::chalk::Chalked;
-use crate::session::words::TradeWord;
 use crate::source::Source;
 
 /// A session with its lanes, its other version and its findings.

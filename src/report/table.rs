@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use crate::plan::recut::Change;
 use crate::plan::{LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
+use crate::reader::trade_words::TradeWord;
 use crate::session::chalk::Chalked;
-use crate::session::words::TradeWord;
 
 /// The whole table, with a line for each lane and the other pool's table below.
 pub fn session(worked: &Worked) -> String {

@@ -3,12 +3,14 @@
 use std::fmt;
 use std::ops::Range;
 
-use super::leaf::{Leaf, Node};
-use super::rules;
-use super::vocabulary::Form;
-use super::words::{Effort, Mode, Pattern, Stroke, TradeWord};
+use super::rules::UNREADABLE_SWIM;
 use crate::finding::{Finding, Place};
 use crate::measure::Unit;
+use crate::reader::keys::Form;
+use crate::reader::trade_words::TradeWord;
+use crate::reader::value::{Node, Readable};
+use crate::reader::{nearest, rules};
+use crate::session::words::{Effort, Mode, Pattern, Stroke};
 
 use toml::de::DeValue;
 
@@ -206,7 +208,7 @@ impl<'a> Chalk<'a> {
     }
 }
 
-impl Leaf for Swim {
+impl Readable for Swim {
     const FORM: Form = Form::Swim;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let DeValue::String(line) = node.value else {
@@ -233,7 +235,7 @@ impl Leaf for Swim {
 /// A swim line that cannot be read, in words.
 fn told(node: Node<'_>, line: &str, error: ChalkError) -> Finding {
     let finding =
-        Finding::new(&rules::UNREADABLE_SWIM, format!("the swim line \"{line}\" cannot be read"));
+        Finding::new(&UNREADABLE_SWIM, format!("the swim line \"{line}\" cannot be read"));
     let at = |span: Range<usize>| place_in(node, line, span);
     match error {
         ChalkError::NoNumber => finding
@@ -276,7 +278,7 @@ fn stranger(finding: Finding, word: &str, place: Place, node: Node<'_>) -> Findi
     let all =
         || Stroke::ALL.iter().flat_map(|(_, s)| *s).chain(Mode::ALL.iter().flat_map(|(_, s)| *s));
     // Abbreviations of two letters are too near to everything.
-    match rules::nearest(word, all().copied().filter(|spelling| spelling.len() > 2)) {
+    match nearest(word, all().copied().filter(|spelling| spelling.len() > 2)) {
         Some(near) => {
             let finding = finding.help(format!("did you mean \"{near}\"?"));
             if place == node.place { finding } else { finding.edit(place, near) }

@@ -2,16 +2,17 @@
 
 use toml::de::DeValue;
 
-use super::leaf::{Leaf, Node};
-use super::syntax::Tree;
-use super::table::TableReader;
-use super::vocabulary::{self as keys, Form};
 use super::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
-use super::{
-    Allow, Bands, Booking, Club, FileKind, Lane, LevelBands, Line, Part, Rounds, Session, Set,
-    SpeedFactors, rules, syntax,
-};
+use super::{keys, rules};
 use crate::finding::{FileId, Finding, Place, Placed};
+use crate::reader::keys::Form;
+use crate::reader::syntax::Tree;
+use crate::reader::table::TableReader;
+use crate::reader::value::{Booking, Node, Readable};
+use crate::reader::{FileKind, root_reader, syntax};
+use crate::session::{
+    Allow, Bands, Club, Lane, LevelBands, Line, Part, Rounds, Session, Set, SpeedFactors,
+};
 use crate::source::{LoadError, Source};
 
 /// What came of reading: the files, what could be read of them, and all that is wrong.
@@ -31,12 +32,12 @@ pub struct Reading {
 /// a session's place is checked by itself.
 pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> Reading {
     let mut findings = Vec::new();
-    let tree = syntax::parse(&source, FileId::SESSION, &mut findings);
+    let tree = syntax::parse(&source, FileId::MAIN, &mut findings);
     let kind = tree.kind;
     match kind {
         FileKind::Session => {}
         FileKind::Club => {
-            read_club(tree, &source, FileId::SESSION, &mut findings);
+            read_club(tree, &source, FileId::MAIN, &mut findings);
             return Reading { sources: vec![source], session: None, findings, kind };
         }
         // Each has a reader of its own, which tells what is wrong with it.
@@ -95,7 +96,7 @@ fn club_unreadable(name: &Placed<String>, reason: &str) -> Finding {
 /// A stand-in for what could not be read. The file is at fault already and nothing is
 /// printed of it; it only lets the later checks tell of the rest in the same breath.
 fn stand_in<T>(value: T) -> Placed<T> {
-    Placed::new(value, Place::new(FileId::SESSION, 0..0))
+    Placed::new(value, Place::new(FileId::MAIN, 0..0))
 }
 
 /// The session and the name of its club file.
@@ -105,7 +106,7 @@ fn read_session(
     found: &mut Vec<Finding>,
 ) -> Option<(Session, Option<Placed<String>>)> {
     let root = tree.root?;
-    let table = root_reader(root.get_ref(), &keys::SESSION, source, FileId::SESSION, found);
+    let table = root_reader(root.get_ref(), &keys::SESSION, source, FileId::MAIN, found);
     use keys::session as key;
     let (title, date) = (table.take(&key::TITLE, found), table.take(&key::DATE, found));
     let club = table.take(&key::CLUB, found);
@@ -176,20 +177,7 @@ fn read_club(
     Some(club)
 }
 
-/// A reader of a file's root table; what is missing there is told at its first key.
-pub(crate) fn root_reader<'a>(
-    root: &'a toml::de::DeTable<'a>,
-    vocabulary: &'static keys::Table,
-    source: &'a Source,
-    file: FileId,
-    found: &mut Vec<Finding>,
-) -> TableReader<'a> {
-    let first = root.iter().map(|(key, _)| key.span()).min_by_key(|span| span.start);
-    let place = Place::new(file, first.unwrap_or(0..0));
-    TableReader::new(root, vocabulary, place, source.text(), found)
-}
-
-impl Leaf for Part {
+impl Readable for Part {
     const FORM: Form = Form::Table(&keys::PART);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &keys::PART, found)?;
@@ -200,7 +188,7 @@ impl Leaf for Part {
     }
 }
 
-impl Leaf for Line {
+impl Readable for Line {
     const FORM: Form = Form::AnyTable(|| [&keys::SET, &keys::ROUNDS]);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let is_rounds = matches!(node.value, DeValue::Table(table)
@@ -248,7 +236,7 @@ fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
     })
 }
 
-impl Leaf for Lane {
+impl Readable for Lane {
     const FORM: Form = Form::Table(&keys::LANE);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &keys::LANE, found)?;
@@ -263,7 +251,7 @@ impl Leaf for Lane {
     }
 }
 
-impl Leaf for Allow {
+impl Readable for Allow {
     const FORM: Form = Form::Table(&keys::ALLOW);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &keys::ALLOW, found)?;
@@ -273,7 +261,7 @@ impl Leaf for Allow {
     }
 }
 
-impl Leaf for SpeedFactors {
+impl Readable for SpeedFactors {
     const FORM: Form = Form::Table(&keys::SPEED);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &keys::SPEED, found)?;
@@ -312,7 +300,7 @@ impl Leaf for SpeedFactors {
     }
 }
 
-impl Leaf for Bands {
+impl Readable for Bands {
     const FORM: Form = Form::Table(&keys::BANDS);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &keys::BANDS, found)?;
@@ -328,7 +316,7 @@ impl Leaf for Bands {
     }
 }
 
-impl Leaf for LevelBands {
+impl Readable for LevelBands {
     const FORM: Form = Form::Table(&keys::LEVEL_BANDS);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &keys::LEVEL_BANDS, found)?;

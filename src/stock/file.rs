@@ -6,11 +6,11 @@ use super::holes::{Edge, Hole, Punch};
 use super::rules;
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::Extent;
-use crate::session::leaf::{Leaf, Node};
-use crate::session::rules::OVER_LIMIT;
-use crate::session::table::TableReader;
-use crate::session::vocabulary::{Form, Table, keys};
-use crate::session::{FileKind, root_reader, syntax};
+use crate::reader::keys::{Form, Table, keys};
+use crate::reader::rules::OVER_LIMIT;
+use crate::reader::table::TableReader;
+use crate::reader::value::{Node, Readable};
+use crate::reader::{FileKind, root_reader, syntax};
 use crate::source::Source;
 use crate::stock::{LEAST_SIDE_PT, Orientation, Stock};
 
@@ -67,7 +67,7 @@ pub static STOCK_KEYS: Table = Table {
 pub static HOLE_KEYS: Table =
     Table { what: "a hole", entries: &[HOLE_X.entry, HOLE_Y.entry, DIAMETER.entry] };
 
-impl Leaf for Extent {
+impl Readable for Extent {
     const FORM: Form = Form::Size;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let name = node.entry.name;
@@ -113,7 +113,7 @@ fn unreadable(node: Node<'_>, text: &str) -> Finding {
     }
 }
 
-impl Leaf for Hole {
+impl Readable for Hole {
     const FORM: Form = Form::Table(&HOLE_KEYS);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &HOLE_KEYS, found)?;

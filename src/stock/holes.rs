@@ -1,7 +1,7 @@
 //! Holes punched through a card, so that print keeps clear of them.
 
 use crate::measure::Extent;
-use crate::session::words::trade_words;
+use crate::reader::trade_words::trade_words;
 
 /// A hole punched through the card, by its centre.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

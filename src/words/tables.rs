@@ -6,10 +6,10 @@ use toml::de::DeValue;
 
 use super::rules::PLACEHOLDER_AMISS;
 use crate::finding::{Finding, Placed};
-use crate::session::leaf::{Leaf, Node};
-use crate::session::rules::{MISSING_KEY, WRONG_KIND};
-use crate::session::table::TableReader;
-use crate::session::vocabulary::{Form, Key, Table, keys};
+use crate::reader::keys::{Form, Key, Table, keys};
+use crate::reader::rules::{MISSING_KEY, WRONG_KIND};
+use crate::reader::table::TableReader;
+use crate::reader::value::{Node, Readable};
 use crate::typeset::{GLYPH_MISSING, LETTERS, face};
 
 /// A word or a sentence of the card, in the language of its file.
@@ -28,7 +28,7 @@ pub(super) fn placeholders(text: &str) -> BTreeSet<&str> {
     text.split('{').skip(1).filter_map(|rest| rest.split_once('}')).map(|(name, _)| name).collect()
 }
 
-impl Leaf for Wording {
+impl Readable for Wording {
     const FORM: Form = Form::Text;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = String::read(node, found)?;
@@ -69,7 +69,7 @@ fn check_letters(node: Node<'_>, text: &str, found: &mut Vec<Finding>) {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Separator(pub String);
 
-impl Leaf for Separator {
+impl Readable for Separator {
     const FORM: Form = Form::Text;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         match node.value {
@@ -111,7 +111,7 @@ macro_rules! word_tables {
                 ),+],
             };
 
-            impl Leaf for $name {
+            impl Readable for $name {
                 const FORM: Form = Form::Table(&$table);
                 fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
                     let table = TableReader::open(node, &$table, found)?;
@@ -272,7 +272,7 @@ pub(super) static FOOT: Table = Table {
 /// As many sentences of safety as the English words have; fewer would leave one out.
 const SAFETY_SENTENCES: usize = 4;
 
-impl Leaf for FootWords {
+impl Readable for FootWords {
     const FORM: Form = Form::Table(&FOOT);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &FOOT, found)?;
@@ -358,7 +358,7 @@ trade! {
     "negative split" = "negative split"
 }
 
-impl Leaf for TradeWords {
+impl Readable for TradeWords {
     const FORM: Form = Form::Table(&TRADE);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &TRADE, found)?;
@@ -376,7 +376,7 @@ impl Leaf for TradeWords {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Months(pub Vec<String>);
 
-impl Leaf for Months {
+impl Readable for Months {
     const FORM: Form = Form::List(&Form::Text);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let told = found.len();

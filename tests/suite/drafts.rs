@@ -8,7 +8,8 @@ use deckcard::draft::{Booked, DraftError, Drafted, Library, LibraryError, Wish, 
 use deckcard::intake::{self, Ready};
 use deckcard::measure::{Distance, Lengths, Pace, Pool, Seconds, Unit};
 use deckcard::plan::Version;
-use deckcard::session::words::{Goal, Level, Mode, PartKind, Stroke, TradeWord};
+use deckcard::reader::trade_words::TradeWord;
+use deckcard::session::words::{Goal, Level, Mode, PartKind, Stroke};
 use deckcard::source::Source;
 
 use crate::command::Desk;

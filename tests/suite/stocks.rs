@@ -13,7 +13,7 @@ use crate::support::plans;
 
 fn turned(name: &str, orientation: Orientation) -> Stock {
     let source = Stock::built_in(name).expect("listed");
-    read(&source, FileId::SESSION, Some(orientation), &mut Vec::new()).expect("reads")
+    read(&source, FileId::MAIN, Some(orientation), &mut Vec::new()).expect("reads")
 }
 
 const CLUB_CARD: &str = r#"name = "Club card"

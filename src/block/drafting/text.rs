@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use super::super::progression::Step;
 use super::BlockWish;
-use crate::session::rules::quoted;
-use crate::session::words::TradeWord;
+use crate::reader::rules::quoted;
+use crate::reader::trade_words::TradeWord;
 
 /// The file of a session; week and session are counted from 0 here and from 1 in its name.
 pub(super) fn session_file(week: usize, session: usize) -> String {

@@ -12,7 +12,7 @@ use crate::finding::{self, Finding};
 use crate::intake::{self, Intake};
 use crate::measure::Pool;
 use crate::paint::pdf::Made;
-use crate::session::FileKind;
+use crate::reader::FileKind;
 use crate::source::Source;
 
 /// What came of one file.

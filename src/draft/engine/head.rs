@@ -43,9 +43,8 @@ pub(super) fn head(script: &Script<'_>, open: Open<'_>) -> Result<CheckedSession
     let about_head = findings.into_iter().find(|finding| {
         let place = finding.place();
         !SUMS.contains(&finding.rule.id)
-            && place.is_none_or(|place| {
-                place.file != FileId::SESSION || place.span().start < head.len()
-            })
+            && place
+                .is_none_or(|place| place.file != FileId::MAIN || place.span().start < head.len())
     });
     match (session, about_head) {
         (Some(session), None) => Ok(session),

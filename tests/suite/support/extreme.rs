@@ -8,7 +8,7 @@ use deckcard::check::wording;
 use deckcard::drawing::badge::Badge;
 use deckcard::intake;
 use deckcard::plan::{Plan, Worked};
-use deckcard::session::FileKind;
+use deckcard::reader::FileKind;
 
 pub fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/extreme")

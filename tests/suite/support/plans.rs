@@ -10,7 +10,7 @@ pub fn place() -> Place {
     use std::sync::atomic::{AtomicUsize, Ordering};
     static NEXT: AtomicUsize = AtomicUsize::new(0);
     let start = NEXT.fetch_add(1, Ordering::Relaxed);
-    Place::new(FileId::SESSION, start..start + 1)
+    Place::new(FileId::MAIN, start..start + 1)
 }
 
 pub fn placed<T>(value: T) -> Placed<T> {

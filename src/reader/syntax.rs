@@ -283,7 +283,7 @@ mod tests {
     fn titles(text: &str) -> (Vec<String>, bool) {
         let source = Source::new("x.toml", text);
         let mut found = Vec::new();
-        let tree = parse(&source, FileId::SESSION, &mut found);
+        let tree = parse(&source, FileId::MAIN, &mut found);
         (found.into_iter().map(|finding| finding.title).collect(), tree.root.is_some())
     }
 
@@ -312,7 +312,7 @@ mod tests {
         ] {
             let source = Source::new("x.toml", text);
             let mut found = Vec::new();
-            parse(&source, FileId::SESSION, &mut found);
+            parse(&source, FileId::MAIN, &mut found);
             assert_eq!(found[0].title, "a closing quote is missing", "{text}");
             let place = found[0].labels[0].place;
             let open = text.find(open).expect("there");

@@ -5,17 +5,10 @@
 //! from these tables. A key carries the type it is read as, so a key cannot be
 //! read as anything else.
 
-mod tables;
-
 use std::marker::PhantomData;
 
-pub use tables::{
-    ALLOW, BANDS, CLUB, LANE, LEVEL_BANDS, PART, ROUNDS, SESSION, SET, SPEED, TABLES,
-};
-pub(super) use tables::{allow, bands, club, lane, part, rounds, session, set, speed};
-
-use super::leaf::Leaf;
-use crate::measure::{Bound, Seconds};
+use crate::measure::Bound;
+use crate::reader::value::Readable;
 
 /// Whether a key must be there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -139,7 +132,7 @@ pub(crate) struct Key<T> {
     read_as: PhantomData<fn() -> T>,
 }
 
-impl<T: Leaf> Key<T> {
+impl<T: Readable> Key<T> {
     pub(crate) const fn new(
         need: Need,
         name: &'static str,
@@ -203,15 +196,11 @@ macro_rules! keys {
         $(.within($bound:ident))? $(.headed($headed:literal))?;)+) => {
         $(
             #[doc = $doc]
-            pub(crate) const $name: $crate::session::vocabulary::Key<$type> =
-                $crate::session::vocabulary::Key::<$type>::$need($key, $example, $doc)
+            pub(crate) const $name: $crate::reader::keys::Key<$type> =
+                $crate::reader::keys::Key::<$type>::$need($key, $example, $doc)
                     $(.within(&$crate::measure::LIMITS.$bound))?
                     $(.headed($headed))?;
         )+
     };
 }
 pub(crate) use keys;
-
-/// A length of time that is never read as minutes and seconds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Booking(pub Seconds);

@@ -3,12 +3,12 @@
 use toml::de::DeValue;
 
 use super::super::rules;
-use super::super::vocabulary::{Booking, Form};
-use super::{Leaf, Node};
+use super::{Node, Readable};
 use crate::finding::Finding;
 use crate::measure::{Date, Seconds, TimeError, TimeOfDay};
+use crate::reader::keys::Form;
 
-impl Leaf for Seconds {
+impl Readable for Seconds {
     const FORM: Form = Form::Time;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text_or_bare_time(Self::FORM, found)?;
@@ -77,7 +77,11 @@ fn unreadable_time(node: Node<'_>, text: &str, error: TimeError) -> Finding {
     }
 }
 
-impl Leaf for Booking {
+/// A length of time that is never read as minutes and seconds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Booking(pub Seconds);
+
+impl Readable for Booking {
     const FORM: Form = Form::Booking;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text_or_bare_time(Self::FORM, found)?;
@@ -103,7 +107,7 @@ impl Leaf for Booking {
     }
 }
 
-impl Leaf for TimeOfDay {
+impl Readable for TimeOfDay {
     const FORM: Form = Form::TimeOfDay;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text_or_bare_time(Self::FORM, found)?;
@@ -122,7 +126,7 @@ impl Leaf for TimeOfDay {
     }
 }
 
-impl Leaf for Date {
+impl Readable for Date {
     const FORM: Form = Form::Date;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         if let DeValue::Datetime(at) = node.value

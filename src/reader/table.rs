@@ -3,10 +3,11 @@
 
 use toml::de::{DeTable, DeValue};
 
-use super::leaf::{Leaf, Node};
-use super::rules;
-use super::vocabulary::{Entry, Key, Need, Table};
+use super::{nearest, rules};
 use crate::finding::{FileId, Finding, Place};
+use crate::reader::keys::{Entry, Key, Need, Table};
+use crate::reader::value::{Node, Readable};
+use crate::source::Source;
 
 /// A table being read.
 pub(crate) struct TableReader<'a> {
@@ -50,7 +51,7 @@ impl<'a> TableReader<'a> {
     }
 
     /// Reads a key, if it is there.
-    pub fn take<T: Leaf>(&self, key: &Key<T>, found: &mut Vec<Finding>) -> Option<T> {
+    pub fn take<T: Readable>(&self, key: &Key<T>, found: &mut Vec<Finding>) -> Option<T> {
         let value = self.keys.get(key.entry.name)?;
         let span = value.span();
         let node = Node {
@@ -82,7 +83,7 @@ impl<'a> TableReader<'a> {
                 .iter()
                 .map(|entry| entry.name)
                 .filter(|entry| !self.keys.contains_key(*entry));
-            let near = rules::nearest(name, absent);
+            let near = nearest(name, absent);
             missing.retain(|entry| Some(entry.name) != near);
             let place = Place::new(self.file, key.span());
             found.push(self.unknown_key(name, near, place));
@@ -114,4 +115,17 @@ impl<'a> TableReader<'a> {
             }
         }
     }
+}
+
+/// A reader of a file's root table; what is missing there is told at its first key.
+pub(crate) fn root_reader<'a>(
+    root: &'a toml::de::DeTable<'a>,
+    vocabulary: &'static Table,
+    source: &'a Source,
+    file: FileId,
+    found: &mut Vec<Finding>,
+) -> TableReader<'a> {
+    let first = root.iter().map(|(key, _)| key.span()).min_by_key(|span| span.start);
+    let place = Place::new(file, first.unwrap_or(0..0));
+    TableReader::new(root, vocabulary, place, source.text(), found)
 }

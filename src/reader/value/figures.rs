@@ -3,12 +3,12 @@
 use toml::de::DeValue;
 
 use super::super::rules;
-use super::super::vocabulary::Form;
-use super::{Leaf, Node};
+use super::{Node, Readable};
 use crate::finding::Finding;
 use crate::measure::{LIMITS, Pool, PoolError};
+use crate::reader::keys::Form;
 
-impl Leaf for Pool {
+impl Readable for Pool {
     const FORM: Form = Form::Pool;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Self::FORM, found)?;
@@ -48,7 +48,7 @@ pub enum Aim {
     Fewer(u32),
 }
 
-impl Leaf for Aim {
+impl Readable for Aim {
     const FORM: Form = Form::Aim;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Self::FORM, found)?;
@@ -79,7 +79,7 @@ impl Leaf for Aim {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Factor(pub u32);
 
-impl Leaf for Factor {
+impl Readable for Factor {
     const FORM: Form = Form::Factor;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = match node.value {
@@ -130,7 +130,7 @@ pub struct ShareBand {
     pub most: u32,
 }
 
-impl Leaf for ShareBand {
+impl Readable for ShareBand {
     const FORM: Form = Form::Band;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let band = node.value.as_str().and_then(|text| {

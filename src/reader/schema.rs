@@ -2,13 +2,8 @@
 
 use serde_json::{Map, Value, json};
 
-use super::vocabulary::{Entry, Form, Need, SESSION, Table};
 use crate::measure::LIMITS;
-
-/// The schema of a session file.
-pub fn schema() -> Value {
-    of(&SESSION, "A swimming session")
-}
+use crate::reader::keys::{Entry, Form, Need, Table};
 
 /// The schema of a file whose root is `table`.
 pub fn of(table: &'static Table, title: &str) -> Value {
@@ -130,8 +125,8 @@ fn form(form: Form, definitions: &mut Map<String, Value>) -> Value {
 mod tests {
     use std::collections::BTreeSet;
 
-    use super::super::vocabulary::{CLUB, TABLES};
     use super::*;
+    use crate::session::keys::{CLUB, TABLES};
 
     #[test]
     fn a_notice_may_be_as_long_as_its_own_limit() {

@@ -1,13 +1,14 @@
 //! Words and lines of text.
 
 use super::super::rules;
-use super::super::vocabulary::Form;
-use super::super::words::TradeWord;
-use super::{Leaf, Node, over_limit};
+use super::{Node, Readable, over_limit};
 use crate::finding::Finding;
 use crate::measure::LIMITS;
+use crate::reader::keys::Form;
+use crate::reader::nearest;
+use crate::reader::trade_words::TradeWord;
 
-impl Leaf for String {
+impl Readable for String {
     const FORM: Form = Form::Text;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Self::FORM, found)?;
@@ -57,7 +58,7 @@ pub struct Notice {
     pub lines: Vec<String>,
 }
 
-impl Leaf for Notice {
+impl Readable for Notice {
     const FORM: Form = Form::Text;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Self::FORM, found)?;
@@ -84,7 +85,7 @@ impl Leaf for Notice {
     }
 }
 
-impl<T: TradeWord> Leaf for T {
+impl<T: TradeWord> Readable for T {
     const FORM: Form = Form::Word(|| T::texts().collect());
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Self::FORM, found)?;
@@ -102,9 +103,8 @@ fn unknown_word<T: TradeWord>(node: Node<'_>, text: &str) -> Finding {
     let all: Vec<&str> = T::texts().collect();
     let finding = Finding::new(&rules::UNKNOWN_WORD, format!("\"{text}\" is not {}", T::WHAT))
         .label(node.place, "");
-    let near = T::from_any_spelling(text)
-        .map(T::text)
-        .or_else(|| rules::nearest(text, all.iter().copied()));
+    let near =
+        T::from_any_spelling(text).map(T::text).or_else(|| nearest(text, all.iter().copied()));
     match near {
         Some(near) => finding
             .help(format!("write: {name} = \"{near}\""))

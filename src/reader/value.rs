@@ -7,14 +7,15 @@ mod times;
 
 pub use figures::{Aim, Factor, ShareBand};
 pub use texts::Notice;
+pub use times::Booking;
 
 use toml::Spanned;
 use toml::de::DeValue;
 
 use super::rules;
-use super::vocabulary::{Entry, Form};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::Bound;
+use crate::reader::keys::{Entry, Form};
 
 /// A value of the tree with what is known about it.
 #[derive(Clone, Copy)]
@@ -95,21 +96,21 @@ fn kind_in_words(value: &DeValue<'_>) -> &'static str {
 }
 
 /// A type that a key can be read as.
-pub(crate) trait Leaf: Sized {
+pub(crate) trait Readable: Sized {
     /// What it looks like in the file.
     const FORM: Form;
     /// Reads it, or tells what is wrong and gives nothing.
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self>;
 }
 
-impl<T: Leaf> Leaf for Placed<T> {
+impl<T: Readable> Readable for Placed<T> {
     const FORM: Form = T::FORM;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         T::read(node, found).map(|value| Placed::new(value, node.place))
     }
 }
 
-impl<T: Leaf> Leaf for Vec<T> {
+impl<T: Readable> Readable for Vec<T> {
     const FORM: Form = Form::List(&T::FORM);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let DeValue::Array(items) = node.value else {
@@ -129,7 +130,7 @@ impl<T: Leaf> Leaf for Vec<T> {
     }
 }
 
-impl Leaf for bool {
+impl Readable for bool {
     const FORM: Form = Form::Flag;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let flag = node.value.as_bool();
@@ -140,7 +141,7 @@ impl Leaf for bool {
     }
 }
 
-impl Leaf for u32 {
+impl Readable for u32 {
     const FORM: Form = Form::Count;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let DeValue::Integer(number) = node.value else {

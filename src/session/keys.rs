@@ -1,15 +1,15 @@
 //! Every key of the session and club files, and the tables they stand in.
 
-use super::super::chalk::Swim;
-use super::super::leaf::{Factor, Notice, ShareBand};
-use super::super::words::{Effort, Goal, Keep, Level, PartKind, Pattern};
-use super::super::{Aim, Allow, Bands, Lane, LevelBands, Line, Part, SpeedFactors};
-use super::{Booking, Table, keys};
 use crate::finding::Placed;
 use crate::measure::{Date, Pool, Seconds, TimeOfDay};
+use crate::reader::keys::{Table, keys};
+use crate::reader::value::{Booking, Factor, Notice, ShareBand};
+use crate::session::chalk::Swim;
+use crate::session::words::{Effort, Goal, Keep, Level, PartKind, Pattern};
+use crate::session::{Aim, Allow, Bands, Lane, LevelBands, Line, Part, SpeedFactors};
 
 /// The session file's own keys.
-pub(in crate::session) mod session {
+pub(crate) mod session {
     use super::*;
     keys! {
         TITLE: Placed<String> = required("title", "\"Legs that steer\"",
@@ -58,7 +58,7 @@ pub(in crate::session) mod session {
 }
 
 /// The keys of a club file.
-pub(in crate::session) mod club {
+pub(crate) mod club {
     use super::*;
     keys! {
         NAME: Placed<String> = required("name", "\"Hernmarsh Lane Club\"",
@@ -88,7 +88,7 @@ pub(in crate::session) mod club {
 }
 
 /// The keys of a lane.
-pub(in crate::session) mod lane {
+pub(crate) mod lane {
     use super::*;
     keys! {
         NAME: Placed<String> = required("name", "\"Lane 1\"",
@@ -107,7 +107,7 @@ pub(in crate::session) mod lane {
 }
 
 /// The keys of a part.
-pub(in crate::session) mod part {
+pub(crate) mod part {
     use super::*;
     keys! {
         KIND: Placed<PartKind> = required("kind", "\"main set\"",
@@ -120,7 +120,7 @@ pub(in crate::session) mod part {
 }
 
 /// The keys of a set.
-pub(in crate::session) mod set {
+pub(crate) mod set {
     use super::*;
     keys! {
         SWIM: Placed<Swim> = required("swim", "\"8 x 50 free\"",
@@ -145,7 +145,7 @@ pub(in crate::session) mod set {
 }
 
 /// The keys of a rounds group.
-pub(in crate::session) mod rounds {
+pub(crate) mod rounds {
     use super::*;
     keys! {
         ROUNDS: Placed<u32> = required("rounds", "2",
@@ -156,7 +156,7 @@ pub(in crate::session) mod rounds {
 }
 
 /// The keys of an allowed warning.
-pub(in crate::session) mod allow {
+pub(crate) mod allow {
     use super::*;
     keys! {
         FINDING: Placed<String> = required("finding", "\"part-share\"",
@@ -167,7 +167,7 @@ pub(in crate::session) mod allow {
 }
 
 /// The keys of the speed table.
-pub(in crate::session) mod speed {
+pub(crate) mod speed {
     use super::*;
     keys! {
         FREE: Placed<Factor> = optional("free", "1.0", "Freestyle.");
@@ -192,7 +192,7 @@ pub(in crate::session) mod speed {
 }
 
 /// The keys of the bands table, and of one level in it.
-pub(in crate::session) mod bands {
+pub(crate) mod bands {
     use super::*;
     keys! {
         BEGINNER: LevelBands = optional("beginner", "{ warm-up = \"10-25\" }", "Bands for beginners.");
