@@ -17,7 +17,7 @@ use std::sync::Arc;
 use crate::drawing::{Area, Card};
 use crate::measure::{Date, Distance, Lengths, Pool};
 use crate::sheet::{Bookmark, Link, Sheet};
-use crate::typeset::face::Shaper;
+use crate::typeset::Typesetter;
 use crate::words::{Words, filled};
 use page::{Leaf, Pages};
 
@@ -105,7 +105,7 @@ struct Desk<'a> {
     outline: &'a Outline,
     binding: &'a Binding,
     words: &'a Words,
-    shaper: Shaper,
+    typesetter: Typesetter,
 }
 
 impl Desk<'_> {
@@ -122,7 +122,7 @@ impl Desk<'_> {
 
 /// Binds an outline.
 pub fn bind(outline: &Outline, binding: &Binding, words: &Words) -> Binder {
-    let mut desk = Desk { outline, binding, words, shaper: Shaper::default() };
+    let mut desk = Desk { outline, binding, words, typesetter: Typesetter::default() };
     // The contents take as many pages whatever numbers stand in them.
     let unknown = Pages::default();
     let mut leaves = contents::leaves(&mut desk, &unknown);
@@ -180,7 +180,7 @@ fn bookmarks(desk: &Desk, charts: usize, pages: &Pages) -> Vec<Bookmark> {
 fn sheet(desk: &mut Desk, index: usize, leaf: Leaf) -> Sheet {
     let area = desk.binding.area(index);
     let label = (index > 0).then(|| desk.words.binder.to_contents.clone());
-    let (running, running_area) = desk.binding.running(&mut desk.shaper, index, &leaf.running);
+    let (running, running_area) = desk.binding.running(&mut desk.typesetter, index, &leaf.running);
     let mut frame = running;
     frame.put(leaf.frame, area.left_pt, area.top_pt);
     let card = Card { trim: desk.binding.trim(), items: frame.items };

@@ -8,7 +8,8 @@ use super::page::Leaf;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Point, Role};
 use crate::measure::{Distance, Lengths};
-use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::Typesetter;
+use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Align, LEADING, Setting, bold, plain, set_once};
 use crate::words::filled;
 use axis::Axis;
@@ -86,7 +87,7 @@ fn scale_width_pt(desk: &mut Desk, charts: &[&[Value]]) -> f32 {
     for values in charts {
         let axis = Axis::of(values);
         let top = desk.words.count(axis.step * axis.steps);
-        widest_pt = widest_pt.max(desk.shaper.width_pt(&top, Weight::Regular, size_pt));
+        widest_pt = widest_pt.max(desk.typesetter.width_pt(&top, Weight::Regular, size_pt));
     }
     widest_pt
 }
@@ -111,7 +112,7 @@ fn chart(
         origin: None,
     };
     let told = figure_text(desk, &title, values);
-    let heading = set_once(&mut desk.shaper, &[bold(title)], &heading).frame;
+    let heading = set_once(&mut desk.typesetter, &[bold(title)], &heading).frame;
     frame.put(heading, 0.0, rule_pt + 0.16 * text_pt);
     let outlined = shape == Shape::Bar && values.iter().any(|value| value.easier);
     if outlined {
@@ -122,7 +123,8 @@ fn chart(
             role: Role::Text,
             origin: None,
         };
-        let note = set_once(&mut desk.shaper, &[plain(&*desk.words.binder.outlined)], &note).frame;
+        let note =
+            set_once(&mut desk.typesetter, &[plain(&*desk.words.binder.outlined)], &note).frame;
         frame.stack(note, 0.0, 0.0);
     }
     let axis = Axis::of(values);
@@ -158,11 +160,11 @@ fn figure_text(desk: &Desk, title: &str, values: &[Value]) -> String {
 
 /// Puts `text` with the middle of its width at `x_pt` and the bottom of its line at `bottom_pt`;
 /// it is for the eye, the figure's words are for the ear.
-fn centred(shaper: &mut Shaper, frame: &mut Frame, text: &str, size_pt: f32, at: Point) {
-    let width_pt = shaper.width_pt(text, Weight::Regular, size_pt) + 0.01;
+fn centred(typesetter: &mut Typesetter, frame: &mut Frame, text: &str, size_pt: f32, at: Point) {
+    let width_pt = typesetter.width_pt(text, Weight::Regular, size_pt) + 0.01;
     let setting =
         Setting { size_pt, width_pt, align: Align::Left, role: Role::Artifact, origin: None };
-    let lines = set_once(shaper, &[plain(text)], &setting).frame;
+    let lines = set_once(typesetter, &[plain(text)], &setting).frame;
     let (left_pt, top_pt) = (at.x_pt - width_pt / 2.0, at.y_pt - LEADING * size_pt);
     // White behind and beside it: no line of the scale runs through or up to a number.
     let gap_pt = 0.3 * size_pt;
@@ -184,7 +186,7 @@ fn scale(desk: &mut Desk, frame: &mut Frame, plot: Plot, axis: Axis) {
     for step in 0..=axis.steps {
         let y_pt = plot.ground_pt - axis.rise_pt(step * axis.step * 3, plot.tall_pt);
         let number = desk.words.count(step * axis.step);
-        let lines = set_once(&mut desk.shaper, &[plain(number)], &setting).frame;
+        let lines = set_once(&mut desk.typesetter, &[plain(number)], &setting).frame;
         // The middle of a figure's height stands on its line.
         frame.put(lines, 0.0, y_pt - 0.6 * size_pt);
     }
@@ -194,16 +196,16 @@ fn scale(desk: &mut Desk, frame: &mut Frame, plot: Plot, axis: Axis) {
 fn weeks(desk: &mut Desk, frame: &mut Frame, plot: Plot, values: &[Value]) {
     let size_pt = desk.binding.text_pt();
     let last = values.last().map_or(0, |value| value.week);
-    let widest_pt = desk.shaper.width_pt(&last.to_string(), Weight::Regular, size_pt);
+    let widest_pt = desk.typesetter.width_pt(&last.to_string(), Weight::Regular, size_pt);
     let every = ((1.5 * widest_pt / plot.slot_pt().max(0.1)).ceil() as usize).max(1);
     let bottom_pt = plot.ground_pt + 1.3 * LEADING * size_pt;
     for (index, value) in values.iter().enumerate().step_by(every) {
         let at = Point { x_pt: plot.centre_pt(index), y_pt: bottom_pt };
-        centred(&mut desk.shaper, frame, &value.week.to_string(), size_pt, at);
+        centred(&mut desk.typesetter, frame, &value.week.to_string(), size_pt, at);
     }
     let middle_pt = (plot.left_pt + plot.right_pt) / 2.0;
     let at = Point { x_pt: middle_pt, y_pt: bottom_pt + LEADING * size_pt };
-    centred(&mut desk.shaper, frame, &desk.words.binder.axis, size_pt, at);
+    centred(&mut desk.typesetter, frame, &desk.words.binder.axis, size_pt, at);
 }
 
 /// Each value over its mark, or only the greatest where they would collide.
@@ -221,7 +223,7 @@ fn labels(
     let texts: Vec<String> = values.iter().map(text).collect();
     let mut widest_pt: f32 = 0.0;
     for text in &texts {
-        widest_pt = widest_pt.max(desk.shaper.width_pt(text, Weight::Regular, size_pt));
+        widest_pt = widest_pt.max(desk.typesetter.width_pt(text, Weight::Regular, size_pt));
     }
     let all = widest_pt + 0.45 * size_pt <= plot.slot_pt();
     let most = values.iter().map(|value| value.thirds).max();
@@ -234,9 +236,9 @@ fn labels(
         if all || Some(index) == first_most {
             let rise_pt = axis.rise_pt(value.thirds, plot.tall_pt);
             let y_pt = plot.ground_pt - rise_pt - lift_pt;
-            let half_pt = desk.shaper.width_pt(text, Weight::Regular, size_pt) / 2.0;
+            let half_pt = desk.typesetter.width_pt(text, Weight::Regular, size_pt) / 2.0;
             let x_pt = plot.centre_pt(index).min(plot.right_pt - half_pt);
-            centred(&mut desk.shaper, frame, text, size_pt, Point { x_pt, y_pt });
+            centred(&mut desk.typesetter, frame, text, size_pt, Point { x_pt, y_pt });
         }
     }
 }

@@ -105,7 +105,7 @@ impl Stack {
 fn head(desk: &mut Desk, width_pt: f32) -> Frame {
     let text_pt = desk.binding.text_pt();
     let outline = desk.outline;
-    let natural_em = desk.shaper.width_pt(&outline.title, Weight::Bold, 1.0).max(0.1);
+    let natural_em = desk.typesetter.width_pt(&outline.title, Weight::Bold, 1.0).max(0.1);
     let title_pt = (width_pt / natural_em).clamp(1.4 * text_pt, TITLE_MOST * text_pt);
     let mut frame = Frame::default();
     frame.stack(title(desk, title_pt, width_pt), 0.0, 0.0);
@@ -117,13 +117,17 @@ fn head(desk: &mut Desk, width_pt: f32) -> Frame {
     let text = setting(text_pt, width_pt, Align::Left, Role::Text);
     if let Some(note) = &outline.note {
         frame.stack(
-            set_once(&mut desk.shaper, &[plain(&**note)], &text).frame,
+            set_once(&mut desk.typesetter, &[plain(&**note)], &text).frame,
             0.0,
             0.45 * text_pt,
         );
     }
     let figures = figures(desk).join("\u{a0}\u{a0} ");
-    frame.stack(set_once(&mut desk.shaper, &[plain(figures)], &text).frame, 0.0, 0.45 * text_pt);
+    frame.stack(
+        set_once(&mut desk.typesetter, &[plain(figures)], &text).frame,
+        0.0,
+        0.45 * text_pt,
+    );
     frame.height_pt += 0.5 * text_pt;
     frame
 }
@@ -132,11 +136,11 @@ fn head(desk: &mut Desk, width_pt: f32) -> Frame {
 fn title(desk: &mut Desk, size_pt: f32, width_pt: f32) -> Frame {
     let text = &*desk.outline.title;
     let words = text.split_whitespace();
-    let widest_em = words.map(|word| desk.shaper.width_pt(word, Weight::Bold, 1.0));
+    let widest_em = words.map(|word| desk.typesetter.width_pt(word, Weight::Bold, 1.0));
     let least_pt = (widest_em.fold(0.0, f32::max) * size_pt + 0.01).min(width_pt);
     let mut in_width = |width_pt: f32| {
         let setting = setting(size_pt, width_pt, Align::Left, Role::Title);
-        set_once(&mut desk.shaper, &[bold(text)], &setting)
+        set_once(&mut desk.typesetter, &[bold(text)], &setting)
     };
     let widest = in_width(width_pt);
     let narrower = (10..20).map(|twentieth| width_pt * twentieth as f32 / 20.0);
@@ -151,7 +155,7 @@ fn beside_bar(desk: &mut Desk, text: String, width_pt: f32) -> Frame {
     let bar_pt = 0.34 * size_pt;
     let left_pt = 2.3 * bar_pt;
     let text_setting = setting(size_pt, width_pt - left_pt, Align::Left, Role::Text);
-    let lines = set_once(&mut desk.shaper, &[bold(text)], &text_setting).frame;
+    let lines = set_once(&mut desk.typesetter, &[bold(text)], &text_setting).frame;
     let mut frame = Frame::default();
     frame.bar(0.0, 0.0, bar_pt, lines.height_pt, Ink::BLACK);
     frame.put(lines, left_pt, 0.0);
@@ -197,9 +201,9 @@ impl Columns {
     fn new(desk: &mut Desk, width_pt: f32) -> Self {
         let text_pt = desk.binding.text_pt();
         let (outline, words) = (desk.outline, desk.words);
-        let shaper = &mut desk.shaper;
+        let typesetter = &mut desk.typesetter;
         let mut widest = |spans: &mut dyn Iterator<Item = Span>| {
-            spans.map(|span| natural_width_pt(shaper, &[span], text_pt)).fold(0.0, f32::max)
+            spans.map(|span| natural_width_pt(typesetter, &[span], text_pt)).fold(0.0, f32::max)
         };
         let sessions = || outline.weeks.iter().flat_map(|week| &week.sessions);
         let most = outline.weeks.iter().map(|week| week.sessions.len()).max().unwrap_or_default();
@@ -245,10 +249,10 @@ impl Columns {
             name.push(plain(format!("\u{a0}· {}", desk.words.binder.easier)));
         }
         let left = setting(text_pt, self.date_right_pt(), Align::Left, Role::PartHeading);
-        frame.put(spaced(set_once(&mut desk.shaper, &name, &left).frame), 0.0, top_pt);
+        frame.put(spaced(set_once(&mut desk.typesetter, &name, &left).frame), 0.0, top_pt);
         let total = total(desk.outline, desk.words, week);
         let right = setting(text_pt, self.distance_pt, Align::Right, Role::PartHeading);
-        let total = set_once(&mut desk.shaper, &[bold(total)], &right).frame;
+        let total = set_once(&mut desk.typesetter, &[bold(total)], &right).frame;
         frame.put(total, self.distance_right_pt() - self.distance_pt, top_pt);
         Row { frame, link: None }
     }
@@ -262,7 +266,7 @@ impl Columns {
         let Some(session) = session else { return Row { frame, link: None } };
         let mut put = |text: String, left_pt: f32, width_pt: f32, align, last: bool| {
             let how = setting(text_pt, width_pt, align, Role::Text);
-            let cell = set_once(&mut desk.shaper, &[plain(text)], &how).frame;
+            let cell = set_once(&mut desk.typesetter, &[plain(text)], &how).frame;
             frame.put(if last { cell } else { spaced(cell) }, left_pt, 0.0);
         };
         put((index + 1).to_string(), 0.0, self.number_pt, Align::Left, false);

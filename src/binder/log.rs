@@ -61,7 +61,7 @@ fn head(desk: &mut Desk, title: String, area: Area) -> Frame {
         role: Role::Title,
         origin: None,
     };
-    set_once(&mut desk.shaper, &[bold(title)], &setting).frame
+    set_once(&mut desk.typesetter, &[bold(title)], &setting).frame
 }
 
 /// Lines to write on, the first a line's height below what stands above.
@@ -82,7 +82,7 @@ fn session(desk: &mut Desk, week: &Week, index: usize, area: Area) -> Frame {
     let labels = [&words.date, &words.strokes, &words.times, &words.felt, &words.next];
     let mut label_pt: f32 = 0.0;
     for label in labels {
-        let width = desk.shaper.width_pt(label, crate::typeset::face::Weight::Regular, text_pt);
+        let width = desk.typesetter.width_pt(label, crate::typeset::face::Weight::Regular, text_pt);
         label_pt = label_pt.max(width);
     }
     let left_pt = label_pt + 0.9 * text_pt;
@@ -123,7 +123,8 @@ fn heading(desk: &mut Desk, week: &Week, index: usize, width_pt: f32) -> Frame {
     let name = filled(&desk.words.binder.log_session, &[("session", &number)]);
     let total = desk.words.distance(desk.outline.pool.distance(session.lengths));
     let total = [bold(total)];
-    let total_pt = crate::typeset::paragraph::natural_width_pt(&mut desk.shaper, &total, text_pt);
+    let total_pt =
+        crate::typeset::paragraph::natural_width_pt(&mut desk.typesetter, &total, text_pt);
     let setting = |width_pt: f32, align| Setting {
         size_pt: text_pt,
         width_pt: width_pt + 0.01,
@@ -133,8 +134,8 @@ fn heading(desk: &mut Desk, week: &Week, index: usize, width_pt: f32) -> Frame {
     };
     let name = [bold(name), plain(format!("\u{a0}\u{a0} {}", session.title))];
     let left = setting(width_pt - total_pt - text_pt, Align::Left);
-    frame.put(spaced(set_once(&mut desk.shaper, &name, &left).frame), 0.0, top_pt);
-    let total = set_once(&mut desk.shaper, &total, &setting(total_pt, Align::Right)).frame;
+    frame.put(spaced(set_once(&mut desk.typesetter, &name, &left).frame), 0.0, top_pt);
+    let total = set_once(&mut desk.typesetter, &total, &setting(total_pt, Align::Right)).frame;
     frame.put(total, width_pt - total_pt, top_pt);
     frame
 }
@@ -149,7 +150,7 @@ fn row_label(desk: &mut Desk, label: &str, width_pt: f32) -> Frame {
         role: Role::Text,
         origin: None,
     };
-    let lines = set_once(&mut desk.shaper, &[plain(label)], &setting).frame;
+    let lines = set_once(&mut desk.typesetter, &[plain(label)], &setting).frame;
     let mut row = Frame::default();
     row.put(lines, 0.0, (WRITING_PT - LEADING * text_pt) / 2.0);
     row.height_pt = WRITING_PT;
@@ -166,7 +167,8 @@ fn felt(desk: &mut Desk, label: &str, label_pt: f32, left_pt: f32, width_pt: f32
     let mut top_pt = 0.0;
     for (effort, _) in Effort::ALL.iter().filter(|(effort, _)| *effort != Effort::Sprint) {
         let word = [plain(desk.words.trade(*effort))];
-        let word_pt = crate::typeset::paragraph::natural_width_pt(&mut desk.shaper, &word, text_pt);
+        let word_pt =
+            crate::typeset::paragraph::natural_width_pt(&mut desk.typesetter, &word, text_pt);
         if x_pt > left_pt && x_pt + tick_pt + gap_pt + word_pt > width_pt {
             (x_pt, top_pt) = (left_pt, top_pt + WRITING_PT);
         }
@@ -178,7 +180,7 @@ fn felt(desk: &mut Desk, label: &str, label_pt: f32, left_pt: f32, width_pt: f32
             role: Role::Text,
             origin: None,
         };
-        let word = spaced(set_once(&mut desk.shaper, &word, &setting).frame);
+        let word = spaced(set_once(&mut desk.typesetter, &word, &setting).frame);
         let word_top_pt = top_pt + (WRITING_PT - LEADING * text_pt) / 2.0;
         frame.put(word, x_pt + tick_pt + gap_pt, word_top_pt);
         x_pt += tick_pt + gap_pt + word_pt + 1.1 * text_pt;

@@ -4,7 +4,8 @@ use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Card, Font, Role, Size};
 use crate::sheet::Link;
 use crate::stock::Stock;
-use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::Typesetter;
+use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
 
 /// How the pages are printed.
@@ -68,17 +69,22 @@ impl Binding {
 
     /// The running line of a page: what it is at the bound edge, its number at the other.
     /// Also the area the words take.
-    pub(super) fn running(&self, shaper: &mut Shaper, index: usize, text: &str) -> (Frame, Area) {
+    pub(super) fn running(
+        &self,
+        typesetter: &mut Typesetter,
+        index: usize,
+        text: &str,
+    ) -> (Frame, Area) {
         let (area, size_pt) = (self.safe(index), self.text_pt());
         let number = (index + 1).to_string();
-        let number_pt = shaper.width_pt(&number, Weight::Bold, size_pt) + 0.01;
+        let number_pt = typesetter.width_pt(&number, Weight::Bold, size_pt) + 0.01;
         let words_pt = area.width_pt() - number_pt - size_pt;
         let align = if self.is_turned(index) { Align::Right } else { Align::Left };
         let setting =
             |width_pt, align, role| Setting { size_pt, width_pt, align, role, origin: None };
-        let lines = set_once(shaper, &[plain(text)], &setting(words_pt, align, Role::Text));
+        let lines = set_once(typesetter, &[plain(text)], &setting(words_pt, align, Role::Text));
         let number =
-            set_once(shaper, &[bold(number)], &setting(number_pt, Align::Left, Role::Artifact));
+            set_once(typesetter, &[bold(number)], &setting(number_pt, Align::Left, Role::Artifact));
         let (words_x, number_x) = if self.is_turned(index) {
             (area.right_pt - words_pt, area.left_pt)
         } else {

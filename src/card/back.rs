@@ -7,7 +7,7 @@ use crate::drawing::{Card, Ink, Item, Mark, Role};
 use crate::finding::Place;
 use crate::plan::Plan;
 use crate::stock::Stock;
-use crate::typeset::face::Shaper;
+use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Align, Setting, bold, plain, set_once};
 use crate::words::Words;
 
@@ -20,12 +20,12 @@ const STROKES_SHARE: f32 = 0.36;
 
 /// The back of the cards of one plan, with as many lines as it has room for.
 pub fn back(plan: &Plan, stock: &Stock, words: &Words) -> Card {
-    let mut shaper = Shaper::default();
+    let mut typesetter = Typesetter::default();
     let safe = stock.behind().safe();
     let (width_pt, sizes) = (safe.width_pt(), Type::new(stock, 1.0));
-    let mut frame = head(plan, words, &mut shaper, sizes, width_pt);
+    let mut frame = head(plan, words, &mut typesetter, sizes, width_pt);
     frame.height_pt += 0.4 * sizes.body_pt;
-    let columns = columns(words, &mut shaper, sizes, width_pt);
+    let columns = columns(words, &mut typesetter, sizes, width_pt);
     frame.stack(columns, 0.0, 0.0);
     rule(&mut frame, width_pt, safe.height_pt());
     let mut page = Frame::default();
@@ -38,29 +38,38 @@ fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Se
 }
 
 /// What the page is for, and of which card it is the back.
-fn head(plan: &Plan, words: &Words, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+fn head(
+    plan: &Plan,
+    words: &Words,
+    typesetter: &mut Typesetter,
+    sizes: Type,
+    width_pt: f32,
+) -> Frame {
     let heading = setting(sizes.body_pt, width_pt, Role::PartHeading, None);
-    let mut frame = set_once(shaper, &[bold(words.back.heading.clone())], &heading).frame;
+    let mut frame = set_once(typesetter, &[bold(words.back.heading.clone())], &heading).frame;
     let title = setting(sizes.note_pt, width_pt, Role::Title, Some(plan.title.place));
-    frame.stack(set_once(shaper, &[bold(plan.title.value.clone())], &title).frame, 0.0, 0.0);
+    frame.stack(set_once(typesetter, &[bold(plan.title.value.clone())], &title).frame, 0.0, 0.0);
     if let Some(lane) = &plan.lane {
         let note = setting(sizes.note_pt, width_pt, Role::Text, Some(lane.name.place));
-        frame.stack(set_once(shaper, &[plain(lane.name.value.clone())], &note).frame, 0.0, 0.0);
+        frame.stack(set_once(typesetter, &[plain(lane.name.value.clone())], &note).frame, 0.0, 0.0);
     }
     let note = setting(sizes.note_pt, width_pt, Role::Text, None);
-    frame.stack(set_once(shaper, &[plain(foot::version(plan, words))], &note).frame, 0.0, 0.0);
+    frame.stack(set_once(typesetter, &[plain(foot::version(plan, words))], &note).frame, 0.0, 0.0);
     frame
 }
 
 /// The names of the two columns.
-fn columns(words: &Words, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+fn columns(words: &Words, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
     let strokes_pt = STROKES_SHARE * width_pt;
     let gap_pt = sizes.note_pt;
     let mut frame = Frame::default();
     let note = |width_pt| setting(sizes.note_pt, width_pt, Role::Text, None);
-    let times =
-        set_once(shaper, &[plain(words.back.times.clone())], &note(width_pt - strokes_pt - gap_pt));
-    let strokes = set_once(shaper, &[plain(words.back.strokes.clone())], &note(strokes_pt));
+    let times = set_once(
+        typesetter,
+        &[plain(words.back.times.clone())],
+        &note(width_pt - strokes_pt - gap_pt),
+    );
+    let strokes = set_once(typesetter, &[plain(words.back.strokes.clone())], &note(strokes_pt));
     frame.put(times.frame, 0.0, 0.0);
     frame.put(strokes.frame, width_pt - strokes_pt, 0.0);
     frame

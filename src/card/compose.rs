@@ -15,7 +15,8 @@ use crate::drawing::{Card, Font};
 use crate::finding::Place;
 use crate::plan::Plan;
 use crate::stock::Stock;
-use crate::typeset::face::{self, Shaper};
+use crate::typeset::Typesetter;
+use crate::typeset::face;
 use crate::words::Words;
 
 /// What a card shows beside its plan.
@@ -108,6 +109,8 @@ pub(super) struct Job<'a> {
     pub texts: &'a Texts<'a>,
     /// Whether the bar of shares stands at the side of the body.
     pub has_share_bar: bool,
+    /// Whether the layout is only measured.
+    pub pass: Pass,
 }
 
 /// Steps of the scale: each this much larger than the one below.
@@ -125,35 +128,42 @@ const STEPS_BELOW: i32 = 20;
 /// that needs no more.
 pub fn compose(plan: &Plan, extras: &Extras, stock: &Stock, words: &Words) -> Composed {
     let mut faults = missing_glyphs(plan);
-    Shaper::lent(|shaper| {
+    Typesetter::lent(|typesetter| {
         let cautions = &extras.cautions;
-        let texts = Writer { shaper, plan, words, cautions, groups: 0 }.texts();
-        let mut job = Job { plan, extras, stock, words, texts: &texts, has_share_bar: false };
-        shaper.pass = Pass::Measure;
-        job.has_share_bar = share_bar_is_free(&job, shaper);
-        let (sizes, breaks) = largest(&job, shaper, &mut faults);
-        shaper.pass = Pass::Draw;
-        let mut layout = Layout::new(&job, shaper, sizes, Limits::NONE);
+        let texts = Writer { typesetter, plan, words, cautions, groups: 0 }.texts();
+        let mut job = Job {
+            plan,
+            extras,
+            stock,
+            words,
+            texts: &texts,
+            has_share_bar: false,
+            pass: Pass::Measure,
+        };
+        job.has_share_bar = share_bar_is_free(&job, typesetter);
+        let (sizes, breaks) = largest(&job, typesetter, &mut faults);
+        job.pass = Pass::Draw;
+        let mut layout = Layout::new(&job, typesetter, sizes, Limits::NONE);
         let breaks = breaks.unwrap_or_else(|| {
             let dropped = layout.drop_what_does_not_fit();
             faults.extend(dropped.into_iter().map(|place| Fault::DoesNotFit { place }));
             layout.breaks().unwrap_or_default()
         });
         let (scale, reading) = (sizes.scale, Reading::of(sizes));
-        let cards = layout.cards(&job, shaper, &breaks);
+        let cards = layout.cards(&job, typesetter, &breaks);
         Composed { cards, faults, scale, reading }
     })
 }
 
 /// Whether the card is wide enough for the bar of shares, and the bar costs neither a card nor
 /// a line that wraps.
-fn share_bar_is_free(job: &Job, shaper: &mut Shaper) -> bool {
+fn share_bar_is_free(job: &Job, typesetter: &mut Typesetter) -> bool {
     if !share::is_wanted(job.plan, job.stock) {
         return false;
     }
     let mut at_floor = |has_share_bar: bool| {
         let job = Job { has_share_bar, ..*job };
-        let layout = Layout::new(&job, shaper, Type::new(job.stock, 1.0), Limits::NONE);
+        let layout = Layout::new(&job, typesetter, Type::new(job.stock, 1.0), Limits::NONE);
         layout.breaks().map(|breaks| (breaks.len(), layout.wraps))
     };
     let without = at_floor(false);
@@ -162,12 +172,16 @@ fn share_bar_is_free(job: &Job, shaper: &mut Shaper) -> bool {
 
 /// The largest type, and what then goes on which card; no breaks where some row fits no card in
 /// the smallest type either.
-fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Type, Option<Breaks>) {
+fn largest(
+    job: &Job,
+    typesetter: &mut Typesetter,
+    faults: &mut Vec<Fault>,
+) -> (Type, Option<Breaks>) {
     let mut layout_at = |step: i32, limits: Limits| {
-        Layout::new(job, shaper, Type::new(job.stock, STEP.powi(step)), limits)
+        Layout::new(job, typesetter, Type::new(job.stock, STEP.powi(step)), limits)
     };
     let floor = layout_at(0, Limits::NONE);
-    let Some(at_floor) = floor.breaks() else { return smaller(job, shaper, faults) };
+    let Some(at_floor) = floor.breaks() else { return smaller(job, typesetter, faults) };
     // From the top down, not by halving: wrapping is not monotonic, and the first that fits
     // is then the largest there is.
     let most = floor.most_growth(at_floor.len());
@@ -195,11 +209,16 @@ fn largest(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Type, Op
 }
 
 /// Below the floor: the largest type in which each set fits a card, or the smallest.
-fn smaller(job: &Job, shaper: &mut Shaper, faults: &mut Vec<Fault>) -> (Type, Option<Breaks>) {
+fn smaller(
+    job: &Job,
+    typesetter: &mut Typesetter,
+    faults: &mut Vec<Fault>,
+) -> (Type, Option<Breaks>) {
     let scale_of = |step: i32| STEP.powi(-step);
     let sizes_of = |step: i32| Type::new(job.stock, scale_of(step));
-    let fits =
-        |step: i32| Some((step, Layout::new(job, shaper, sizes_of(step), Limits::NONE).breaks()?));
+    let fits = |step: i32| {
+        Some((step, Layout::new(job, typesetter, sizes_of(step), Limits::NONE).breaks()?))
+    };
     let found = (1..=STEPS_BELOW).find_map(fits);
     let (step, breaks) = found.map_or((STEPS_BELOW, None), |(step, breaks)| (step, Some(breaks)));
     let percent = (scale_of(step) * 100.0).round() as u32;

@@ -1,12 +1,12 @@
 //! What stands below a swim line: how to swim it, cautions, boxes to write in.
 
-use super::compose::Type;
+use super::compose::{Job, Type};
 use super::texts::SetTexts;
 use crate::check::wording::{Caution, CautionKind};
 use crate::drawing::frame::{Frame, Pass, rectangle};
 use crate::drawing::{Ink, Item, Mark, Role};
 use crate::plan::{SetPlan, StrokePlan};
-use crate::typeset::face::Shaper;
+use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{
     Align, LEADING, RISE, Setting, Span, Text, bold, plain, set, set_once,
 };
@@ -23,16 +23,21 @@ pub(super) struct Texts {
 
 impl Texts {
     /// Words what `plan` says below its swim line.
-    pub fn new(shaper: &mut Shaper, words: &Words, plan: &SetPlan, cautions: &[Caution]) -> Self {
+    pub fn new(
+        typesetter: &mut Typesetter,
+        words: &Words,
+        plan: &SetPlan,
+        cautions: &[Caution],
+    ) -> Self {
         let how = how(words, plan);
         let label = plan.strokes.and_then(|strokes| boxes_label(words, strokes));
         let own = cautions.iter().filter(|caution| caution.set == plan.place);
         Texts {
-            how: (!how.is_empty()).then(|| Text::new(shaper, &separated(how))),
+            how: (!how.is_empty()).then(|| Text::new(typesetter, &separated(how))),
             cautions: own
-                .map(|caution| Text::new(shaper, &[bold(caution_text(words, caution.kind))]))
+                .map(|caution| Text::new(typesetter, &[bold(caution_text(words, caution.kind))]))
                 .collect(),
-            boxes: label.map(|label| Text::new(shaper, &[plain(label)])),
+            boxes: label.map(|label| Text::new(typesetter, &[plain(label)])),
         }
     }
 }
@@ -80,8 +85,8 @@ fn boxes_label(words: &Words, strokes: StrokePlan) -> Option<String> {
 
 /// How to swim the set as one paragraph; then cautions and boxes.
 pub(super) fn details(
-    words: &Words,
-    shaper: &mut Shaper,
+    job: &Job,
+    typesetter: &mut Typesetter,
     sizes: Type,
     texts: &SetTexts,
     width_pt: f32,
@@ -97,16 +102,16 @@ pub(super) fn details(
     let mut frame = Frame::default();
     let origin = plan.cue.as_ref().map_or(plan.place, |cue| cue.place);
     if let Some(how) = &texts.how {
-        frame = set(shaper, how, &setting(Some(origin))).frame;
+        frame = set(typesetter, how, &setting(Some(origin)), job.pass).frame;
     }
     for caution in &texts.cautions {
-        let lines = set(shaper, caution, &setting(Some(plan.place)));
+        let lines = set(typesetter, caution, &setting(Some(plan.place)), job.pass);
         frame.stack(lines.frame, 0.0, 0.0);
     }
     if plan.strokes.is_some() {
         let boxes = match &texts.boxes {
             Some(label) => {
-                stroke_boxes(words, shaper, sizes, plan, label, &setting(Some(plan.place)))
+                stroke_boxes(job, typesetter, sizes, plan, label, &setting(Some(plan.place)))
             }
             None => Frame::default(),
         };
@@ -129,8 +134,8 @@ fn separated(spans: Vec<Span>) -> Vec<Span> {
 
 /// "strokes" with boxes to write in, below it where there is no room beside it.
 fn stroke_boxes(
-    words: &Words,
-    shaper: &mut Shaper,
+    job: &Job,
+    typesetter: &mut Typesetter,
     sizes: Type,
     plan: &SetPlan,
     label: &Text,
@@ -139,7 +144,7 @@ fn stroke_boxes(
     let width_pt = setting.width_pt;
     let repeats = plan.repeats.saturating_mul(plan.rounds.max(1));
     let boxes = if plan.strokes == Some(StrokePlan::Count) { repeats } else { 1 };
-    let mut label = set(shaper, label, setting);
+    let mut label = set(typesetter, label, setting, job.pass);
     let boxed = Boxes::of(sizes);
     let mut first_pt = label.width_pt + 0.7 * sizes.body_pt;
     let mut rows = box_rows(boxes, plan.repeats, boxed.room(width_pt - first_pt));
@@ -152,8 +157,8 @@ fn stroke_boxes(
         let room = boxed.room(width_pt);
         rows = vec![room; 2];
         let room = room.to_string();
-        let text = filled(&words.strokes.count_some, &[("first", &room), ("last", &room)]);
-        label = set_once(shaper, &[plain(text)], setting);
+        let text = filled(&job.words.strokes.count_some, &[("first", &room), ("last", &room)]);
+        label = set_once(typesetter, &[plain(text)], setting);
         below = true;
     } else {
         below |= rows.iter().any(|count| *count > boxed.room(width_pt - first_pt));
@@ -168,7 +173,7 @@ fn stroke_boxes(
     frame.put(label.frame, 0.0, if below { 0.0 } else { centred_pt });
     for (index, count) in rows.into_iter().enumerate() {
         let y_pt = top_pt + index as f32 * (boxed.height_pt + boxed.gap_pt);
-        frame.put(boxed.row(shaper.pass, plan, count), first_pt, y_pt);
+        frame.put(boxed.row(job.pass, plan, count), first_pt, y_pt);
     }
     frame
 }

@@ -11,7 +11,7 @@ use super::{head, page, share};
 use crate::drawing::Card;
 use crate::drawing::frame::Frame;
 use crate::finding::Place;
-use crate::typeset::face::Shaper;
+use crate::typeset::Typesetter;
 
 /// The rows of each card.
 pub(super) type Breaks = Vec<Range<usize>>;
@@ -68,24 +68,25 @@ const LONE_LINE: u64 = 120_000;
 impl Layout {
     /// Lays out the whole session at `sizes`, as long as it may keep to `limits`. Giving up is
     /// proof that it does not: wraps are only ever counted up, and each row stands on some card.
-    pub fn new(job: &Job, shaper: &mut Shaper, sizes: Type, limits: Limits) -> Self {
+    pub fn new(job: &Job, typesetter: &mut Typesetter, sizes: Type, limits: Limits) -> Self {
         let safe = job.stock.safe();
         let (width_pt, height_pt) = (safe.width_pt(), safe.height_pt());
         let body_pt = width_pt - share::room_pt(job, sizes);
-        let first_head = head::first(job, shaper, sizes, width_pt);
-        let further_head = head::further(job, shaper, sizes, width_pt);
+        let first_head = head::first(job, typesetter, sizes, width_pt);
+        let further_head = head::further(job, typesetter, sizes, width_pt);
         let mut room = |head: &Frame, this: usize| {
             let number = Number { this, all: 2 };
-            let foot = foot::foot(job, shaper, sizes, width_pt, number);
+            let foot = foot::foot(job, typesetter, sizes, width_pt, number);
             height_pt - head.height_pt - foot.height_pt - 2.0 * page::edge_gap_pt(sizes)
         };
         let room_pt = [room(&first_head, 1), room(&further_head, 2)];
         let bounds = limits.bounds(room_pt);
-        let body = rows::rows(job, shaper, sizes, body_pt, bounds);
+        let body = rows::rows(job, typesetter, sizes, body_pt, bounds);
         let parts = job.texts.parts.iter();
-        let continued =
-            parts.map(|part| rows::continued_heading(shaper, sizes, part, body_pt)).collect();
-        let continued_rounds = rows::continued_labels(job, shaper, sizes, body.grid);
+        let continued = parts
+            .map(|part| rows::continued_heading(job, typesetter, sizes, part, body_pt))
+            .collect();
+        let continued_rounds = rows::continued_labels(job, typesetter, sizes, body.grid);
         Layout {
             sizes,
             rows: body.rows,
@@ -259,12 +260,12 @@ impl Layout {
     }
 
     /// The cards.
-    pub fn cards(&self, job: &Job, shaper: &mut Shaper, breaks: &Breaks) -> Vec<Card> {
+    pub fn cards(&self, job: &Job, typesetter: &mut Typesetter, breaks: &Breaks) -> Vec<Card> {
         let all = breaks.len();
         let card = |(index, range): (usize, &Range<usize>)| {
             let number = Number { this: index + 1, all };
             let width_pt = job.stock.safe().width_pt();
-            let foot = foot::foot(job, shaper, self.sizes, width_pt, number);
+            let foot = foot::foot(job, typesetter, self.sizes, width_pt, number);
             page::card(job, self, range.clone(), foot, index > 0)
         };
         breaks.iter().enumerate().map(card).collect()

@@ -8,7 +8,7 @@ use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Item, Mark, Point, Role, Size};
 use crate::finding::Place;
 use crate::plan::{Plan, Spacing};
-use crate::typeset::face::Shaper;
+use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Align, LEADING, Setting, Text, bold, plain, set, spaced};
 use crate::words::{Words, filled};
 
@@ -37,7 +37,7 @@ pub(super) struct Texts {
 
 impl Texts {
     /// Words the foot of `plan`.
-    pub fn new(shaper: &mut Shaper, plan: &Plan, words: &Words) -> Self {
+    pub fn new(typesetter: &mut Typesetter, plan: &Plan, words: &Words) -> Self {
         let gear: Vec<&str> = plan.gear.iter().map(|gear| gear.value.as_str()).collect();
         let bring = [bold(format!("{} ", words.foot.bring)), plain(gear.join(", "))];
         let mut safety = words.foot.safety.join(" ");
@@ -46,11 +46,11 @@ impl Texts {
         }
         let (whole, bare) = origin(plan, words);
         Texts {
-            bring: (!gear.is_empty()).then(|| Text::new(shaper, &bring)),
-            safety: Text::new(shaper, &[plain(safety)]),
-            origin: Text::new(shaper, &[plain(whole)]),
-            cards: [1, 2].map(|this| card_text(shaper, words, Number { this, all: 2 })),
-            without_club: bare.map(|bare| Text::new(shaper, &[plain(bare)])),
+            bring: (!gear.is_empty()).then(|| Text::new(typesetter, &bring)),
+            safety: Text::new(typesetter, &[plain(safety)]),
+            origin: Text::new(typesetter, &[plain(whole)]),
+            cards: [1, 2].map(|this| card_text(typesetter, words, Number { this, all: 2 })),
+            without_club: bare.map(|bare| Text::new(typesetter, &[plain(bare)])),
         }
     }
 }
@@ -58,7 +58,7 @@ impl Texts {
 /// The foot of one card. Its height does not depend on the number.
 pub(super) fn foot(
     job: &Job,
-    shaper: &mut Shaper,
+    typesetter: &mut Typesetter,
     sizes: Type,
     width_pt: f32,
     number: Number,
@@ -69,7 +69,8 @@ pub(super) fn foot(
         && let Some(bring) = &job.texts.foot.bring
     {
         let origin = job.plan.gear.first().map(|gear| gear.place);
-        let lines = set(shaper, bring, &setting(sizes.body_pt, width_pt, Role::Text, origin));
+        let lines =
+            set(typesetter, bring, &setting(sizes.body_pt, width_pt, Role::Text, origin), job.pass);
         frame.stack(lines.frame, 0.0, 0.0);
         frame.height_pt += 0.3 * sizes.body_pt;
     }
@@ -89,7 +90,7 @@ pub(super) fn foot(
         let item = Item { mark, role: Role::Figure(label), origin: None };
         frame.put(Frame { height_pt: size.height_pt, items: vec![item] }, 0.0, top_pt);
     }
-    frame.put(notes(job, shaper, sizes, text_pt, number), 0.0, top_pt);
+    frame.put(notes(job, typesetter, sizes, text_pt, number), 0.0, top_pt);
     frame
 }
 
@@ -98,32 +99,39 @@ fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Se
 }
 
 /// "card 1 of 2".
-fn card_text(shaper: &mut Shaper, words: &Words, number: Number) -> Text {
+fn card_text(typesetter: &mut Typesetter, words: &Words, number: Number) -> Text {
     let (this, all) = (number.this.to_string(), number.all.to_string());
     let text = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
-    Text::new(shaper, &[bold(text.replace(' ', "\u{a0}"))])
+    Text::new(typesetter, &[bold(text.replace(' ', "\u{a0}"))])
 }
 
 /// Safety on top; but told last, after what this card is.
-fn notes(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32, number: Number) -> Frame {
+fn notes(
+    job: &Job,
+    typesetter: &mut Typesetter,
+    sizes: Type,
+    width_pt: f32,
+    number: Number,
+) -> Frame {
     let texts = &job.texts.foot;
     let note = |width_pt, role| setting(sizes.note_pt, width_pt, role, None);
-    let safety = set(shaper, &texts.safety, &note(width_pt, Role::Safety)).frame;
+    let safety = set(typesetter, &texts.safety, &note(width_pt, Role::Safety), job.pass).frame;
     let top_pt = safety.height_pt + 0.2 * sizes.note_pt;
     let known = texts.cards.get(number.this.wrapping_sub(1)).filter(|_| number.all == 2);
     let card = match known {
         Some(card) => Cow::Borrowed(card),
-        None => Cow::Owned(card_text(shaper, job.words, number)),
+        None => Cow::Owned(card_text(typesetter, job.words, number)),
     };
     let card_pt = card.natural_width_pt(sizes.note_pt);
     let left_pt = width_pt - card_pt - sizes.note_pt;
     // Where a lap takes the room, the badge alone says whose session it is.
     let is_long = texts.origin.natural_width_pt(sizes.note_pt) > left_pt;
     let bare = texts.without_club.as_ref().filter(|_| is_long && job.extras.badge.is_some());
-    let lines = set(shaper, bare.unwrap_or(&texts.origin), &note(left_pt, Role::Text)).frame;
+    let lines =
+        set(typesetter, bare.unwrap_or(&texts.origin), &note(left_pt, Role::Text), job.pass).frame;
     let mut frame = Frame::default();
     frame.put(spaced(lines), 0.0, top_pt);
-    let card = set(shaper, &card, &note(card_pt, Role::Text)).frame;
+    let card = set(typesetter, &card, &note(card_pt, Role::Text), job.pass).frame;
     frame.put(card, width_pt - card_pt, top_pt);
     frame.put(safety, 0.0, 0.0);
     frame

@@ -5,24 +5,24 @@ use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Role};
 use crate::finding::Place;
 use crate::plan::Plan;
-use crate::typeset::face::Shaper;
+use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Align, Setting, Span, bold, plain, set, spaced};
 use crate::words::{Words, filled};
 
 /// The head of the first card.
-pub(super) fn first(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+pub(super) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
     let mut frame = Frame::default();
-    frame.stack(title_line(job, shaper, sizes, width_pt), 0.0, 0.0);
-    frame.stack(focus(job, shaper, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);
-    frame.stack(figures(job, shaper, sizes, width_pt), 0.0, 0.3 * sizes.body_pt);
+    frame.stack(title_line(job, typesetter, sizes, width_pt), 0.0, 0.0);
+    frame.stack(focus(job, typesetter, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);
+    frame.stack(figures(job, typesetter, sizes, width_pt), 0.0, 0.3 * sizes.body_pt);
     frame
 }
 
 /// The head of the cards after it: enough to know whose they are.
-pub(super) fn further(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+pub(super) fn further(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
     let mut frame = Frame::default();
-    frame.stack(title_line(job, shaper, sizes, width_pt), 0.0, 0.0);
-    frame.stack(focus(job, shaper, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);
+    frame.stack(title_line(job, typesetter, sizes, width_pt), 0.0, 0.0);
+    frame.stack(focus(job, typesetter, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);
     frame
 }
 
@@ -31,7 +31,7 @@ fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Se
 }
 
 /// The title, as large as one line takes it, with the lane at the right.
-fn title_line(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+fn title_line(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
     let mut frame = Frame::default();
     let plan = job.plan;
     let mut room_pt = width_pt;
@@ -40,33 +40,33 @@ fn title_line(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Fra
         let lane_pt = name.natural_width_pt(sizes.swim_pt).min(width_pt / 3.0);
         let mut setting = setting(sizes.swim_pt, lane_pt, Role::Text, Some(lane.name.place));
         setting.align = Align::Right;
-        let lines = set(shaper, name, &setting);
+        let lines = set(typesetter, name, &setting, job.pass);
         room_pt -= lane_pt + sizes.body_pt;
-        let title = title(job, shaper, sizes, room_pt);
+        let title = title(job, typesetter, sizes, room_pt);
         // Title first: reading order is drawing order.
         frame.put(title, 0.0, 0.0);
         frame.put(lines.frame, width_pt - lane_pt, 0.0);
         return frame;
     }
-    frame.put(title(job, shaper, sizes, room_pt), 0.0, 0.0);
+    frame.put(title(job, typesetter, sizes, room_pt), 0.0, 0.0);
     frame
 }
 
-fn title(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+fn title(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
     let natural_em = job.texts.title_em.max(0.1);
     // Never smaller than the text around it; a title longer than that wraps.
     let size_pt = (width_pt / natural_em).clamp(sizes.body_pt, 1.25 * sizes.swim_pt);
     let setting = setting(size_pt, width_pt, Role::Title, Some(job.plan.title.place));
-    set(shaper, &job.texts.title, &setting).frame
+    set(typesetter, &job.texts.title, &setting, job.pass).frame
 }
 
 /// The focus, beside a heavy bar: where the eye starts.
-fn focus(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+fn focus(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
     let bar_pt = 0.42 * sizes.body_pt;
     let left_pt = bar_pt + 0.55 * sizes.body_pt;
     let place = job.plan.focus.place;
     let setting = setting(sizes.swim_pt, width_pt - left_pt, Role::Text, Some(place));
-    let lines = set(shaper, &job.texts.focus, &setting);
+    let lines = set(typesetter, &job.texts.focus, &setting, job.pass);
     let mut frame = Frame::default();
     frame.bar(0.0, 0.0, bar_pt, lines.frame.height_pt, Ink::BLACK);
     frame.put(lines.frame, left_pt, 0.0);
@@ -74,7 +74,7 @@ fn focus(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
 }
 
 /// Total, lengths, minutes, pool and date, side by side as they fit.
-fn figures(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame {
+fn figures(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
     let gap_pt = 1.1 * sizes.body_pt;
     let mut frame = Frame::default();
     let (mut x_pt, mut y_pt) = (0.0, 0.0);
@@ -84,7 +84,7 @@ fn figures(job: &Job, shaper: &mut Shaper, sizes: Type, width_pt: f32) -> Frame 
             (x_pt, y_pt) = (0.0, frame.height_pt);
         }
         let setting = setting(sizes.body_pt, width_pt, Role::Text, None);
-        let lines = set(shaper, text, &setting).frame;
+        let lines = set(typesetter, text, &setting, job.pass).frame;
         frame.put(spaced(lines), x_pt, y_pt);
         x_pt += natural_pt + gap_pt;
     }

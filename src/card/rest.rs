@@ -1,13 +1,13 @@
 //! The rest at the right of a swim line: words and dial.
 
-use super::compose::Type;
+use super::compose::{Job, Type};
 use super::grid::{Grid, rest_dial_pt};
 use super::texts::SetTexts;
 use crate::drawing::frame::{Frame, Pass};
 use crate::drawing::{Dial, Item, Mark, Point, Role};
 use crate::measure::Seconds;
 use crate::plan::{SetPlan, Spacing};
-use crate::typeset::face::Shaper;
+use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Align, Setting, Span, Text, bold, plain, set, spaced};
 use crate::words::{Words, filled};
 
@@ -84,8 +84,8 @@ pub(super) fn rest_width_pt(sizes: Type, grid: Grid, texts: &SetTexts) -> f32 {
 }
 
 pub(super) fn rest_frame(
-    words: &Words,
-    shaper: &mut Shaper,
+    job: &Job,
+    typesetter: &mut Typesetter,
     sizes: Type,
     grid: Grid,
     texts: &SetTexts,
@@ -103,7 +103,7 @@ pub(super) fn rest_frame(
     };
     let last = texts.rest.len().saturating_sub(1);
     for (index, line) in texts.rest.iter().enumerate() {
-        let line = balanced(shaper, line, &setting);
+        let line = balanced(job, typesetter, line, &setting);
         frame.stack(if index < last { spaced(line) } else { line }, 0.0, 0.0);
     }
     // One line stands on the dial's centre line; more begin at the dial's top.
@@ -111,10 +111,10 @@ pub(super) fn rest_frame(
     let mut placed = Frame::default();
     placed.put(frame, 0.0, top_pt);
     if has_dial(texts.plan) {
-        let items = match shaper.pass {
+        let items = match job.pass {
             Pass::Measure => Vec::new(),
             Pass::Draw => {
-                let (dial, label) = dial(words, texts.plan);
+                let (dial, label) = dial(job.words, texts.plan);
                 let mark = Mark::Dial(Point { x_pt: 0.0, y_pt: 0.0 }, sizes.dial_pt, dial);
                 vec![Item { mark, role: Role::Figure(label), origin: None }]
             }
@@ -126,16 +126,16 @@ pub(super) fn rest_frame(
 }
 
 /// `text` in as few lines as the column takes, none of them much shorter than the others.
-fn balanced(shaper: &mut Shaper, text: &Text, setting: &Setting) -> Frame {
-    let loose = set(shaper, text, setting);
+fn balanced(job: &Job, typesetter: &mut Typesetter, text: &Text, setting: &Setting) -> Frame {
+    let loose = set(typesetter, text, setting, job.pass);
     // However they are balanced, the lines are as many.
-    if loose.count < 2 || shaper.pass == Pass::Measure {
+    if loose.count < 2 || job.pass == Pass::Measure {
         return loose.frame;
     }
     let even_pt = text.natural_width_pt(setting.size_pt) / loose.count as f32;
     for tenths in 10..20 {
         let width_pt = (even_pt * tenths as f32 / 10.0).min(setting.width_pt);
-        let lines = set(shaper, text, &Setting { width_pt, ..setting.clone() });
+        let lines = set(typesetter, text, &Setting { width_pt, ..setting.clone() }, job.pass);
         if lines.count == loose.count {
             let mut frame = Frame::default();
             frame.put(lines.frame, setting.width_pt - width_pt, 0.0);

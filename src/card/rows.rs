@@ -10,7 +10,7 @@ use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Role};
 use crate::finding::Place;
 use crate::plan::{PartPlan, Plan};
-use crate::typeset::face::Shaper;
+use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Align, LEADING, Setting, Span, Text, bold, plain, set, spaced};
 use crate::words::{Words, filled};
 
@@ -50,7 +50,7 @@ pub(super) struct Bounds {
 /// All rows of the session, or as many as show that they go beyond `bounds`.
 pub(super) fn rows(
     job: &Job,
-    shaper: &mut Shaper,
+    typesetter: &mut Typesetter,
     sizes: Type,
     width_pt: f32,
     bounds: Bounds,
@@ -58,13 +58,13 @@ pub(super) fn rows(
     let grid = grid(job, sizes, width_pt);
     let (rows, wraps) = (Vec::new(), 0);
     let mut body = Body { rows, grid, wraps, is_whole: false, height_pt: 0.0, bounds };
-    body.is_whole = add_parts(job, shaper, sizes, &mut body).is_some();
+    body.is_whole = add_parts(job, typesetter, sizes, &mut body).is_some();
     body
 }
 
-fn add_parts(job: &Job, shaper: &mut Shaper, sizes: Type, body: &mut Body) -> Option<()> {
+fn add_parts(job: &Job, typesetter: &mut Typesetter, sizes: Type, body: &mut Body) -> Option<()> {
     for (index, part) in job.texts.parts.iter().enumerate() {
-        let frame = heading(job, shaper, sizes, part, body.grid.width_pt);
+        let frame = heading(job, typesetter, sizes, part, body.grid.width_pt);
         let one_line_pt = 1.5 * LEADING * sizes.body_pt;
         body.wraps += u32::from(part.plan.title.is_none() && frame.height_pt > one_line_pt);
         body.push(Row {
@@ -75,7 +75,7 @@ fn add_parts(job: &Job, shaper: &mut Shaper, sizes: Type, body: &mut Body) -> Op
             is_heading: true,
             place: Some(part.plan.place),
         })?;
-        add_lines(job, shaper, sizes, body, index, &part.lines, 0)?;
+        add_lines(job, typesetter, sizes, body, index, &part.lines, 0)?;
     }
     Some(())
 }
@@ -104,7 +104,7 @@ impl Body {
 
 fn add_lines(
     job: &Job,
-    shaper: &mut Shaper,
+    typesetter: &mut Typesetter,
     sizes: Type,
     body: &mut Body,
     part: usize,
@@ -120,17 +120,17 @@ fn add_lines(
         };
         match line {
             LineTexts::Set(set) => {
-                let (frame, wraps) = set_frame(job, shaper, sizes, body.grid, set);
+                let (frame, wraps) = set_frame(job, typesetter, sizes, body.grid, set);
                 body.wraps += u32::from(wraps);
                 let (groups, place) = (set.groups.clone(), Some(set.plan.place));
                 body.push(Row { frame, part, groups, before, is_heading: false, place })?;
             }
             LineTexts::Rounds(rounds) => {
                 let depth = rounds.groups.len();
-                let frame = rounds_label(shaper, sizes, body.grid, &rounds.label, depth);
+                let frame = rounds_label(job, typesetter, sizes, body.grid, &rounds.label, depth);
                 let (groups, place) = (rounds.groups.clone(), rounds.place);
                 body.push(Row { frame, part, groups, before, is_heading: false, place })?;
-                add_lines(job, shaper, sizes, body, part, &rounds.lines, depth)?;
+                add_lines(job, typesetter, sizes, body, part, &rounds.lines, depth)?;
             }
         }
     }
@@ -140,7 +140,7 @@ fn add_lines(
 /// The label of every rounds group where it goes on from another card, in the order they begin.
 pub(super) fn continued_labels(
     job: &Job,
-    shaper: &mut Shaper,
+    typesetter: &mut Typesetter,
     sizes: Type,
     grid: Grid,
 ) -> Vec<Frame> {
@@ -156,14 +156,21 @@ pub(super) fn continued_labels(
     for part in &job.texts.parts {
         walk(&part.lines, &mut |rounds| {
             let depth = rounds.groups.len();
-            labels.push(rounds_label(shaper, sizes, grid, &rounds.continued, depth));
+            labels.push(rounds_label(job, typesetter, sizes, grid, &rounds.continued, depth));
         });
     }
     labels
 }
 
 /// "2 rounds", at the top of its bracket.
-fn rounds_label(shaper: &mut Shaper, sizes: Type, grid: Grid, label: &Text, depth: usize) -> Frame {
+fn rounds_label(
+    job: &Job,
+    typesetter: &mut Typesetter,
+    sizes: Type,
+    grid: Grid,
+    label: &Text,
+    depth: usize,
+) -> Frame {
     let x_pt = Grid::bracket_pt(sizes) * depth as f32;
     let setting = Setting {
         size_pt: sizes.body_pt,
@@ -173,7 +180,7 @@ fn rounds_label(shaper: &mut Shaper, sizes: Type, grid: Grid, label: &Text, dept
         origin: None,
     };
     let mut frame = Frame::default();
-    frame.put(set(shaper, label, &setting).frame, x_pt, 0.0);
+    frame.put(set(typesetter, label, &setting, job.pass).frame, x_pt, 0.0);
     frame
 }
 
@@ -229,14 +236,15 @@ fn strong_rule(sizes: Type, width_pt: f32) -> Frame {
 /// The heading of a part that goes on from another card. Its total, share and start stand there,
 /// and would be wrong for what is left.
 pub(super) fn continued_heading(
-    shaper: &mut Shaper,
+    job: &Job,
+    typesetter: &mut Typesetter,
     sizes: Type,
     part: &PartTexts,
     width_pt: f32,
 ) -> Frame {
     let mut frame = strong_rule(sizes, width_pt);
     let setting = heading_setting(sizes, part.plan, width_pt, Align::Left);
-    frame.stack(set(shaper, &part.continued, &setting).frame, 0.0, 0.0);
+    frame.stack(set(typesetter, &part.continued, &setting, job.pass).frame, 0.0, 0.0);
     frame
 }
 
@@ -251,7 +259,13 @@ fn heading_setting(sizes: Type, part: &PartPlan, width_pt: f32, align: Align) ->
 }
 
 /// The heading of a part below its strong rule.
-fn heading(job: &Job, shaper: &mut Shaper, sizes: Type, part: &PartTexts, width_pt: f32) -> Frame {
+fn heading(
+    job: &Job,
+    typesetter: &mut Typesetter,
+    sizes: Type,
+    part: &PartTexts,
+    width_pt: f32,
+) -> Frame {
     let mut frame = strong_rule(sizes, width_pt);
     // As wide as the widest share of the session, so that the distances align.
     let shares = job.texts.parts.iter().map(|other| other.share.natural_width_pt(sizes.body_pt));
@@ -268,12 +282,12 @@ fn heading(job: &Job, shaper: &mut Shaper, sizes: Type, part: &PartTexts, width_
     if narrow {
         left_pt = width_pt;
     }
-    let title = set(shaper, &part.title, &setting(left_pt, Align::Left));
+    let title = set(typesetter, &part.title, &setting(left_pt, Align::Left), job.pass);
     frame.put(spaced(title.frame), 0.0, top_pt);
     let top_pt = if narrow { frame.height_pt } else { top_pt };
-    let figures = set(shaper, &part.figures, &setting(figures_pt, Align::Right));
+    let figures = set(typesetter, &part.figures, &setting(figures_pt, Align::Right), job.pass);
     frame.put(spaced(figures.frame), width_pt - right_pt, top_pt);
-    let share = set(shaper, &part.share, &setting(share_pt, Align::Right));
+    let share = set(typesetter, &part.share, &setting(share_pt, Align::Right), job.pass);
     frame.put(share.frame, width_pt - share_pt, top_pt);
     frame
 }

@@ -9,21 +9,22 @@ use crate::drawing::Role;
 use crate::drawing::frame::Frame;
 use crate::plan::SetPlan;
 use crate::session::words::{Mode, Stroke};
-use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::Typesetter;
+use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Align, LEADING, Setting, set, spaced};
 use crate::words::Words;
 
 /// A set: swim line and rest in the grid, details below. Tells whether the swim line wrapped.
 pub(super) fn set_frame(
     job: &Job,
-    shaper: &mut Shaper,
+    typesetter: &mut Typesetter,
     sizes: Type,
     grid: Grid,
     texts: &SetTexts,
 ) -> (Frame, bool) {
     let plan = texts.plan;
     let mut frame = Frame::default();
-    let mut rest = rest_frame(job.words, shaper, sizes, grid, texts);
+    let mut rest = rest_frame(job, typesetter, sizes, grid, texts);
     let mut rest_pt = grid.rest_pt;
     // The rest stands at the right; what it leaves of its column is the swim line's.
     let own_pt = rest_width_pt(sizes, grid, texts);
@@ -36,11 +37,11 @@ pub(super) fn set_frame(
     if narrow {
         // Below it has the whole width, and its own lines need not wrap.
         rest_pt = grid.width_pt - grid.gutter_pt;
-        rest = rest_frame(job.words, shaper, sizes, Grid { rest_pt, ..grid }, texts);
+        rest = rest_frame(job, typesetter, sizes, Grid { rest_pt, ..grid }, texts);
     }
     let alone = narrow || !has_rest;
     let room_pt = if alone { grid.line_room_pt() } else { stroke_room_pt };
-    let wraps = swim_line(shaper, sizes, grid, texts, room_pt, &mut frame) || narrow;
+    let wraps = swim_line(job, typesetter, sizes, grid, texts, room_pt, &mut frame) || narrow;
     let swim_height_pt = frame.height_pt;
     let rest_top_pt = if narrow { swim_height_pt } else { 0.0 };
     let rest_height_pt = rest_top_pt + rest.height_pt;
@@ -54,10 +55,10 @@ pub(super) fn set_frame(
     let beside = !narrow && rest_height_pt > swim_height_pt + 0.5 * sizes.body_pt;
     let whole_pt = grid.width_pt - x_pt;
     let below_pt = swim_height_pt.max(rest_height_pt);
-    let mut below = details(job.words, shaper, sizes, texts, whole_pt);
+    let mut below = details(job, typesetter, sizes, texts, whole_pt);
     let mut top_pt = below_pt;
     if beside {
-        let narrow = details(job.words, shaper, sizes, texts, whole_pt - own_pt - grid.gap_pt);
+        let narrow = details(job, typesetter, sizes, texts, whole_pt - own_pt - grid.gap_pt);
         if swim_height_pt + narrow.height_pt <= below_pt + below.height_pt {
             (below, top_pt) = (narrow, swim_height_pt);
         }
@@ -71,7 +72,8 @@ pub(super) fn set_frame(
 }
 
 fn swim_line(
-    shaper: &mut Shaper,
+    job: &Job,
+    typesetter: &mut Typesetter,
     sizes: Type,
     grid: Grid,
     texts: &SetTexts,
@@ -85,19 +87,19 @@ fn swim_line(
         role: Role::Swim { rounds: texts.groups.len() },
         origin: Some(texts.plan.swim_place),
     };
-    let space_pt = shaper.width_pt(" ", Weight::Bold, sizes.swim_pt);
+    let space_pt = typesetter.width_pt(" ", Weight::Bold, sizes.swim_pt);
     // The swim line stands on the dial's centre line.
     let top_pt = ((sizes.dial_pt - LEADING * sizes.swim_pt) / 2.0).max(0.0);
     let mut x_pt = grid.gutter_pt;
     if let Some(count) = &texts.count {
         let setting = setting(grid.count_pt - space_pt, Align::Right);
-        frame.put(spaced(set(shaper, count, &setting).frame), x_pt, top_pt);
+        frame.put(spaced(set(typesetter, count, &setting, job.pass).frame), x_pt, top_pt);
     }
     x_pt += grid.count_pt;
     let distance = setting(grid.distance_pt - space_pt, Align::Right);
-    frame.put(spaced(set(shaper, &texts.distance, &distance).frame), x_pt, top_pt);
+    frame.put(spaced(set(typesetter, &texts.distance, &distance, job.pass).frame), x_pt, top_pt);
     x_pt += grid.distance_pt;
-    let lines = set(shaper, &texts.stroke, &setting(stroke_room_pt, Align::Left));
+    let lines = set(typesetter, &texts.stroke, &setting(stroke_room_pt, Align::Left), job.pass);
     frame.put(spaced(lines.frame), x_pt, top_pt);
     frame.height_pt += top_pt * 0.5;
     lines.count > 1

@@ -9,7 +9,8 @@ use super::{details, foot, head, rows};
 use crate::check::wording::Caution;
 use crate::finding::Place;
 use crate::plan::{LinePlan, PartPlan, Plan, SetPlan};
-use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::Typesetter;
+use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Span, Text, bold};
 use crate::words::Words;
 
@@ -81,7 +82,7 @@ pub(super) struct Group {
 
 /// Makes the texts.
 pub(super) struct Writer<'a, 's> {
-    pub shaper: &'s mut Shaper,
+    pub typesetter: &'s mut Typesetter,
     pub plan: &'a Plan,
     pub words: &'a Words,
     pub cautions: &'a [Caution],
@@ -92,7 +93,7 @@ impl<'a> Writer<'a, '_> {
     /// All the texts of the plan.
     pub fn texts(mut self) -> Texts<'a> {
         let (plan, words) = (self.plan, self.words);
-        let title_em = self.shaper.width_pt(&plan.title.value, Weight::Bold, 1.0);
+        let title_em = self.typesetter.width_pt(&plan.title.value, Weight::Bold, 1.0);
         let figures = head::figure_groups(plan, words);
         Texts {
             title: self.text(&[bold(plan.title.value.as_str())]),
@@ -101,12 +102,12 @@ impl<'a> Writer<'a, '_> {
             focus: self.text(&[bold(plan.focus.value.as_str())]),
             figures: figures.iter().map(|spans| self.text(spans)).collect(),
             parts: plan.parts.iter().map(|part| self.part(part)).collect(),
-            foot: foot::Texts::new(self.shaper, plan, words),
+            foot: foot::Texts::new(self.typesetter, plan, words),
         }
     }
 
     fn text(&mut self, spans: &[Span]) -> Text {
-        Text::new(self.shaper, spans)
+        Text::new(self.typesetter, spans)
     }
 
     fn part(&mut self, part: &'a PartPlan) -> PartTexts<'a> {
@@ -152,7 +153,7 @@ impl<'a> Writer<'a, '_> {
         let count = count_text(words, plan);
         let distance = distance_text(words, self.plan.pool, plan);
         let mut with_space_em = |text: &str| {
-            Text::new(self.shaper, &[bold(format!("{text}\u{a0}"))]).natural_width_pt(1.0)
+            Text::new(self.typesetter, &[bold(format!("{text}\u{a0}"))]).natural_width_pt(1.0)
         };
         SetTexts {
             plan,
@@ -163,7 +164,7 @@ impl<'a> Writer<'a, '_> {
             distance: self.text(&[bold(distance)]),
             stroke: self.text(&[bold(stroke_text(words, plan))]),
             rest: rest_lines(words, plan).iter().map(|spans| self.text(spans)).collect(),
-            details: details::Texts::new(self.shaper, words, plan, self.cautions),
+            details: details::Texts::new(self.typesetter, words, plan, self.cautions),
         }
     }
 }

@@ -6,7 +6,8 @@ use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Card, Font, Ink, Role};
 use crate::plan::Plan;
 use crate::stock::Stock;
-use crate::typeset::face::{Shaper, Weight};
+use crate::typeset::Typesetter;
+use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Align, Setting, bold, plain, set_once};
 use crate::words::{Words, filled};
 
@@ -30,7 +31,7 @@ pub(super) fn cards(
     stock: &Stock,
     words: &Words,
 ) -> (Vec<(usize, Card)>, bool) {
-    let mut desk = Desk { week, strip, stock, words, shaper: Shaper::default() };
+    let mut desk = Desk { week, strip, stock, words, typesetter: Typesetter::default() };
     let cover = grid.across - 1;
     // Beside the cover, or below it where a strip has one column.
     let beside = match grid.across {
@@ -55,7 +56,7 @@ struct Desk<'a> {
     strip: &'a Strip<'a>,
     stock: &'a Stock,
     words: &'a Words,
-    shaper: Shaper,
+    typesetter: Typesetter,
 }
 
 /// Sizes on the back.
@@ -138,7 +139,7 @@ impl Desk<'_> {
     ) -> Frame {
         let setting =
             Setting { size_pt, width_pt: area.width_pt(), align: Align::Left, role, origin: None };
-        set_once(&mut self.shaper, spans, &setting).frame
+        set_once(&mut self.typesetter, spans, &setting).frame
     }
 
     /// The club, the days, the lane.
@@ -159,7 +160,7 @@ impl Desk<'_> {
         let lane = lane.map(|lane| filled(&words.handout.lane, &[("lane", lane)]));
         let mut lines = [self.week.club.clone(), lane, days].into_iter().flatten();
         let Some(title) = lines.next() else { return frame };
-        let natural_em = self.shaper.width_pt(&title, Weight::Bold, 1.0).max(0.1);
+        let natural_em = self.typesetter.width_pt(&title, Weight::Bold, 1.0).max(0.1);
         let title_pt = (area.width_pt() / natural_em).clamp(1.2 * text_pt, TITLE_MOST * text_pt);
         frame.stack(self.text(&[bold(title)], title_pt, area, Role::Title), 0.0, 0.0);
         for line in lines {

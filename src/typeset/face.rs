@@ -3,7 +3,6 @@
 //! Nothing is looked up on the user's system. Text is set in Atkinson
 //! Hyperlegible Next, made for low vision; what it lacks comes from Noto Sans.
 
-use std::cell::RefCell;
 use std::collections::HashMap;
 use std::sync::{Arc, LazyLock, OnceLock};
 
@@ -14,8 +13,6 @@ use rustybuzz::{
 use unicode_normalization::UnicodeNormalization;
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::paragraph::SpanWords;
-use crate::drawing::frame::Pass;
 use crate::drawing::{Font, Glyph, Run};
 
 /// How heavy text is.
@@ -139,14 +136,7 @@ pub struct Shaped {
 pub struct Shaper {
     /// What was shaped, by weight.
     cache: [HashMap<String, Arc<[Shaped]>>; 2],
-    /// Spans taken apart into words, by weight.
-    words: [HashMap<String, SpanWords>; 2],
-    /// What the text is set for.
-    pub(crate) pass: Pass,
 }
-
-/// A shaper that knows more spans than this, some megabytes, begins anew.
-const MOST_SPANS: usize = 5_000;
 
 /// A space in `font`.
 pub(crate) fn space(font: Font) -> Option<&'static Shaped> {
@@ -165,31 +155,6 @@ impl Shaper {
         let shaped: Arc<[Shaped]> = shape(text, weight).into();
         cache.insert(text.to_owned(), shaped.clone());
         shaped
-    }
-
-    /// The words of a span that was met before.
-    pub(crate) fn words(&self, text: &str, weight: Weight) -> Option<SpanWords> {
-        self.words[weight as usize].get(text).cloned()
-    }
-
-    /// Remembers the words of a span.
-    pub(crate) fn remember(&mut self, text: &str, weight: Weight, words: SpanWords) {
-        self.words[weight as usize].insert(text.to_owned(), words);
-    }
-
-    /// Lends `work` the shaper of this thread. Cards share most of their words, and what a word
-    /// is shaped to depends on nothing else.
-    pub(crate) fn lent<R>(work: impl FnOnce(&mut Shaper) -> R) -> R {
-        thread_local! {
-            static SHAPER: RefCell<Shaper> = RefCell::new(Shaper::default());
-        }
-        SHAPER.with_borrow_mut(|shaper| {
-            let known: usize = shaper.words.iter().map(HashMap::len).sum();
-            if known > MOST_SPANS {
-                *shaper = Shaper::default();
-            }
-            work(shaper)
-        })
     }
 
     /// The width of `text` at `size_pt`.
