@@ -1,20 +1,20 @@
 //! Stage 4, the card: a plan set in type, as a display list with every item inside the trim.
 
 mod back;
+mod breaks;
 mod compose;
-mod details;
-mod fit;
-mod foot;
-mod grid;
-mod head;
+mod fault;
+mod job;
+mod layout;
 mod page;
 mod reading;
-mod rest;
-mod rows;
-mod share;
-mod swim;
+mod size_search;
+mod sizes;
+mod spacing;
 mod texts;
 
 pub use back::back;
-pub use compose::{Composed, Extras, Fault, compose};
+pub use compose::{Composed, compose};
+pub use fault::Fault;
+pub use job::Extras;
 pub use reading::Reading;

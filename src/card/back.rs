@@ -1,7 +1,7 @@
 //! The back of a card: lines to write times and stroke counts on.
 
-use super::compose::Type;
-use super::foot;
+use super::texts::foot::version;
+use crate::card::sizes::Sizes;
 use crate::drawing::frame::{Frame, rectangle};
 use crate::drawing::{Card, Ink, Item, Mark, Role};
 use crate::finding::Place;
@@ -22,7 +22,7 @@ const STROKES_SHARE: f32 = 0.36;
 pub fn back(plan: &Plan, stock: &Stock, words: &Words) -> Card {
     let mut typesetter = Typesetter::default();
     let safe = stock.behind().safe();
-    let (width_pt, sizes) = (safe.width_pt(), Type::new(stock, 1.0));
+    let (width_pt, sizes) = (safe.width_pt(), Sizes::new(stock, 1.0));
     let mut frame = head(plan, words, &mut typesetter, sizes, width_pt);
     frame.height_pt += 0.4 * sizes.body_pt;
     let columns = columns(words, &mut typesetter, sizes, width_pt);
@@ -42,7 +42,7 @@ fn head(
     plan: &Plan,
     words: &Words,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     width_pt: f32,
 ) -> Frame {
     let heading = setting(sizes.body_pt, width_pt, Role::PartHeading, None);
@@ -54,12 +54,12 @@ fn head(
         frame.stack(set_once(typesetter, &[plain(lane.name.value.clone())], &note).frame, 0.0, 0.0);
     }
     let note = setting(sizes.note_pt, width_pt, Role::Text, None);
-    frame.stack(set_once(typesetter, &[plain(foot::version(plan, words))], &note).frame, 0.0, 0.0);
+    frame.stack(set_once(typesetter, &[plain(version(plan, words))], &note).frame, 0.0, 0.0);
     frame
 }
 
 /// The names of the two columns.
-fn columns(words: &Words, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
+fn columns(words: &Words, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
     let strokes_pt = STROKES_SHARE * width_pt;
     let gap_pt = sizes.note_pt;
     let mut frame = Frame::default();

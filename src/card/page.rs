@@ -3,68 +3,19 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use super::compose::{Job, Type};
-use super::fit::Layout;
-use super::grid::Grid;
-use super::rows::{Break, Row};
-use super::share;
+use super::breaks::Breaks;
+use super::layout::foot;
+use super::spacing::{Kind, edge_gap_pt, gap_pt, kind, repeated_kind, stretch};
 use super::texts::Group;
+use super::texts::foot::Number;
+use crate::card::job::Job;
+use crate::card::layout::grid::Grid;
+use crate::card::layout::rows::Row;
+use crate::card::layout::{Layout, share};
+use crate::card::sizes::Sizes;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Card, Ink, Item, Mark, Path, Point, Role, Step};
-
-/// What a piece of the body is, for the space around it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Kind {
-    /// A part's heading with its rule.
-    Heading,
-    /// A set or a rounds label outside rounds.
-    Line,
-    /// A set inside rounds.
-    Inner,
-}
-
-/// What `row` is.
-pub(super) fn kind(row: &Row) -> Kind {
-    match row {
-        Row { is_heading: true, .. } => Kind::Heading,
-        Row { before: Break::InRounds, .. } => Kind::Inner,
-        Row { before: Break::Never, groups, .. } if !groups.is_empty() => Kind::Inner,
-        _ => Kind::Line,
-    }
-}
-
-/// What a frame repeated from another card is.
-pub(super) fn repeated_kind(index: usize, groups: &[Group]) -> Kind {
-    match (index, groups.len()) {
-        (0, 0) => Kind::Heading,
-        _ => Kind::Line,
-    }
-}
-
-/// Space between two neighbours, at least.
-pub(super) fn gap_pt(above: Kind, below: Kind, sizes: Type) -> f32 {
-    let ems = match (above, below) {
-        (Kind::Heading, _) => 0.12,
-        (_, Kind::Heading) => 0.5,
-        (_, Kind::Inner) => 0.2,
-        _ => 0.36,
-    };
-    ems * sizes.body_pt
-}
-
-/// Space may grow to this many times what it is at least.
-fn stretch(above: Kind, below: Kind) -> f32 {
-    match (above, below) {
-        (Kind::Heading, _) => 1.5,
-        (_, Kind::Heading) => 2.0,
-        _ => 1.6,
-    }
-}
-
-/// Space between the head or the foot and the rows.
-pub(super) fn edge_gap_pt(sizes: Type) -> f32 {
-    0.45 * sizes.body_pt
-}
+use crate::typeset::Typesetter;
 
 struct Piece {
     frame: Frame,
@@ -72,14 +23,25 @@ struct Piece {
     kind: Kind,
 }
 
-/// The card with `range` of the layout's rows.
-pub(super) fn card(
+/// The cards of a layout, broken at `breaks`.
+pub(super) fn cards(
     job: &Job,
+    typesetter: &mut Typesetter,
     layout: &Layout,
-    range: Range<usize>,
-    foot: Frame,
-    further: bool,
-) -> Card {
+    breaks: &Breaks,
+) -> Vec<Card> {
+    let all = breaks.len();
+    let card = |(index, range): (usize, &Range<usize>)| {
+        let number = Number { this: index + 1, all };
+        let width_pt = job.stock.safe().width_pt();
+        let foot = foot::foot(job, typesetter, layout.sizes, width_pt, number);
+        card(job, layout, range.clone(), foot, index > 0)
+    };
+    breaks.iter().enumerate().map(card).collect()
+}
+
+/// The card with `range` of the layout's rows.
+fn card(job: &Job, layout: &Layout, range: Range<usize>, foot: Frame, further: bool) -> Card {
     let safe = job.stock.safe();
     let sizes = layout.sizes;
     let head = if further { &layout.further_head } else { &layout.first_head };
@@ -139,7 +101,7 @@ fn pieces(layout: &Layout, range: Range<usize>) -> Vec<Piece> {
 
 /// The gap above each piece: what is left over on the card goes between the pieces, each gap
 /// up to its own limit, and the rest stays above the foot.
-fn gaps(pieces: &[Piece], sizes: Type, room_pt: f32) -> Vec<f32> {
+fn gaps(pieces: &[Piece], sizes: Sizes, room_pt: f32) -> Vec<f32> {
     let mut gaps = vec![0.0];
     let mut growth = vec![0.0];
     for pair in pieces.windows(2) {
@@ -176,7 +138,7 @@ fn extend_brackets(brackets: &mut Vec<Bracket>, groups: &[Group], top_pt: f32, b
 
 impl Bracket {
     /// An end is left open where the group goes on from or to another card.
-    fn item(&self, sizes: Type, from_before: bool, goes_on: bool) -> Item {
+    fn item(&self, sizes: Sizes, from_before: bool, goes_on: bool) -> Item {
         let width_pt = 0.14 * sizes.body_pt;
         let left_pt = Grid::bracket_pt(sizes) * self.depth as f32 + width_pt / 2.0;
         let right_pt = left_pt + 0.42 * sizes.body_pt;

@@ -1,6 +1,6 @@
 //! From how far a card reads: cap heights against the reading distance.
 
-use super::compose::Type;
+use crate::card::sizes::Sizes;
 use crate::drawing::Font;
 use crate::stock::{LEAST_ARC_MINUTES, SWIM_ARC_MINUTES};
 
@@ -23,7 +23,7 @@ pub struct Reading {
 
 impl Reading {
     /// Of cards set in `sizes`.
-    pub(super) fn of(sizes: Type) -> Self {
+    pub(super) fn of(sizes: Sizes) -> Self {
         let cap_mm = |size_pt: f32, font: Font| size_pt * font.cap_ratio() / 72.0 * 25.4;
         let swim_cap_mm = cap_mm(sizes.swim_pt, Font::Bold);
         let smallest_cap_mm =
@@ -69,11 +69,11 @@ mod tests {
     fn the_floor_reads_from_the_stocks_own_distance() {
         // A6 is read from 500 mm: 2.3271 mm at 16', 2.9089 mm at 20' (ISO 9241-303).
         let stock = Stock::named("a6").expect("listed").expect("reads");
-        let reading = Reading::of(Type::new(&stock, 1.0));
+        let reading = Reading::of(Sizes::new(&stock, 1.0));
         assert!(reading.swim_cap_mm >= 2.9088 && reading.smallest_cap_mm >= 2.3270);
         assert!(reading.swim_reads_from_mm >= 499.9 && reading.reads_from_mm >= 499.9);
         // Twice the size reads from twice as far.
-        let twice = Reading::of(Type::new(&stock, 2.0));
+        let twice = Reading::of(Sizes::new(&stock, 2.0));
         assert!((twice.reads_from_mm / reading.reads_from_mm - 2.0).abs() < 0.001);
     }
 }

@@ -1,11 +1,13 @@
 //! All that a session says on its cards, worded and shaped once, before any size is tried.
 
+mod details;
+pub(crate) mod foot;
+mod head;
+mod part;
+pub(crate) mod set;
+
 use std::sync::Arc;
 
-use super::grid::{count_text, distance_text};
-use super::rest::rest_lines;
-use super::swim::stroke_text;
-use super::{details, foot, head, rows};
 use crate::check::wording::Caution;
 use crate::finding::Place;
 use crate::plan::{LinePlan, PartPlan, Plan, SetPlan};
@@ -13,9 +15,11 @@ use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Span, Text, bold};
 use crate::words::Words;
+use details::DetailTexts;
+use foot::FootTexts;
 
 /// The texts of one plan.
-pub(super) struct Texts<'a> {
+pub(crate) struct Texts<'a> {
     pub title: Text,
     /// Width of the title on one line.
     pub title_em: f32,
@@ -24,11 +28,11 @@ pub(super) struct Texts<'a> {
     /// Total, lengths, minutes, pool and date.
     pub figures: Vec<Text>,
     pub parts: Vec<PartTexts<'a>>,
-    pub foot: foot::Texts,
+    pub foot: FootTexts,
 }
 
 /// The texts of one part.
-pub(super) struct PartTexts<'a> {
+pub(crate) struct PartTexts<'a> {
     pub plan: &'a PartPlan,
     pub title: Text,
     /// The title where the part goes on from another card.
@@ -39,13 +43,13 @@ pub(super) struct PartTexts<'a> {
 }
 
 /// The texts of a set, or of rounds.
-pub(super) enum LineTexts<'a> {
+pub(crate) enum LineTexts<'a> {
     Set(Box<SetTexts<'a>>),
     Rounds(RoundsTexts<'a>),
 }
 
 /// The texts of one set.
-pub(super) struct SetTexts<'a> {
+pub(crate) struct SetTexts<'a> {
     pub plan: &'a SetPlan,
     /// The rounds it stands in.
     pub groups: Arc<[Group]>,
@@ -58,11 +62,11 @@ pub(super) struct SetTexts<'a> {
     pub stroke: Text,
     /// The lines of the rest column.
     pub rest: Vec<Text>,
-    pub details: details::Texts,
+    pub details: DetailTexts,
 }
 
 /// The texts of a group of rounds.
-pub(super) struct RoundsTexts<'a> {
+pub(crate) struct RoundsTexts<'a> {
     /// The rounds it stands in and itself, outermost first.
     pub groups: Arc<[Group]>,
     pub label: Text,
@@ -75,13 +79,13 @@ pub(super) struct RoundsTexts<'a> {
 
 /// A rounds group a row stands in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Group {
+pub(crate) struct Group {
     /// Which group of the session, in the order they begin.
     pub id: usize,
 }
 
 /// Makes the texts.
-pub(super) struct Writer<'a, 's> {
+pub(crate) struct Writer<'a, 's> {
     pub typesetter: &'s mut Typesetter,
     pub plan: &'a Plan,
     pub words: &'a Words,
@@ -102,7 +106,7 @@ impl<'a> Writer<'a, '_> {
             focus: self.text(&[bold(plan.focus.value.as_str())]),
             figures: figures.iter().map(|spans| self.text(spans)).collect(),
             parts: plan.parts.iter().map(|part| self.part(part)).collect(),
-            foot: foot::Texts::new(self.typesetter, plan, words),
+            foot: FootTexts::new(self.typesetter, plan, words),
         }
     }
 
@@ -114,10 +118,10 @@ impl<'a> Writer<'a, '_> {
         let words = self.words;
         PartTexts {
             plan: part,
-            title: self.text(&[bold(rows::title(words, part))]),
-            continued: self.text(&[bold(rows::continued_title(words, part))]),
-            share: self.text(&[rows::share(words, part)]),
-            figures: self.text(&rows::figures(words, self.plan, part)),
+            title: self.text(&[bold(part::title(words, part))]),
+            continued: self.text(&[bold(part::continued_title(words, part))]),
+            share: self.text(&[part::share(words, part)]),
+            figures: self.text(&part::figures(words, self.plan, part)),
             lines: self.lines(&part.lines, &[]),
         }
     }
@@ -141,7 +145,7 @@ impl<'a> Writer<'a, '_> {
         self.groups += 1;
         RoundsTexts {
             label: self.text(&[bold(self.words.rounds(count))]),
-            continued: self.text(&[bold(rows::rounds_continued(self.words, count))]),
+            continued: self.text(&[bold(part::rounds_continued(self.words, count))]),
             place: first_place(lines),
             lines: self.lines(lines, &groups),
             groups,
@@ -150,8 +154,8 @@ impl<'a> Writer<'a, '_> {
 
     fn set(&mut self, plan: &'a SetPlan, groups: Arc<[Group]>) -> SetTexts<'a> {
         let words = self.words;
-        let count = count_text(words, plan);
-        let distance = distance_text(words, self.plan.pool, plan);
+        let count = set::count_text(words, plan);
+        let distance = set::distance_text(words, self.plan.pool, plan);
         let mut with_space_em = |text: &str| {
             Text::new(self.typesetter, &[bold(format!("{text}\u{a0}"))]).natural_width_pt(1.0)
         };
@@ -162,9 +166,9 @@ impl<'a> Writer<'a, '_> {
             distance_em: with_space_em(&distance),
             count: count.map(|count| self.text(&[bold(count)])),
             distance: self.text(&[bold(distance)]),
-            stroke: self.text(&[bold(stroke_text(words, plan))]),
-            rest: rest_lines(words, plan).iter().map(|spans| self.text(spans)).collect(),
-            details: details::Texts::new(self.typesetter, words, plan, self.cautions),
+            stroke: self.text(&[bold(set::stroke_text(words, plan))]),
+            rest: set::rest_lines(words, plan).iter().map(|spans| self.text(spans)).collect(),
+            details: DetailTexts::new(self.typesetter, words, plan, self.cautions),
         }
     }
 }
@@ -177,7 +181,7 @@ fn first_place(lines: &[LinePlan]) -> Option<Place> {
 }
 
 /// Every set of `lines` with the number of rounds it stands in.
-pub(super) fn for_each_set(lines: &[LineTexts], see: &mut impl FnMut(&SetTexts)) {
+pub(crate) fn for_each_set(lines: &[LineTexts], see: &mut impl FnMut(&SetTexts)) {
     for line in lines {
         match line {
             LineTexts::Set(set) => see(set),

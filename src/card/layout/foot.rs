@@ -1,65 +1,27 @@
 //! The foot of a card: what to bring, safety, version, club and badge.
 
+use crate::card::texts::foot::{Number, card_text};
 use std::borrow::Cow;
 
-use super::compose::{Job, Type};
+use crate::card::job::Job;
+use crate::card::sizes::Sizes;
 use crate::drawing::badge::Badge;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Item, Mark, Point, Role, Size};
 use crate::finding::Place;
-use crate::plan::{Plan, Spacing};
 use crate::typeset::Typesetter;
-use crate::typeset::paragraph::{Align, LEADING, Setting, Text, bold, plain, set, spaced};
-use crate::words::{Words, filled};
-
-/// Which card of how many.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Number {
-    pub this: usize,
-    pub all: usize,
-}
+use crate::typeset::paragraph::{Align, LEADING, Setting, set, spaced};
+use crate::words::filled;
 
 /// The badge is at most this tall, in lines of footnote type, and this wide.
 const BADGE_LINES: f32 = 4.0;
 const BADGE_WIDEST_LINES: f32 = 8.0;
 
-/// The texts of the foot.
-pub(super) struct Texts {
-    bring: Option<Text>,
-    safety: Text,
-    /// The version, the lap and the club.
-    origin: Text,
-    /// The same without the club, where there is a lap.
-    without_club: Option<Text>,
-    /// Which card it is, of the first two; sizes are tried with these.
-    cards: [Text; 2],
-}
-
-impl Texts {
-    /// Words the foot of `plan`.
-    pub fn new(typesetter: &mut Typesetter, plan: &Plan, words: &Words) -> Self {
-        let gear: Vec<&str> = plan.gear.iter().map(|gear| gear.value.as_str()).collect();
-        let bring = [bold(format!("{} ", words.foot.bring)), plain(gear.join(", "))];
-        let mut safety = words.foot.safety.join(" ");
-        if has_lane_rest(plan) {
-            safety = format!("{safety} {}", words.foot.lane_rest);
-        }
-        let (whole, bare) = origin(plan, words);
-        Texts {
-            bring: (!gear.is_empty()).then(|| Text::new(typesetter, &bring)),
-            safety: Text::new(typesetter, &[plain(safety)]),
-            origin: Text::new(typesetter, &[plain(whole)]),
-            cards: [1, 2].map(|this| card_text(typesetter, words, Number { this, all: 2 })),
-            without_club: bare.map(|bare| Text::new(typesetter, &[plain(bare)])),
-        }
-    }
-}
-
 /// The foot of one card. Its height does not depend on the number.
-pub(super) fn foot(
+pub(crate) fn foot(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     width_pt: f32,
     number: Number,
 ) -> Frame {
@@ -98,18 +60,11 @@ fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Se
     Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role, origin }
 }
 
-/// "card 1 of 2".
-fn card_text(typesetter: &mut Typesetter, words: &Words, number: Number) -> Text {
-    let (this, all) = (number.this.to_string(), number.all.to_string());
-    let text = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
-    Text::new(typesetter, &[bold(text.replace(' ', "\u{a0}"))])
-}
-
 /// Safety on top; but told last, after what this card is.
 fn notes(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     width_pt: f32,
     number: Number,
 ) -> Frame {
@@ -137,39 +92,8 @@ fn notes(
     frame
 }
 
-/// Whether a rest on the card has a lane's leave-on time beside it.
-fn has_lane_rest(plan: &Plan) -> bool {
-    let mut sets = plan.parts.iter().flat_map(|part| part.sets());
-    sets.any(|set| matches!(set.spacing, Spacing::Rest { leave_on: Some(_) }) && set.rest.get() > 0)
-}
-
-/// "25 yd, recut from 1,000 m".
-pub(super) fn version(plan: &Plan, words: &Words) -> String {
-    let pool = words.pool(plan.pool);
-    match plan.recut {
-        None => filled(&words.foot.as_written, &[("pool", &pool)]),
-        Some(from) => {
-            let distance = words.distance(from.distance);
-            filled(&words.foot.recut, &[("pool", &pool), ("distance", &distance)])
-        }
-    }
-}
-
-/// The version, what a lap then is to those who think in the other unit, and whose session it
-/// is; and, where there is a lap, the same without whose.
-fn origin(plan: &Plan, words: &Words) -> (String, Option<String>) {
-    let lap =
-        plan.lap_text().map(|lap| filled(&words.foot.lap, &[("distance", &words.decimal(&lap))]));
-    let lap = lap.map(|lap| lap.replace(' ', "\u{a0}"));
-    let with_lap = lap.is_some();
-    let mut pieces: Vec<String> = std::iter::once(version(plan, words)).chain(lap).collect();
-    let bare = with_lap.then(|| pieces.join(" · "));
-    pieces.extend(plan.club.as_ref().map(|club| club.value.clone()));
-    (pieces.join(" · "), bare)
-}
-
 /// The badge's printed size, in its own proportions.
-fn badge_size(badge: &Badge, sizes: Type) -> Option<Size> {
+fn badge_size(badge: &Badge, sizes: Sizes) -> Option<Size> {
     let (width_px, height_px) = Some(badge.size_px()).filter(|(w, h)| *w > 0 && *h > 0)?;
     let ratio = width_px as f32 / height_px as f32;
     let height_pt = BADGE_LINES * sizes.note_pt * LEADING;

@@ -1,15 +1,13 @@
 //! The columns that hold over all the cards of a session.
 
-use super::compose::{Job, Type};
-use super::rest::printed_positions;
-use super::texts::for_each_set;
-use crate::measure::Pool;
-use crate::plan::SetPlan;
-use crate::words::{Words, filled};
+use crate::card::job::Job;
+use crate::card::sizes::Sizes;
+use crate::card::texts::for_each_set;
+use crate::card::texts::set::printed_positions;
 
 /// Columns that hold over all the cards of a session.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Grid {
+pub(crate) struct Grid {
     pub width_pt: f32,
     /// Room at the left for the brackets of rounds.
     pub gutter_pt: f32,
@@ -27,12 +25,12 @@ impl Grid {
     }
 
     /// One step of the gutter.
-    pub fn bracket_pt(sizes: Type) -> f32 {
+    pub fn bracket_pt(sizes: Sizes) -> f32 {
         sizes.body_pt * 0.9
     }
 }
 
-pub(super) fn grid(job: &Job, sizes: Type, width_pt: f32) -> Grid {
+pub(crate) fn grid(job: &Job, sizes: Sizes, width_pt: f32) -> Grid {
     let mut deepest = 0;
     let (mut count_pt, mut distance_pt, mut rest_pt) = (0.0_f32, 0.0_f32, 0.0_f32);
     // Above this the rest would crowd out the swim; longer rest lines wrap.
@@ -59,16 +57,6 @@ pub(super) fn grid(job: &Job, sizes: Type, width_pt: f32) -> Grid {
 }
 
 /// The dial with the gap before it.
-pub(super) fn rest_dial_pt(sizes: Type) -> f32 {
+pub(crate) fn rest_dial_pt(sizes: Sizes) -> f32 {
     sizes.dial_pt + 0.4 * sizes.body_pt
-}
-
-pub(super) fn count_text(words: &Words, set: &SetPlan) -> Option<String> {
-    let count = set.repeats.to_string();
-    (set.repeats > 1)
-        .then(|| filled(&words.set.repeats, &[("count", &count)]).replace(' ', "\u{a0}"))
-}
-
-pub(super) fn distance_text(words: &Words, pool: Pool, set: &SetPlan) -> String {
-    words.number(pool.distance(set.each))
 }

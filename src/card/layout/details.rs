@@ -1,93 +1,20 @@
 //! What stands below a swim line: how to swim it, cautions, boxes to write in.
 
-use super::compose::{Job, Type};
-use super::texts::SetTexts;
-use crate::check::wording::{Caution, CautionKind};
+use crate::card::job::Job;
+use crate::card::sizes::Sizes;
+use crate::card::texts::SetTexts;
 use crate::drawing::frame::{Frame, Pass, rectangle};
 use crate::drawing::{Ink, Item, Mark, Role};
 use crate::plan::{SetPlan, StrokePlan};
 use crate::typeset::Typesetter;
-use crate::typeset::paragraph::{
-    Align, LEADING, RISE, Setting, Span, Text, bold, plain, set, set_once,
-};
-use crate::words::{Words, filled};
-
-/// The texts of one set's details.
-pub(super) struct Texts {
-    /// Effort, pattern, cue, gear and a stroke goal as one paragraph.
-    how: Option<Text>,
-    cautions: Vec<Text>,
-    /// The label of boxes to write in.
-    boxes: Option<Text>,
-}
-
-impl Texts {
-    /// Words what `plan` says below its swim line.
-    pub fn new(
-        typesetter: &mut Typesetter,
-        words: &Words,
-        plan: &SetPlan,
-        cautions: &[Caution],
-    ) -> Self {
-        let how = how(words, plan);
-        let label = plan.strokes.and_then(|strokes| boxes_label(words, strokes));
-        let own = cautions.iter().filter(|caution| caution.set == plan.place);
-        Texts {
-            how: (!how.is_empty()).then(|| Text::new(typesetter, &separated(how))),
-            cautions: own
-                .map(|caution| Text::new(typesetter, &[bold(caution_text(words, caution.kind))]))
-                .collect(),
-            boxes: label.map(|label| Text::new(typesetter, &[plain(label)])),
-        }
-    }
-}
-
-fn how(words: &Words, plan: &SetPlan) -> Vec<Span> {
-    let mut spans: Vec<Span> = Vec::new();
-    let how: Vec<&str> = plan
-        .effort
-        .map(|effort| words.trade(effort))
-        .into_iter()
-        .chain(plan.pattern.map(|pattern| words.trade(pattern)))
-        .collect();
-    if !how.is_empty() {
-        spans.push(bold(how.join(", ")));
-    }
-    if let Some(cue) = &plan.cue {
-        spans.push(plain(cue.value.clone()));
-    }
-    if !plan.gear.is_empty() {
-        let gear: Vec<&str> = plan.gear.iter().map(|gear| gear.value.as_str()).collect();
-        spans.push(plain(filled(&words.set.with_gear, &[("gear", &gear.join(", "))])));
-    }
-    if let Some(StrokePlan::Goal(count)) = plan.strokes {
-        let count = count.to_string();
-        spans.push(bold(filled(&words.strokes.goal, &[("count", &count)])));
-    }
-    spans
-}
-
-fn caution_text(words: &Words, kind: CautionKind) -> &str {
-    match kind {
-        CautionKind::BreathHold => &words.caution.breath_hold,
-        CautionKind::Dive => &words.caution.dive,
-    }
-}
-
-fn boxes_label(words: &Words, strokes: StrokePlan) -> Option<String> {
-    match strokes {
-        StrokePlan::Goal(_) => None,
-        StrokePlan::Count => Some(words.strokes.count.clone()),
-        StrokePlan::Hold => Some(words.strokes.hold.clone()),
-        StrokePlan::Fewer(count) => Some(words.strokes_fewer(count)),
-    }
-}
+use crate::typeset::paragraph::{Align, LEADING, RISE, Setting, Text, plain, set, set_once};
+use crate::words::filled;
 
 /// How to swim the set as one paragraph; then cautions and boxes.
-pub(super) fn details(
+pub(crate) fn details(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     texts: &SetTexts,
     width_pt: f32,
 ) -> Frame {
@@ -120,23 +47,11 @@ pub(super) fn details(
     frame
 }
 
-/// `spans` with a middle dot between them.
-fn separated(spans: Vec<Span>) -> Vec<Span> {
-    let mut out = Vec::new();
-    for (index, span) in spans.into_iter().enumerate() {
-        if index > 0 {
-            out.push(plain("\u{a0}· "));
-        }
-        out.push(span);
-    }
-    out
-}
-
 /// "strokes" with boxes to write in, below it where there is no room beside it.
 fn stroke_boxes(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     plan: &SetPlan,
     label: &Text,
     setting: &Setting,
@@ -206,7 +121,7 @@ struct Boxes {
 
 impl Boxes {
     /// Wide enough for two figures in grease pencil.
-    fn of(sizes: Type) -> Self {
+    fn of(sizes: Sizes) -> Self {
         // Larger type needs no larger boxes.
         let em = sizes.body_pt / sizes.scale * sizes.scale.min(MOST_BOX_SCALE);
         Boxes { width_pt: 2.1 * em, height_pt: 1.6 * em, gap_pt: 0.35 * em, line_pt: 0.07 * em }

@@ -2,21 +2,21 @@
 
 use std::sync::Arc;
 
-use super::compose::{Job, Type};
 use super::grid::{Grid, grid};
-use super::swim::set_frame;
-use super::texts::{Group, LineTexts, PartTexts, RoundsTexts};
+use crate::card::job::Job;
+use crate::card::layout::set::set_frame;
+use crate::card::sizes::Sizes;
+use crate::card::texts::{Group, LineTexts, PartTexts, RoundsTexts};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Role};
 use crate::finding::Place;
-use crate::plan::{PartPlan, Plan};
+use crate::plan::PartPlan;
 use crate::typeset::Typesetter;
-use crate::typeset::paragraph::{Align, LEADING, Setting, Span, Text, bold, plain, set, spaced};
-use crate::words::{Words, filled};
+use crate::typeset::paragraph::{Align, LEADING, Setting, Text, set, spaced};
 
 /// What may happen before a row when the session goes on to another card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Break {
+pub(crate) enum Break {
     /// A part begins.
     Part,
     /// A set or rounds group of the same part.
@@ -29,7 +29,7 @@ pub(super) enum Break {
 
 /// One piece of the body that is never broken.
 #[derive(Clone, Debug)]
-pub(super) struct Row {
+pub(crate) struct Row {
     pub frame: Frame,
     pub part: usize,
     /// Rounds it stands in, outermost first.
@@ -41,17 +41,17 @@ pub(super) struct Row {
 
 /// What rows may come to. In a size beyond it, the rest need not be measured.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Bounds {
+pub(crate) struct Bounds {
     pub wraps: u32,
     /// Of all rows together.
     pub height_pt: f32,
 }
 
 /// All rows of the session, or as many as show that they go beyond `bounds`.
-pub(super) fn rows(
+pub(crate) fn rows(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     width_pt: f32,
     bounds: Bounds,
 ) -> Body {
@@ -62,7 +62,7 @@ pub(super) fn rows(
     body
 }
 
-fn add_parts(job: &Job, typesetter: &mut Typesetter, sizes: Type, body: &mut Body) -> Option<()> {
+fn add_parts(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, body: &mut Body) -> Option<()> {
     for (index, part) in job.texts.parts.iter().enumerate() {
         let frame = heading(job, typesetter, sizes, part, body.grid.width_pt);
         let one_line_pt = 1.5 * LEADING * sizes.body_pt;
@@ -81,7 +81,7 @@ fn add_parts(job: &Job, typesetter: &mut Typesetter, sizes: Type, body: &mut Bod
 }
 
 /// The rows with the grid they stand in.
-pub(super) struct Body {
+pub(crate) struct Body {
     pub rows: Vec<Row>,
     pub grid: Grid,
     /// Lines that read best whole and had to wrap: a swim line, its rest, the name of a part.
@@ -105,7 +105,7 @@ impl Body {
 fn add_lines(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     body: &mut Body,
     part: usize,
     lines: &[LineTexts],
@@ -138,10 +138,10 @@ fn add_lines(
 }
 
 /// The label of every rounds group where it goes on from another card, in the order they begin.
-pub(super) fn continued_labels(
+pub(crate) fn continued_labels(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     grid: Grid,
 ) -> Vec<Frame> {
     fn walk(lines: &[LineTexts], see: &mut impl FnMut(&RoundsTexts)) {
@@ -166,7 +166,7 @@ pub(super) fn continued_labels(
 fn rounds_label(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     grid: Grid,
     label: &Text,
     depth: usize,
@@ -184,48 +184,11 @@ fn rounds_label(
     frame
 }
 
-/// A part's name as it heads its sets.
-pub(super) fn title(words: &Words, part: &PartPlan) -> String {
-    let kind = words.trade(part.kind);
-    match &part.title {
-        Some(title) => filled(&words.part.titled, &[("kind", kind), ("title", &title.value)]),
-        None => kind.to_owned(),
-    }
-}
-
-/// The same where it goes on from another card.
-pub(super) fn continued_title(words: &Words, part: &PartPlan) -> String {
-    filled(&words.part.continued, &[("kind", words.trade(part.kind))])
-}
-
-/// The label of rounds that go on from another card.
-pub(super) fn rounds_continued(words: &Words, count: u32) -> String {
-    filled(&words.set.rounds_continued, &[("count", &count.to_string())])
-}
-
-/// A part's share of the session.
-pub(super) fn share(words: &Words, part: &PartPlan) -> Span {
-    // A whole per cent is all a swimmer wants; half a per cent rounds up.
-    let share = ((part.share_permille + 5) / 10).to_string();
-    plain(filled(&words.part.share, &[("share", &share)]).replace(' ', "\u{a0}"))
-}
-
-/// The part's own figures: when it begins, how far.
-pub(super) fn figures(words: &Words, plan: &Plan, part: &PartPlan) -> Vec<Span> {
-    let distance = words.distance(plan.pool.distance(part.lengths));
-    let mut spans = Vec::new();
-    if let Some(starts) = part.starts {
-        spans.push(plain(format!("{}\u{a0}\u{a0} ", words.time_of_day(starts))));
-    }
-    spans.push(bold(filled(&words.part.figures, &[("distance", &distance)])));
-    spans
-}
-
 /// The name of a part has at least this share of the card's width, or a line of its own.
 const LEAST_NAME: f32 = 0.4;
 
 /// A strong rule with room below it, above a part's heading.
-fn strong_rule(sizes: Type, width_pt: f32) -> Frame {
+fn strong_rule(sizes: Sizes, width_pt: f32) -> Frame {
     let rule_pt = 0.16 * sizes.body_pt;
     let mut frame = Frame::default();
     frame.bar(0.0, 0.0, width_pt, rule_pt, Ink::BLACK);
@@ -235,10 +198,10 @@ fn strong_rule(sizes: Type, width_pt: f32) -> Frame {
 
 /// The heading of a part that goes on from another card. Its total, share and start stand there,
 /// and would be wrong for what is left.
-pub(super) fn continued_heading(
+pub(crate) fn continued_heading(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     part: &PartTexts,
     width_pt: f32,
 ) -> Frame {
@@ -248,7 +211,7 @@ pub(super) fn continued_heading(
     frame
 }
 
-fn heading_setting(sizes: Type, part: &PartPlan, width_pt: f32, align: Align) -> Setting {
+fn heading_setting(sizes: Sizes, part: &PartPlan, width_pt: f32, align: Align) -> Setting {
     Setting {
         size_pt: sizes.body_pt,
         width_pt: width_pt + 0.01,
@@ -262,7 +225,7 @@ fn heading_setting(sizes: Type, part: &PartPlan, width_pt: f32, align: Align) ->
 fn heading(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     part: &PartTexts,
     width_pt: f32,
 ) -> Frame {

@@ -1,24 +1,23 @@
 //! One set: swim line and rest in the grid, details below.
 
-use super::compose::{Job, Type};
 use super::details::details;
 use super::grid::Grid;
-use super::rest::{printed_positions, rest_fits, rest_frame, rest_width_pt};
-use super::texts::SetTexts;
+use crate::card::job::Job;
+use crate::card::layout::rest::{rest_fits, rest_frame, rest_width_pt};
+use crate::card::sizes::Sizes;
+use crate::card::texts::SetTexts;
+use crate::card::texts::set::printed_positions;
 use crate::drawing::Role;
 use crate::drawing::frame::Frame;
-use crate::plan::SetPlan;
-use crate::session::words::{Mode, Stroke};
 use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Align, LEADING, Setting, set, spaced};
-use crate::words::Words;
 
 /// A set: swim line and rest in the grid, details below. Tells whether the swim line wrapped.
-pub(super) fn set_frame(
+pub(crate) fn set_frame(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     grid: Grid,
     texts: &SetTexts,
 ) -> (Frame, bool) {
@@ -74,7 +73,7 @@ pub(super) fn set_frame(
 fn swim_line(
     job: &Job,
     typesetter: &mut Typesetter,
-    sizes: Type,
+    sizes: Sizes,
     grid: Grid,
     texts: &SetTexts,
     stroke_room_pt: f32,
@@ -103,14 +102,4 @@ fn swim_line(
     frame.put(spaced(lines.frame), x_pt, top_pt);
     frame.height_pt += top_pt * 0.5;
     lines.count > 1
-}
-
-/// "free", "back kick"; the stroke is left out where the mode says it all.
-pub(super) fn stroke_text(words: &Words, plan: &SetPlan) -> String {
-    let (stroke, mode) = (words.trade(plan.stroke), words.trade(plan.mode));
-    match (plan.stroke, plan.mode) {
-        (_, Mode::Swim) => stroke.to_owned(),
-        (Stroke::Free, Mode::Kick | Mode::Scull) => mode.to_owned(),
-        _ => words.stroke_mode(stroke, mode),
-    }
 }

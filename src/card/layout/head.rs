@@ -1,16 +1,15 @@
 //! The head of a card: title, focus, and the session's figures.
 
-use super::compose::{Job, Type};
+use crate::card::job::Job;
+use crate::card::sizes::Sizes;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Role};
 use crate::finding::Place;
-use crate::plan::Plan;
 use crate::typeset::Typesetter;
-use crate::typeset::paragraph::{Align, Setting, Span, bold, plain, set, spaced};
-use crate::words::{Words, filled};
+use crate::typeset::paragraph::{Align, Setting, set, spaced};
 
 /// The head of the first card.
-pub(super) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
+pub(crate) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
     let mut frame = Frame::default();
     frame.stack(title_line(job, typesetter, sizes, width_pt), 0.0, 0.0);
     frame.stack(focus(job, typesetter, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);
@@ -19,7 +18,12 @@ pub(super) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_p
 }
 
 /// The head of the cards after it: enough to know whose they are.
-pub(super) fn further(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
+pub(crate) fn further(
+    job: &Job,
+    typesetter: &mut Typesetter,
+    sizes: Sizes,
+    width_pt: f32,
+) -> Frame {
     let mut frame = Frame::default();
     frame.stack(title_line(job, typesetter, sizes, width_pt), 0.0, 0.0);
     frame.stack(focus(job, typesetter, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);
@@ -31,7 +35,7 @@ fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Se
 }
 
 /// The title, as large as one line takes it, with the lane at the right.
-fn title_line(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
+fn title_line(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
     let mut frame = Frame::default();
     let plan = job.plan;
     let mut room_pt = width_pt;
@@ -52,7 +56,7 @@ fn title_line(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32
     frame
 }
 
-fn title(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
+fn title(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
     let natural_em = job.texts.title_em.max(0.1);
     // Never smaller than the text around it; a title longer than that wraps.
     let size_pt = (width_pt / natural_em).clamp(sizes.body_pt, 1.25 * sizes.swim_pt);
@@ -61,7 +65,7 @@ fn title(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> 
 }
 
 /// The focus, beside a heavy bar: where the eye starts.
-fn focus(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
+fn focus(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
     let bar_pt = 0.42 * sizes.body_pt;
     let left_pt = bar_pt + 0.55 * sizes.body_pt;
     let place = job.plan.focus.place;
@@ -74,7 +78,7 @@ fn focus(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> 
 }
 
 /// Total, lengths, minutes, pool and date, side by side as they fit.
-fn figures(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -> Frame {
+fn figures(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
     let gap_pt = 1.1 * sizes.body_pt;
     let mut frame = Frame::default();
     let (mut x_pt, mut y_pt) = (0.0, 0.0);
@@ -89,23 +93,4 @@ fn figures(job: &Job, typesetter: &mut Typesetter, sizes: Type, width_pt: f32) -
         x_pt += natural_pt + gap_pt;
     }
     frame
-}
-
-/// What the figures say.
-pub(super) fn figure_groups(plan: &Plan, words: &Words) -> Vec<Vec<Span>> {
-    let whole = |text: String| text.replace(' ', "\u{a0}");
-    let distance = words.distance(plan.pool.distance(plan.lengths));
-    let lengths = match plan.lengths.get() {
-        1 => words.head.one_length.clone(),
-        count => filled(&words.head.lengths, &[("count", &words.count(count.into()))]),
-    };
-    let minutes = words.count(plan.seconds.minutes_up().into());
-    let mut groups = vec![
-        vec![bold(whole(filled(&words.head.total, &[("distance", &distance)])))],
-        vec![plain(whole(lengths))],
-        vec![plain(whole(filled(&words.head.minutes, &[("count", &minutes)])))],
-        vec![plain(whole(filled(&words.head.pool, &[("length", &words.pool(plan.pool))])))],
-    ];
-    groups.extend(plan.date.map(|date| vec![plain(words.date(date))]));
-    groups
 }

@@ -1,0 +1,90 @@
+//! What is said below a swim line: how to swim it, cautions, the label of boxes to write in.
+
+use crate::check::wording::{Caution, CautionKind};
+use crate::plan::{SetPlan, StrokePlan};
+use crate::typeset::Typesetter;
+use crate::typeset::paragraph::{Span, Text, bold, plain};
+use crate::words::{Words, filled};
+
+/// The texts of one set's details.
+pub(crate) struct DetailTexts {
+    /// Effort, pattern, cue, gear and a stroke goal as one paragraph.
+    pub how: Option<Text>,
+    pub cautions: Vec<Text>,
+    /// The label of boxes to write in.
+    pub boxes: Option<Text>,
+}
+
+impl DetailTexts {
+    /// Words what `plan` says below its swim line.
+    pub fn new(
+        typesetter: &mut Typesetter,
+        words: &Words,
+        plan: &SetPlan,
+        cautions: &[Caution],
+    ) -> Self {
+        let how = how(words, plan);
+        let label = plan.strokes.and_then(|strokes| boxes_label(words, strokes));
+        let own = cautions.iter().filter(|caution| caution.set == plan.place);
+        DetailTexts {
+            how: (!how.is_empty()).then(|| Text::new(typesetter, &separated(how))),
+            cautions: own
+                .map(|caution| Text::new(typesetter, &[bold(caution_text(words, caution.kind))]))
+                .collect(),
+            boxes: label.map(|label| Text::new(typesetter, &[plain(label)])),
+        }
+    }
+}
+
+fn how(words: &Words, plan: &SetPlan) -> Vec<Span> {
+    let mut spans: Vec<Span> = Vec::new();
+    let how: Vec<&str> = plan
+        .effort
+        .map(|effort| words.trade(effort))
+        .into_iter()
+        .chain(plan.pattern.map(|pattern| words.trade(pattern)))
+        .collect();
+    if !how.is_empty() {
+        spans.push(bold(how.join(", ")));
+    }
+    if let Some(cue) = &plan.cue {
+        spans.push(plain(cue.value.clone()));
+    }
+    if !plan.gear.is_empty() {
+        let gear: Vec<&str> = plan.gear.iter().map(|gear| gear.value.as_str()).collect();
+        spans.push(plain(filled(&words.set.with_gear, &[("gear", &gear.join(", "))])));
+    }
+    if let Some(StrokePlan::Goal(count)) = plan.strokes {
+        let count = count.to_string();
+        spans.push(bold(filled(&words.strokes.goal, &[("count", &count)])));
+    }
+    spans
+}
+
+fn caution_text(words: &Words, kind: CautionKind) -> &str {
+    match kind {
+        CautionKind::BreathHold => &words.caution.breath_hold,
+        CautionKind::Dive => &words.caution.dive,
+    }
+}
+
+fn boxes_label(words: &Words, strokes: StrokePlan) -> Option<String> {
+    match strokes {
+        StrokePlan::Goal(_) => None,
+        StrokePlan::Count => Some(words.strokes.count.clone()),
+        StrokePlan::Hold => Some(words.strokes.hold.clone()),
+        StrokePlan::Fewer(count) => Some(words.strokes_fewer(count)),
+    }
+}
+
+/// `spans` with a middle dot between them.
+fn separated(spans: Vec<Span>) -> Vec<Span> {
+    let mut out = Vec::new();
+    for (index, span) in spans.into_iter().enumerate() {
+        if index > 0 {
+            out.push(plain("\u{a0}· "));
+        }
+        out.push(span);
+    }
+    out
+}

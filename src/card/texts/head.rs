@@ -1,0 +1,24 @@
+//! What the head of a card says of the session in figures.
+
+use crate::plan::Plan;
+use crate::typeset::paragraph::{Span, bold, plain};
+use crate::words::{Words, filled};
+
+/// What the figures say.
+pub(crate) fn figure_groups(plan: &Plan, words: &Words) -> Vec<Vec<Span>> {
+    let whole = |text: String| text.replace(' ', "\u{a0}");
+    let distance = words.distance(plan.pool.distance(plan.lengths));
+    let lengths = match plan.lengths.get() {
+        1 => words.head.one_length.clone(),
+        count => filled(&words.head.lengths, &[("count", &words.count(count.into()))]),
+    };
+    let minutes = words.count(plan.seconds.minutes_up().into());
+    let mut groups = vec![
+        vec![bold(whole(filled(&words.head.total, &[("distance", &distance)])))],
+        vec![plain(whole(lengths))],
+        vec![plain(whole(filled(&words.head.minutes, &[("count", &minutes)])))],
+        vec![plain(whole(filled(&words.head.pool, &[("length", &words.pool(plan.pool))])))],
+    ];
+    groups.extend(plan.date.map(|date| vec![plain(words.date(date))]));
+    groups
+}

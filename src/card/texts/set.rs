@@ -1,0 +1,112 @@
+//! What a set says: repeats, distance and stroke, its rest and its clock.
+
+use crate::drawing::Dial;
+use crate::measure::{Pool, Seconds};
+use crate::plan::{SetPlan, Spacing};
+use crate::session::words::{Mode, Stroke};
+use crate::typeset::paragraph::{Span, bold, plain};
+use crate::words::{Words, filled};
+
+/// "8 ×"; nothing for a single swim.
+pub(crate) fn count_text(words: &Words, set: &SetPlan) -> Option<String> {
+    let count = set.repeats.to_string();
+    (set.repeats > 1)
+        .then(|| filled(&words.set.repeats, &[("count", &count)]).replace(' ', "\u{a0}"))
+}
+
+/// The distance of one repeat, without its unit.
+pub(crate) fn distance_text(words: &Words, pool: Pool, set: &SetPlan) -> String {
+    words.number(pool.distance(set.each))
+}
+
+/// "free", "back kick"; the stroke is left out where the mode says it all.
+pub(crate) fn stroke_text(words: &Words, plan: &SetPlan) -> String {
+    let (stroke, mode) = (words.trade(plan.stroke), words.trade(plan.mode));
+    match (plan.stroke, plan.mode) {
+        (_, Mode::Swim) => stroke.to_owned(),
+        (Stroke::Free, Mode::Kick | Mode::Scull) => mode.to_owned(),
+        _ => words.stroke_mode(stroke, mode),
+    }
+}
+
+/// The lines of the rest column, the first beside the dial.
+pub(crate) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
+    let pair = |word: &str, value: String| {
+        vec![plain(format!("{} ", word.replace(' ', "\u{a0}"))), bold(value)]
+    };
+    match &plan.spacing {
+        Spacing::Rest { leave_on } => {
+            let mut lines = Vec::new();
+            if plan.rest.get() > 0 {
+                lines.push(pair(&words.set.rest, words.spoken(plan.rest).replace(' ', "\u{a0}")));
+            }
+            // In brackets and in light type: the rest is what holds.
+            let help = |time: Seconds| {
+                let time = time.to_string();
+                let text = filled(&words.set.lane_leaves, &[("time", &time)]);
+                vec![plain(time_kept_with_its_word(&text))]
+            };
+            lines.extend(leave_on.map(help));
+            lines
+        }
+        Spacing::SendOff { every, clock } => {
+            let mut lines = vec![pair(&words.set.leave_on, every.to_string())];
+            // Once only, there is nothing to leave again for.
+            if plan.repeats > 1 || plan.rounds > 1 {
+                lines.push(clock_line(words, *every, clock));
+            }
+            lines
+        }
+    }
+}
+
+/// "(leave about 1:10)" may break, but not before its time.
+fn time_kept_with_its_word(text: &str) -> String {
+    match text.rsplit_once(' ') {
+        Some((words, time)) => format!("{words}\u{a0}{time}"),
+        None => text.to_owned(),
+    }
+}
+
+/// More positions than this are no help; the time to add is.
+const MOST_POSITIONS: usize = 6;
+
+/// Positions of the clock printed for a set; none where a time to add is printed instead.
+pub(crate) fn printed_positions(plan: &SetPlan) -> usize {
+    match &plan.spacing {
+        Spacing::SendOff { clock, .. } if clock.len() <= MOST_POSITIONS => clock.len(),
+        _ => 0,
+    }
+}
+
+fn clock_line(words: &Words, every: Seconds, clock: &[u32]) -> Vec<Span> {
+    if clock.len() > MOST_POSITIONS || clock.is_empty() {
+        let time = every.to_string();
+        return vec![plain(filled(&words.set.add_each_time, &[("time", &time)]))];
+    }
+    let positions: Vec<String> = clock.iter().map(u32::to_string).collect();
+    vec![plain(filled(&words.set.clock, &[("positions", &positions.join(", "))]))]
+}
+
+/// Whether a clock face helps: it shows a rest, or the few positions at which to leave.
+pub(crate) fn has_dial(plan: &SetPlan) -> bool {
+    match &plan.spacing {
+        Spacing::Rest { .. } => plan.rest.get() > 0,
+        Spacing::SendOff { .. } => printed_positions(plan) > 0,
+    }
+}
+
+/// What the dial shows, and the same in words.
+pub(crate) fn dial(words: &Words, plan: &SetPlan) -> (Dial, String) {
+    match &plan.spacing {
+        Spacing::Rest { .. } => {
+            let time = words.spoken(plan.rest);
+            (Dial::Rest(plan.rest.get()), filled(&words.figure.rest, &[("time", &time)]))
+        }
+        Spacing::SendOff { clock, .. } => {
+            let positions: Vec<String> = clock.iter().map(u32::to_string).collect();
+            let label = filled(&words.figure.send_off, &[("positions", &positions.join(", "))]);
+            (Dial::Leave(clock.clone()), label)
+        }
+    }
+}
