@@ -116,11 +116,17 @@ pub(crate) fn first_set(line: &CheckedLine) -> Option<&CheckedSet> {
     }
 }
 
-/// Looks at a session and tells what is noticed, less what the coach allows.
-pub fn advise(session: &CheckedSession, written: &Version, findings: &mut Vec<Finding>) {
+/// Looks at a session and adds what is noticed to `findings`, less what the coach allows. `all`
+/// are the rules an `allow` may name: [`rules::all`](crate::rules::all).
+pub fn advise(
+    session: &CheckedSession,
+    written: &Version,
+    all: &[&Rule],
+    findings: &mut Vec<Finding>,
+) {
     let desk = Desk { session, plan: &written.plan, lanes: &written.lanes };
     for advice in THEMES.iter().flat_map(|theme| theme.iter()) {
         (advice.look)(&desk, findings);
     }
-    allow::apply(&session.allow, findings);
+    allow::apply(&session.allow, all, findings);
 }

@@ -16,16 +16,15 @@ pub mod drafting;
 mod intake;
 pub mod progression;
 mod read;
-mod rules;
+pub(crate) mod rules;
 pub mod vocabulary;
 mod wish;
 pub mod words;
 
-pub use check::{Shelf, check};
+pub use check::Shelf;
 pub use dates::{days_after, days_between, weekday};
-pub use intake::{BlockIntake, open, take};
+pub use intake::{BlockIntake, check, open, take};
 pub use read::{Reading, read};
-pub use rules::RULES;
 
 use crate::finding::{Finding, Place, Placed};
 use crate::intake::Ready;

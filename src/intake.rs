@@ -7,7 +7,7 @@ use crate::finding::{self, Finding};
 use crate::plan::Version;
 use crate::reader::FileKind;
 use crate::source::{self, LoadError, Source};
-use crate::{advice, session};
+use crate::{advice, rules, session};
 
 /// What came of one file.
 #[derive(Debug)]
@@ -63,7 +63,7 @@ pub fn take_beside(source: Source, club: &dyn Fn(&str) -> Result<Source, LoadErr
     let session = reading.session.and_then(|session| check::check(session, &mut findings));
     let ready = session.map(|session| {
         let written = Version::of(&session, session.pool.value);
-        advice::advise(&session, &written, &mut findings);
+        advice::advise(&session, &written, rules::all(), &mut findings);
         Ready { session, written }
     });
     finding::in_file_order(&mut findings);

@@ -1,23 +1,28 @@
-//! Every rule there is, from the tables of the stages that find by them.
+//! Every rule there is, from the tables of the stages that find by them. A register: it holds
+//! records, and no code of those stages.
+
+use std::sync::LazyLock;
 
 use crate::finding::Rule;
 use crate::{advice, block, check, handout, press, reader, session, source, stock, typeset, words};
 
 /// All rules, in the order of the stages.
-pub fn all() -> impl Iterator<Item = &'static Rule> {
-    let print =
-        [stock::RULES, words::RULES, typeset::RULES, press::RULES, handout::RULES, block::RULES];
-    let gates =
-        [source::RULES, reader::RULES, session::RULES, check::RULES].into_iter().chain(print);
-    gates.flatten().copied().chain(advice::rules())
+pub fn all() -> &'static [&'static Rule] {
+    static ALL: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| {
+        let files = [source::RULES, reader::RULES, session::RULES, check::RULES];
+        let print = [stock::RULES, words::RULES, typeset::RULES, press::RULES, handout::RULES];
+        let gates = files.into_iter().chain(print).chain([block::rules::RULES]);
+        gates.flatten().copied().chain(advice::rules()).collect()
+    });
+    &ALL
 }
 
 /// The rule of an id.
 pub fn by_id(id: &str) -> Option<&'static Rule> {
-    all().find(|rule| rule.id == id)
+    all().iter().copied().find(|rule| rule.id == id)
 }
 
 /// The id nearest to one that does not exist, if one is near enough.
 pub fn nearest(id: &str) -> Option<&'static str> {
-    reader::nearest(id, all().map(|rule| rule.id))
+    reader::nearest(id, all().iter().map(|rule| rule.id))
 }

@@ -10,9 +10,11 @@ mod duplex;
 mod grid;
 mod impose;
 mod marks;
+mod paper;
 
-pub use duplex::{Edge, pair};
-pub use impose::{Dimensions, Faces, ImposeError, Imposition, Paper, impose};
+pub use duplex::pair;
+pub use impose::{ImposeError, impose};
+pub use paper::{Dimensions, Edge, Imposition, Paper};
 
 use crate::drawing::{Area, Card, Item, Point, Size};
 
@@ -32,6 +34,24 @@ pub struct Sheet {
     pub marks: Vec<Item>,
     /// Where a reader may jump from.
     pub links: Vec<Link>,
+}
+
+/// The two faces of a card to be cut out.
+#[derive(Clone, Debug)]
+pub struct Faces {
+    /// The size of both after cutting.
+    pub size: Dimensions,
+    /// The face printed first.
+    pub front: Arc<Card>,
+    /// The face behind it; `None` leaves it blank.
+    pub back: Option<Arc<Card>>,
+}
+
+impl Faces {
+    /// A card with nothing behind it.
+    pub fn single(front: Card, size: Dimensions) -> Self {
+        Faces { size, front: Arc::new(front), back: None }
+    }
 }
 
 /// A card on a sheet.

@@ -1,7 +1,7 @@
 //! Warnings the coach means.
 
 use crate::finding::{FileId, Finding, Rule, Severity};
-use crate::rules;
+use crate::reader::nearest;
 use crate::session::Allow;
 
 pub(super) static RULES: &[&Rule] = &[&NEEDLESS_ALLOW, &UNKNOWN_ALLOW];
@@ -29,13 +29,14 @@ static UNKNOWN_ALLOW: Rule = Rule {
     source: "A habit of this program.",
 };
 
-/// Takes away what is allowed, and tells of allows that allow nothing.
-pub fn apply(allows: &[Allow], findings: &mut Vec<Finding>) {
+/// Takes away what is allowed, and reports allows that allow nothing. `all` are the rules there
+/// are, of every stage: an allow may name a warning that another stage finds.
+pub fn apply(allows: &[Allow], all: &[&Rule], findings: &mut Vec<Finding>) {
     let mut told = Vec::new();
     for allow in allows {
         let id = allow.finding.value.as_str();
-        match rules::by_id(id) {
-            None => told.push(unknown(allow, id)),
+        match all.iter().find(|rule| rule.id == id) {
+            None => told.push(unknown(allow, id, all)),
             Some(rule) if rule.severity == Severity::Error => told.push(
                 Finding::new(&UNKNOWN_ALLOW, format!("{id} is an error and cannot be allowed"))
                     .label(allow.finding.place, "")
@@ -59,10 +60,10 @@ pub fn apply(allows: &[Allow], findings: &mut Vec<Finding>) {
     findings.append(&mut told);
 }
 
-fn unknown(allow: &Allow, id: &str) -> Finding {
+fn unknown(allow: &Allow, id: &str, all: &[&Rule]) -> Finding {
     let finding = Finding::new(&UNKNOWN_ALLOW, format!("there is no finding \"{id}\""))
         .label(allow.finding.place, "");
-    match rules::nearest(id) {
+    match nearest(id, all.iter().map(|rule| rule.id)) {
         Some(near) => finding
             .help(format!("write: finding = \"{near}\""))
             .edit(allow.finding.place, format!("\"{near}\"")),

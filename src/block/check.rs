@@ -1,9 +1,7 @@
 //! Opens the sessions of a block, puts them on their days and reckons the weeks.
 
 use super::dates::{self, WEEK_DAYS};
-use super::{
-    Block, BlockSession, CheckedBlock, CheckedWeek, Entry, NamedFile, WishEntry, advice, rules,
-};
+use super::{Block, BlockSession, CheckedWeek, Entry, NamedFile, WishEntry, rules};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::intake::Intake;
 use crate::measure::{Date, Distance, Seconds, TimeOfDay, TrueLength};
@@ -28,34 +26,26 @@ pub(super) struct Looked<'a> {
     pub whole: bool,
 }
 
-/// Checks a block as read. `findings` holds what reading found, and takes what is found here;
-/// the block is given only when none of it is an error. With it come the sessions that have
-/// errors, so that these can be told as well.
-pub fn check(
-    block: Block,
+/// Opens the sessions of every week, puts them on their days and adds up the weeks. With the
+/// weeks come the sessions that have errors, so that these can be reported as well.
+pub(super) fn look<'b>(
+    block: &'b Block,
     shelf: &Shelf<'_>,
     findings: &mut Vec<Finding>,
-) -> (Option<CheckedBlock>, Vec<Intake>) {
+) -> (Vec<Looked<'b>>, Vec<Intake>) {
     let mut failed = Vec::new();
     let mut weeks: Vec<Looked<'_>> = Vec::new();
     let mut begins = None;
     for (index, week) in block.weeks.iter().enumerate() {
-        begins = first_day(&block, week, begins, index == 0, findings);
-        let mut desk = WeekDesk { block: &block, begins, shelf, findings, failed: &mut failed };
+        begins = first_day(block, week, begins, index == 0, findings);
+        let mut desk = WeekDesk { block, begins, shelf, findings, failed: &mut failed };
         let sessions = desk.sessions(week);
         let whole = week.read_whole && sessions.len() == week.sessions.len();
         let number = u32::try_from(index + 1).unwrap_or(u32::MAX);
         let checked = reckoned(week, number, begins, sessions, &weeks);
         weeks.push(Looked { written: week, checked, whole });
     }
-    advice::advise(&block, &weeks, findings);
-    let mut allow = block.allow.clone();
-    allow.extend(block.club.iter().flat_map(|club| club.allow.iter().cloned()));
-    crate::advice::less_allowed(&allow, findings);
-    let weeks = weeks.into_iter().map(|looked| looked.checked).collect();
-    let title = block.title.filter(|_| !findings.iter().any(Finding::is_error));
-    let (club, note, from, goal) = (block.club, block.note, block.from, block.goal);
-    (title.map(|title| CheckedBlock { title, club, note, from, goal, weeks }), failed)
+    (weeks, failed)
 }
 
 /// The first day of a week: as stated, or seven days after the one before.

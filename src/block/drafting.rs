@@ -7,8 +7,9 @@ use std::collections::BTreeMap;
 use thiserror::Error;
 
 use super::advice::longest_share_percent;
-use super::check::{Shelf, check, longest_swim};
+use super::check::{Shelf, longest_swim};
 use super::dates::{WEEK_DAYS, days_after, session_dates};
+use super::intake::check;
 use super::progression::{Ask, NoProgression, Step, progression};
 use super::words::Weekday;
 use crate::draft::{Booked, DraftError, Drafted, Library, Open, Wish, draft_beside, draft_if_met};

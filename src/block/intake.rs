@@ -2,12 +2,14 @@
 
 use std::path::Path;
 
-use super::check::{Shelf, check};
-use super::{Block, CheckedBlock, Reading, WishEntry, read, wish};
+use super::check::{self, Shelf};
+use super::{Block, CheckedBlock, Reading, WishEntry, advice, read, wish};
+use crate::advice::less_allowed;
 use crate::draft::{Library, Open, draft_beside};
 use crate::finding::{self, Finding};
 use crate::intake::{self, Intake};
 use crate::reader::FileKind;
+use crate::rules;
 use crate::source::{self, LoadError, Source};
 
 /// What came of a block file.
@@ -54,6 +56,25 @@ pub fn take(source: Source) -> BlockIntake {
     };
     finding::in_file_order(&mut findings);
     BlockIntake { sources, checked, failed, findings, other }
+}
+
+/// Checks a block as read. `findings` holds what reading found, and takes what is found here;
+/// the block is given only when none of it is an error. With it come the sessions that have
+/// errors, so that these can be reported as well.
+pub fn check(
+    block: Block,
+    shelf: &Shelf<'_>,
+    findings: &mut Vec<Finding>,
+) -> (Option<CheckedBlock>, Vec<Intake>) {
+    let (weeks, failed) = check::look(&block, shelf, findings);
+    advice::advise(&block, &weeks, findings);
+    let mut allow = block.allow.clone();
+    allow.extend(block.club.iter().flat_map(|club| club.allow.iter().cloned()));
+    less_allowed(&allow, rules::all(), findings);
+    let weeks = weeks.into_iter().map(|looked| looked.checked).collect();
+    let title = block.title.filter(|_| !findings.iter().any(Finding::is_error));
+    let (club, note, from, goal) = (block.club, block.note, block.from, block.goal);
+    (title.map(|title| CheckedBlock { title, club, note, from, goal, weeks }), failed)
 }
 
 /// The session an entry wishes for, or in words why there is none.

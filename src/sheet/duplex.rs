@@ -3,17 +3,9 @@
 use std::sync::Arc;
 
 use super::grid::Grid;
-use super::{Dimensions, Faces, Turn};
+use super::paper::{Dimensions, Edge};
+use super::{Faces, Turn};
 use crate::drawing::Card;
-
-/// The edge of upright paper over which a printer turns it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Edge {
-    /// Like the page of a book: left becomes right.
-    Long,
-    /// Like the page of a wall calendar: top becomes bottom.
-    Short,
-}
 
 impl Edge {
     /// The grid as it lies behind `grid`, counted on the back.

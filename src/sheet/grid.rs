@@ -2,7 +2,7 @@
 //!
 //! A millimetre is 10,000 of them and an inch 254,000, so that an exact fit is one.
 
-use super::impose::{Dimensions, Imposition};
+use super::paper::{Dimensions, Imposition};
 use crate::drawing::{Area, Point};
 use crate::measure::Extent;
 

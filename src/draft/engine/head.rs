@@ -7,6 +7,7 @@ use crate::draft::script::Script;
 use crate::draft::{DraftError, Open};
 use crate::finding::{FileId, Finding};
 use crate::plan::Version;
+use crate::rules;
 use crate::session::read;
 use crate::source::Source;
 
@@ -19,7 +20,7 @@ pub(super) fn findings_of(text: &str, open: Open<'_>) -> (Option<CheckedSession>
     let mut findings = reading.findings;
     let session = reading.session.and_then(|session| check(session, &mut findings));
     if let Some(session) = &session {
-        advise(session, &Version::of(session, session.pool.value), &mut findings);
+        advise(session, &Version::of(session, session.pool.value), rules::all(), &mut findings);
     }
     (session, findings)
 }

@@ -4,7 +4,6 @@
 //! knows how to take. A long one spends a table for each font (ISO 32000-1, 9.7.5) to name its
 //! glyphs by one byte, which for most is that of their character.
 
-use super::fonts::Subset;
 use super::ink::escaped;
 
 /// The codes of one font's glyphs.
@@ -16,9 +15,10 @@ pub(super) enum Codes {
 }
 
 impl Codes {
-    /// One byte a glyph, or two where there are more glyphs than bytes.
-    pub fn short(subset: &Subset) -> Self {
-        let glyphs: Vec<(u16, &str)> = subset.shown().collect();
+    /// One byte for each of `glyphs`, numbered in their subset and with their texts, or two where
+    /// there are more glyphs than bytes.
+    pub fn short<'t>(glyphs: impl Iterator<Item = (u16, &'t str)>) -> Self {
+        let glyphs: Vec<(u16, &str)> = glyphs.collect();
         let count = glyphs.iter().map(|(glyph, _)| usize::from(*glyph) + 1).max();
         let mut bytes = vec![0; count.unwrap_or_default()];
         let mut taken = [false; 256];
@@ -55,8 +55,9 @@ impl Codes {
         }
     }
 
-    /// The table from codes to glyphs; none where readers know it.
-    pub fn to_glyphs(&self, subset: &Subset) -> Option<Vec<u8>> {
+    /// The table from codes to the glyphs of the subset called `subset`; none where readers know
+    /// it.
+    pub fn to_glyphs(&self, subset: &str) -> Option<Vec<u8>> {
         let Codes::Short(bytes) = self else { return None };
         let mut pairs: Vec<(u8, usize)> =
             (0..).zip(bytes).filter(|(_, byte)| **byte > 0).map(|(id, byte)| (*byte, id)).collect();
@@ -79,14 +80,12 @@ impl Codes {
         Some(table(1, &name(subset), "Identity", "<00> <FF>", &blocks))
     }
 
-    /// The table from codes to UTF-16 (Adobe technical note 5014). Runs of the alphabet are
+    /// The table from the codes of `glyphs` to UTF-16 (Adobe technical note 5014). Runs of the alphabet are
     /// ranges, but only those of Latin-1: some readers lose the high byte of what a range counts
     /// up from.
-    pub fn to_unicode(&self, subset: &Subset) -> Vec<u8> {
-        let mut pairs: Vec<(u16, Vec<u16>)> = subset
-            .shown()
-            .map(|(glyph, text)| (self.of(glyph), text.encode_utf16().collect()))
-            .collect();
+    pub fn to_unicode<'t>(&self, glyphs: impl Iterator<Item = (u16, &'t str)>) -> Vec<u8> {
+        let mut pairs: Vec<(u16, Vec<u16>)> =
+            glyphs.map(|(glyph, text)| (self.of(glyph), text.encode_utf16().collect())).collect();
         pairs.sort_unstable();
         // First code, last code, text of the first.
         let mut ranges: Vec<(u16, u16, Vec<u16>)> = Vec::new();
@@ -131,8 +130,8 @@ impl Codes {
 }
 
 /// What the table to the glyphs of `subset` is called: no two fonts have one in common.
-pub(super) fn name(subset: &Subset) -> String {
-    subset.name().replace('+', "-") + "-H"
+pub(super) fn name(subset: &str) -> String {
+    subset.replace('+', "-") + "-H"
 }
 
 /// Mappings that may stand in one block (Adobe technical note 5014).

@@ -7,9 +7,10 @@ use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 
 use super::fonts::{Face, Fonts, Subset};
 use super::pen::{Painted, Piece};
+use super::place::page_box;
 use super::tree::{Leaf, Numbers, Tree, grow};
 use super::{Meta, PRODUCER, PaintError, codes, deflated, file, icc, outline, xmp};
-use crate::drawing::{Area, Size};
+use crate::drawing::Area;
 use crate::sheet::{Bookmark, Sheet};
 
 /// The document as bytes.
@@ -66,7 +67,7 @@ fn compressed(mut dict: Dictionary, content: Vec<u8>) -> Stream {
 fn codes_dict(subset: &Subset) -> Dictionary {
     dictionary! {
         "Type" => "CMap",
-        "CMapName" => Object::Name(codes::name(subset).into_bytes()),
+        "CMapName" => Object::Name(codes::name(subset.name()).into_bytes()),
         "CIDSystemInfo" => dictionary! {
             "Registry" => Object::string_literal("Adobe"),
             "Ordering" => Object::string_literal("Identity"),
@@ -97,7 +98,7 @@ fn embed(document: &mut Document, fonts: &Fonts) -> Result<(), PaintError> {
         let Some(face) = named(dict, b"BaseFont") else { continue };
         let id = dict.get(b"ToUnicode").and_then(Object::as_reference).map_err(fault)?;
         streams.push((id, compressed(Dictionary::new(), face.to_unicode()?.into_owned())));
-        if let Some(table) = face.codes.to_glyphs(&face.subset) {
+        if let Some(table) = face.codes.to_glyphs(face.subset.name()) {
             next += 1;
             dict.set("Encoding", (next, 0));
             streams.push(((next, 0), compressed(codes_dict(&face.subset), deflated(&table)?)));
@@ -187,12 +188,6 @@ fn add_links(
         dict.set("Annots", ids.iter().map(|id| (*id).into()).collect::<Vec<Object>>());
     }
     Ok(ids)
-}
-
-/// A box from corner to corner; the writer gives a corner and a size.
-pub(super) fn page_box(area: Area, paper: Size) -> Vec<Object> {
-    let (bottom, top) = (paper.height_pt - area.bottom_pt, paper.height_pt - area.top_pt);
-    [area.left_pt, bottom, area.right_pt, top].map(Object::Real).to_vec()
 }
 
 /// What the document says about itself.

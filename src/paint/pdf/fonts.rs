@@ -66,7 +66,8 @@ impl Fonts {
         for (font, used) in Font::ALL.into_iter().zip(used) {
             if !used.is_empty() {
                 let subset = subset_for(font, &used)?;
-                let codes = if is_long(sheets) { Codes::short(&subset) } else { Codes::Wide };
+                let codes =
+                    if is_long(sheets) { Codes::short(subset.shown()) } else { Codes::Wide };
                 fonts.0[font as usize] = Some(Face { subset, codes });
             }
         }
@@ -94,7 +95,7 @@ impl Face {
     pub fn to_unicode(&self) -> Result<Cow<'_, [u8]>, PaintError> {
         match &self.codes {
             Codes::Wide => Ok(Cow::Borrowed(&self.subset.to_unicode)),
-            codes => deflated(&codes.to_unicode(&self.subset)).map(Cow::Owned),
+            codes => deflated(&codes.to_unicode(self.subset.shown())).map(Cow::Owned),
         }
     }
 }
@@ -236,7 +237,7 @@ fn subset(font: Font, texts: BTreeMap<u16, String>) -> Result<Subset, PaintError
         program_length: bytes.len(),
         cap_height: (font.cap_ratio() * 1000.0).round() as i64,
     };
-    subset.to_unicode = deflated(&Codes::Wide.to_unicode(&subset))?;
+    subset.to_unicode = deflated(&Codes::Wide.to_unicode(subset.shown()))?;
     Ok(subset)
 }
 

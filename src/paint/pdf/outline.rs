@@ -2,7 +2,7 @@
 
 use lopdf::{Dictionary, Document, Object, ObjectId, dictionary};
 
-use super::finish::page_box;
+use super::place::page_box;
 use crate::sheet::{Bookmark, Link, Sheet};
 
 /// Adds the outline; entries that lead to no page are left out.

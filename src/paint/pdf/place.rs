@@ -1,5 +1,7 @@
 //! Where marks are: from a card to its sheet, and the areas drawings take.
 
+use lopdf::Object;
+
 use super::ink::{hundredths, number, tenths};
 use super::tags::joined;
 use crate::drawing::{Area, Mark, Path, Point, Size, Step};
@@ -134,4 +136,10 @@ pub(super) fn on_sheet(area: Area, frame: &Frame, paper: Size) -> Area {
         right_pt: a.x_pt.max(b.x_pt),
         bottom_pt: a.y_pt.max(b.y_pt),
     }
+}
+
+/// A box from corner to corner; the writer gives a corner and a size.
+pub(super) fn page_box(area: Area, paper: Size) -> Vec<Object> {
+    let (bottom, top) = (paper.height_pt - area.bottom_pt, paper.height_pt - area.top_pt);
+    [area.left_pt, bottom, area.right_pt, top].map(Object::Real).to_vec()
 }
