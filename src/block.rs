@@ -14,10 +14,10 @@ mod check;
 mod dates;
 pub mod drafting;
 mod intake;
+pub mod keys;
 pub mod progression;
 mod read;
 pub(crate) mod rules;
-pub mod vocabulary;
 mod wish;
 pub mod words;
 

@@ -2,7 +2,7 @@
 
 use toml::de::DeValue;
 
-use super::{Block, Entry, NamedFile, Week, WishEntry, rules, vocabulary as keys};
+use super::{Block, Entry, NamedFile, Week, WishEntry, keys, rules};
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::{Distance, DistanceError, LIMITS};
 use crate::reader::keys::Form;

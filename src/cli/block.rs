@@ -11,7 +11,7 @@ use clap::{Args, Subcommand};
 use super::tell::Teller;
 use super::{Exit, Format, Refusal};
 use crate::block::drafting::BLOCK_FILE;
-use crate::block::{self, BlockIntake, vocabulary};
+use crate::block::{self, BlockIntake, keys};
 use crate::finding::Finding;
 use crate::reader::schema;
 use crate::report;
@@ -62,7 +62,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         Command::Show { input, json } => show(input, *json),
         Command::Draft(arguments) => draft::run(arguments),
         Command::Schema => {
-            let schema = schema::of(&vocabulary::BLOCK, "A block of swimming sessions");
+            let schema = schema::of(&keys::BLOCK, "A block of swimming sessions");
             writeln!(io::stdout().lock(), "{schema:#}")?;
             Ok(Exit::Clean)
         }

@@ -190,17 +190,30 @@ impl Table {
     }
 }
 
-/// The keys of one table: a constant for each, with the type it is read as.
+/// Declares one table of a file with its keys: a constant for each key, in a module of their own,
+/// with the type it is read as, and the table that lists them all.
 macro_rules! keys {
-    ($($name:ident: $type:ty = $need:ident($key:literal, $example:literal, $doc:literal)
-        $(.within($bound:ident))? $(.headed($headed:literal))?;)+) => {
-        $(
-            #[doc = $doc]
-            pub(crate) const $name: $crate::reader::keys::Key<$type> =
-                $crate::reader::keys::Key::<$type>::$need($key, $example, $doc)
-                    $(.within(&$crate::measure::LIMITS.$bound))?
-                    $(.headed($headed))?;
-        )+
+    ($(#[$doc:meta])* $visible:vis $table:ident, $what:literal, in $module:ident {
+        $($name:ident: $type:ty = $need:ident($key:literal, $example:literal, $means:literal)
+            $(.within($bound:ident))? $(.headed($headed:literal))?;)+
+    }) => {
+        $(#[$doc])*
+        $visible static $table: $crate::reader::keys::Table = $crate::reader::keys::Table {
+            what: $what,
+            entries: &[$($module::$name.entry),+],
+        };
+
+        #[doc = concat!("The keys of ", $what, ".")]
+        pub(crate) mod $module {
+            use super::*;
+            $(
+                #[doc = $means]
+                pub(crate) const $name: $crate::reader::keys::Key<$type> =
+                    $crate::reader::keys::Key::<$type>::$need($key, $example, $means)
+                        $(.within(&$crate::measure::LIMITS.$bound))?
+                        $(.headed($headed))?;
+            )+
+        }
     };
 }
 pub(crate) use keys;

@@ -8,10 +8,9 @@ use crate::session::chalk::Swim;
 use crate::session::words::{Effort, Goal, Keep, Level, PartKind, Pattern};
 use crate::session::{Aim, Allow, Bands, Lane, LevelBands, Line, Part, SpeedFactors};
 
-/// The session file's own keys.
-pub(crate) mod session {
-    use super::*;
-    keys! {
+keys! {
+    /// The session file.
+    pub SESSION, "a session", in session {
         TITLE: Placed<String> = required("title", "\"Legs that steer\"",
             "What the session is called, at the head of the card.");
         DATE: Placed<Date> = optional("date", "2027-01-12",
@@ -57,10 +56,9 @@ pub(crate) mod session {
     }
 }
 
-/// The keys of a club file.
-pub(crate) mod club {
-    use super::*;
-    keys! {
+keys! {
+    /// A club file.
+    pub CLUB, "a club file", in club {
         NAME: Placed<String> = required("name", "\"Hernmarsh Lane Club\"",
             "The club's name, at the foot of the card.");
         BADGE: Placed<String> = optional("badge", "\"badge.png\"",
@@ -87,10 +85,9 @@ pub(crate) mod club {
     }
 }
 
-/// The keys of a lane.
-pub(crate) mod lane {
-    use super::*;
-    keys! {
+keys! {
+    /// A lane.
+    pub LANE, "a lane", in lane {
         NAME: Placed<String> = required("name", "\"Lane 1\"",
             "What the lane is called on its card.");
         PACE: Placed<Seconds> = required("pace", "\"3:00\"",
@@ -106,10 +103,9 @@ pub(crate) mod lane {
     }
 }
 
-/// The keys of a part.
-pub(crate) mod part {
-    use super::*;
-    keys! {
+keys! {
+    /// A part.
+    pub PART, "a part", in part {
         KIND: Placed<PartKind> = required("kind", "\"main set\"",
             "Which part of the session it is.");
         TITLE: Placed<String> = optional("title", "\"Steady legs\"",
@@ -119,10 +115,9 @@ pub(crate) mod part {
     }
 }
 
-/// The keys of a set.
-pub(crate) mod set {
-    use super::*;
-    keys! {
+keys! {
+    /// A set.
+    pub SET, "a set", in set {
         SWIM: Placed<Swim> = required("swim", "\"8 x 50 free\"",
             "The swim as chalked: repeats x distance, stroke, mode.");
         REST: Placed<Seconds> = optional("rest", "\"20 s\"",
@@ -144,10 +139,9 @@ pub(crate) mod set {
     }
 }
 
-/// The keys of a rounds group.
-pub(crate) mod rounds {
-    use super::*;
-    keys! {
+keys! {
+    /// A rounds group.
+    pub ROUNDS, "a rounds group", in rounds {
         ROUNDS: Placed<u32> = required("rounds", "2",
             "How many times the sets are swum through.").within(rounds);
         SETS: Vec<Line> = required("sets", "[{ swim = \"2 x 100 free\", on = \"3:00\" }]",
@@ -155,10 +149,9 @@ pub(crate) mod rounds {
     }
 }
 
-/// The keys of an allowed warning.
-pub(crate) mod allow {
-    use super::*;
-    keys! {
+keys! {
+    /// An allowed warning.
+    pub ALLOW, "an allowed warning", in allow {
         FINDING: Placed<String> = required("finding", "\"part-share\"",
             "The id of the warning.");
         BECAUSE: Placed<String> = required("because", "\"time-trial night\"",
@@ -166,10 +159,9 @@ pub(crate) mod allow {
     }
 }
 
-/// The keys of the speed table.
-pub(crate) mod speed {
-    use super::*;
-    keys! {
+keys! {
+    /// Factors on swim time.
+    pub SPEED, "the speed table", in speed {
         FREE: Placed<Factor> = optional("free", "1.0", "Freestyle.");
         BACK: Placed<Factor> = optional("back", "1.08", "Backstroke.");
         BREAST: Placed<Factor> = optional("breast", "1.22", "Breaststroke.");
@@ -191,13 +183,18 @@ pub(crate) mod speed {
     }
 }
 
-/// The keys of the bands table, and of one level in it.
-pub(crate) mod bands {
-    use super::*;
-    keys! {
+keys! {
+    /// Bands by level.
+    pub BANDS, "the bands table", in bands {
         BEGINNER: LevelBands = optional("beginner", "{ warm-up = \"10-25\" }", "Bands for beginners.");
         IMPROVER: LevelBands = optional("improver", "{ warm-up = \"10-25\" }", "Bands for improvers.");
         ADVANCED: LevelBands = optional("advanced", "{ warm-up = \"10-25\" }", "Bands for advanced swimmers.");
+    }
+}
+
+keys! {
+    /// One level's bands.
+    pub LEVEL_BANDS, "a level's bands", in level_bands {
         WARM_UP: Placed<ShareBand> = optional("warm-up", "\"10-20\"", "Per cent of the distance in the warm-up.");
         PRE_SET: Placed<ShareBand> = optional("pre-set", "\"5-15\"", "Per cent of the distance in the pre-set.");
         MAIN_SET: Placed<ShareBand> = optional("main set", "\"50-70\"", "Per cent of the distance in the main set.");
@@ -205,135 +202,6 @@ pub(crate) mod bands {
         COOL_DOWN: Placed<ShareBand> = optional("cool-down", "\"10-20\"", "Per cent of the distance in the cool-down.");
     }
 }
-
-/// The session file.
-pub static SESSION: Table = Table {
-    what: "a session",
-    entries: &[
-        session::TITLE.entry,
-        session::DATE.entry,
-        session::CLUB.entry,
-        session::POOL.entry,
-        session::ALSO.entry,
-        session::KEEP.entry,
-        session::LEVEL.entry,
-        session::GOAL.entry,
-        session::FOCUS.entry,
-        session::BOOKED.entry,
-        session::STARTS.entry,
-        session::PACE.entry,
-        session::CHANGEOVER.entry,
-        session::GEAR.entry,
-        session::STROKES_PER_LENGTH.entry,
-        session::TOGETHER.entry,
-        session::LANGUAGE.entry,
-        session::ALLOW.entry,
-        session::SPEED.entry,
-        session::LANES.entry,
-        session::PARTS.entry,
-    ],
-};
-
-/// A club file.
-pub static CLUB: Table = Table {
-    what: "a club file",
-    entries: &[
-        club::NAME.entry,
-        club::BADGE.entry,
-        club::BADGE_GREY.entry,
-        club::STOCK.entry,
-        club::NOTICE.entry,
-        club::ALSO.entry,
-        club::CHANGEOVER.entry,
-        club::LANGUAGE.entry,
-        club::ALLOW.entry,
-        club::SPEED.entry,
-        club::BANDS.entry,
-    ],
-};
-
-/// A lane.
-pub static LANE: Table = Table {
-    what: "a lane",
-    entries: &[
-        lane::NAME.entry,
-        lane::PACE.entry,
-        lane::SWIMMERS.entry,
-        lane::GAP.entry,
-        lane::STRETCH.entry,
-        lane::STROKES_PER_LENGTH.entry,
-    ],
-};
-
-/// A part.
-pub static PART: Table =
-    Table { what: "a part", entries: &[part::KIND.entry, part::TITLE.entry, part::SETS.entry] };
-
-/// A set.
-pub static SET: Table = Table {
-    what: "a set",
-    entries: &[
-        set::SWIM.entry,
-        set::REST.entry,
-        set::ON.entry,
-        set::EFFORT.entry,
-        set::PATTERN.entry,
-        set::CUE.entry,
-        set::STROKES.entry,
-        set::GEAR.entry,
-        set::FIXED.entry,
-    ],
-};
-
-/// A rounds group.
-pub static ROUNDS: Table =
-    Table { what: "a rounds group", entries: &[rounds::ROUNDS.entry, rounds::SETS.entry] };
-
-/// An allowed warning.
-pub static ALLOW: Table =
-    Table { what: "an allowed warning", entries: &[allow::FINDING.entry, allow::BECAUSE.entry] };
-
-/// Factors on swim time.
-pub static SPEED: Table = Table {
-    what: "the speed table",
-    entries: &[
-        speed::FREE.entry,
-        speed::BACK.entry,
-        speed::BREAST.entry,
-        speed::FLY.entry,
-        speed::IM.entry,
-        speed::CHOICE.entry,
-        speed::SWIM.entry,
-        speed::KICK.entry,
-        speed::PULL.entry,
-        speed::DRILL.entry,
-        speed::SCULL.entry,
-        speed::EASY.entry,
-        speed::STEADY.entry,
-        speed::STRONG.entry,
-        speed::HARD.entry,
-        speed::SPRINT.entry,
-        speed::CHANGEOVER.entry,
-    ],
-};
-
-/// Bands by level.
-pub static BANDS: Table = Table {
-    what: "the bands table",
-    entries: &[bands::BEGINNER.entry, bands::IMPROVER.entry, bands::ADVANCED.entry],
-};
-
-/// One level's bands.
-pub static LEVEL_BANDS: Table = Table {
-    what: "a level's bands",
-    entries: &[
-        bands::WARM_UP.entry,
-        bands::PRE_SET.entry,
-        bands::MAIN_SET.entry,
-        bands::POST_SET.entry,
-        bands::COOL_DOWN.entry,
-    ],
-};
 
 /// Every table, for the reference page and for tests over all keys.
 pub static TABLES: &[&Table] =

@@ -322,11 +322,11 @@ impl Readable for LevelBands {
         let table = TableReader::open(node, &keys::LEVEL_BANDS, found)?;
         let mut bands = LevelBands::default();
         for (kind, key) in [
-            (PartKind::WarmUp, &keys::bands::WARM_UP),
-            (PartKind::PreSet, &keys::bands::PRE_SET),
-            (PartKind::MainSet, &keys::bands::MAIN_SET),
-            (PartKind::PostSet, &keys::bands::POST_SET),
-            (PartKind::CoolDown, &keys::bands::COOL_DOWN),
+            (PartKind::WarmUp, &keys::level_bands::WARM_UP),
+            (PartKind::PreSet, &keys::level_bands::PRE_SET),
+            (PartKind::MainSet, &keys::level_bands::MAIN_SET),
+            (PartKind::PostSet, &keys::level_bands::POST_SET),
+            (PartKind::CoolDown, &keys::level_bands::COOL_DOWN),
         ] {
             bands.parts.extend(table.take(key, found).map(|band| (kind, band)));
         }

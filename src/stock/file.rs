@@ -15,57 +15,44 @@ use crate::source::Source;
 use crate::stock::{LEAST_SIDE_PT, Orientation, Stock};
 
 keys! {
-    NAME: Placed<String> = required("name", "\"Club card\"",
-        "What the stock is called.");
-    WIDTH: Placed<Extent> = required("width", "\"105 mm\"",
-        "One edge after cutting.").within(edge_mm);
-    HEIGHT: Placed<Extent> = required("height", "\"148 mm\"",
-        "The other edge.").within(edge_mm);
-    MARGIN: Placed<Extent> = required("margin", "\"5 mm\"",
-        "Kept free at every edge for the seal of the laminate, 3 mm at least.").within(edge_mm);
-    READING: Placed<Extent> = required("reading", "\"500 mm\"",
-        "From how far the card is read in the water; the size of type follows.").within(reading_mm);
-    FOOTNOTES: Placed<Extent> = required("footnotes", "\"350 mm\"",
-        "From how far safety and version are read, card in hand.").within(reading_mm);
-    ORIENTATION: Placed<Orientation> = optional("orientation", "\"landscape\"",
-        "Which way up; portrait unless set.");
-    PUNCH: Placed<Punch> = optional("punch", "\"two-hole\"",
-        "A pattern of holes that print keeps clear of.");
-    BOUND: Placed<Edge> = optional("bound", "\"top\"",
-        "The edge that is punched; left unless set, top for a lanyard.");
-    HOLES: Vec<Placed<Hole>> = optional("holes", "[{ x = \"10 mm\", y = \"10 mm\", diameter = \"5 mm\" }]",
-        "Holes placed by hand.").within(holes);
-    BACK: Placed<bool> = optional("back", "true",
-        "Whether a page of lines for times and counts is printed for the back.");
-    HOLE_X: Placed<Extent> = required("x", "\"10 mm\"",
-        "Its centre from the left edge.").within(edge_mm);
-    HOLE_Y: Placed<Extent> = required("y", "\"10 mm\"",
-        "Its centre from the top edge.").within(edge_mm);
-    DIAMETER: Placed<Extent> = required("diameter", "\"5 mm\"",
-        "Its diameter.").within(edge_mm);
+    /// A stock file.
+    pub STOCK_KEYS, "a stock file", in stock {
+        NAME: Placed<String> = required("name", "\"Club card\"",
+            "What the stock is called.");
+        WIDTH: Placed<Extent> = required("width", "\"105 mm\"",
+            "One edge after cutting.").within(edge_mm);
+        HEIGHT: Placed<Extent> = required("height", "\"148 mm\"",
+            "The other edge.").within(edge_mm);
+        MARGIN: Placed<Extent> = required("margin", "\"5 mm\"",
+            "Kept free at every edge for the seal of the laminate, 3 mm at least.").within(edge_mm);
+        READING: Placed<Extent> = required("reading", "\"500 mm\"",
+            "From how far the card is read in the water; the size of type follows.").within(reading_mm);
+        FOOTNOTES: Placed<Extent> = required("footnotes", "\"350 mm\"",
+            "From how far safety and version are read, card in hand.").within(reading_mm);
+        ORIENTATION: Placed<Orientation> = optional("orientation", "\"landscape\"",
+            "Which way up; portrait unless set.");
+        PUNCH: Placed<Punch> = optional("punch", "\"two-hole\"",
+            "A pattern of holes that print keeps clear of.");
+        BOUND: Placed<Edge> = optional("bound", "\"top\"",
+            "The edge that is punched; left unless set, top for a lanyard.");
+        HOLES: Vec<Placed<Hole>> = optional("holes", "[{ x = \"10 mm\", y = \"10 mm\", diameter = \"5 mm\" }]",
+            "Holes placed by hand.").within(holes);
+        BACK: Placed<bool> = optional("back", "true",
+            "Whether a page of lines for times and counts is printed for the back.");
+    }
 }
 
-/// The keys of a stock file.
-pub static STOCK_KEYS: Table = Table {
-    what: "a stock file",
-    entries: &[
-        NAME.entry,
-        WIDTH.entry,
-        HEIGHT.entry,
-        MARGIN.entry,
-        READING.entry,
-        FOOTNOTES.entry,
-        ORIENTATION.entry,
-        PUNCH.entry,
-        BOUND.entry,
-        HOLES.entry,
-        BACK.entry,
-    ],
-};
-
-/// The keys of a hole placed by hand.
-pub static HOLE_KEYS: Table =
-    Table { what: "a hole", entries: &[HOLE_X.entry, HOLE_Y.entry, DIAMETER.entry] };
+keys! {
+    /// A hole placed by hand.
+    pub HOLE_KEYS, "a hole", in hole {
+        X: Placed<Extent> = required("x", "\"10 mm\"",
+            "Its centre from the left edge.").within(edge_mm);
+        Y: Placed<Extent> = required("y", "\"10 mm\"",
+            "Its centre from the top edge.").within(edge_mm);
+        DIAMETER: Placed<Extent> = required("diameter", "\"5 mm\"",
+            "Its diameter.").within(edge_mm);
+    }
+}
 
 impl Readable for Extent {
     const FORM: Form = Form::Size;
@@ -117,8 +104,8 @@ impl Readable for Hole {
     const FORM: Form = Form::Table(&HOLE_KEYS);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &HOLE_KEYS, found)?;
-        let (x, y) = (table.take(&HOLE_X, found), table.take(&HOLE_Y, found));
-        let diameter = table.take(&DIAMETER, found);
+        let (x, y) = (table.take(&hole::X, found), table.take(&hole::Y, found));
+        let diameter = table.take(&hole::DIAMETER, found);
         Some(Hole { x: x?.value, y: y?.value, diameter: diameter?.value })
     }
 }
@@ -141,14 +128,15 @@ pub fn read(
     }
     let root = tree.root?;
     let table = root_reader(root.get_ref(), &STOCK_KEYS, source, file, found);
-    let name = table.take(&NAME, found);
-    let (width, height) = (table.take(&WIDTH, found), table.take(&HEIGHT, found));
-    let margin = table.take(&MARGIN, found);
-    let (reading, footnotes) = (table.take(&READING, found), table.take(&FOOTNOTES, found));
-    let orientation = table.take(&ORIENTATION, found).map(|word| word.value);
-    let (punch, bound) = (table.take(&PUNCH, found), table.take(&BOUND, found));
-    let by_hand = table.take(&HOLES, found).unwrap_or_default();
-    let back = table.take(&BACK, found).is_some_and(|back| back.value);
+    let name = table.take(&stock::NAME, found);
+    let (width, height) = (table.take(&stock::WIDTH, found), table.take(&stock::HEIGHT, found));
+    let margin = table.take(&stock::MARGIN, found);
+    let (reading, footnotes) =
+        (table.take(&stock::READING, found), table.take(&stock::FOOTNOTES, found));
+    let orientation = table.take(&stock::ORIENTATION, found).map(|word| word.value);
+    let (punch, bound) = (table.take(&stock::PUNCH, found), table.take(&stock::BOUND, found));
+    let by_hand = table.take(&stock::HOLES, found).unwrap_or_default();
+    let back = table.take(&stock::BACK, found).is_some_and(|back| back.value);
     if let Some(margin) = &margin {
         check_margin(margin, found);
     }

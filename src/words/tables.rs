@@ -238,9 +238,9 @@ pub(crate) struct FootWords {
     pub card: String,
 }
 
-mod foot {
-    use super::*;
-    keys! {
+keys! {
+    /// The words of the foot.
+    pub(super) FOOT, "the [foot] of a words file", in foot {
         BRING: Placed<Wording> = required("bring", "\"Bring\"", "Before the gear.");
         SAFETY: Vec<Placed<Wording>> = required("safety",
             "[\"A lifeguard or a qualified person watches while you swim.\", \"Stop when you are unwell, dizzy, short of breath or in pain, and tell them.\", \"The pool's rules and its lifeguards come first.\", \"Circle as posted.\"]",
@@ -254,20 +254,6 @@ mod foot {
         CARD: Placed<Wording> = required("card", "\"card {number} of {count}\"", "Which card of how many.");
     }
 }
-
-/// The words of the foot.
-pub(super) static FOOT: Table = Table {
-    what: "the [foot] of a words file",
-    entries: &[
-        foot::BRING.entry,
-        foot::SAFETY.entry,
-        foot::LANE_REST.entry,
-        foot::AS_WRITTEN.entry,
-        foot::RECUT.entry,
-        foot::LAP.entry,
-        foot::CARD.entry,
-    ],
-};
 
 /// As many sentences of safety as the English words have; fewer would leave one out.
 const SAFETY_SENTENCES: usize = 4;
@@ -389,9 +375,9 @@ impl Readable for Months {
     }
 }
 
-pub(super) mod words {
-    use super::*;
-    keys! {
+keys! {
+    /// A words file.
+    pub(super) WORDS, "a words file", in words {
         LANGUAGE: Placed<Wording> = required("language", "\"en\"", "The language's tag, as PDF readers know it.");
         REVIEWED: Placed<bool> = optional("reviewed", "true", "Whether a coach who speaks the language has read it over.");
         THOUSANDS: Separator = required("thousands", "\",\"", "What stands between the thousands of a number.");
@@ -411,30 +397,6 @@ pub(super) mod words {
         TRADE: TradeWords = required("trade", "{ ... }", "The trade words.");
     }
 }
-
-/// A words file.
-pub(super) static WORDS: Table = Table {
-    what: "a words file",
-    entries: &[
-        words::LANGUAGE.entry,
-        words::REVIEWED.entry,
-        words::THOUSANDS.entry,
-        words::DECIMAL.entry,
-        words::MONTHS.entry,
-        words::HEAD.entry,
-        words::PART.entry,
-        words::SET.entry,
-        words::STROKES.entry,
-        words::TIME.entry,
-        words::CAUTION.entry,
-        words::FOOT.entry,
-        words::FIGURE.entry,
-        words::BACK.entry,
-        words::BINDER.entry,
-        words::HANDOUT.entry,
-        words::TRADE.entry,
-    ],
-};
 
 /// The tables inside a words file, by their heading.
 #[cfg(test)]

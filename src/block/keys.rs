@@ -10,10 +10,9 @@ use crate::session::Allow;
 use crate::session::keys::ALLOW;
 use crate::session::words::{Goal, Level};
 
-/// The block file's own keys.
-pub(super) mod block {
-    use super::*;
-    keys! {
+keys! {
+    /// A block file.
+    pub BLOCK, "a block", in block {
         TITLE: Placed<String> = required("title", "\"Ten weeks to 400 m\"",
             "What the block is called.");
         CLUB: Placed<String> = optional("club", "\"club.toml\"",
@@ -51,10 +50,9 @@ pub(super) mod block {
     }
 }
 
-/// The keys of a week.
-pub(super) mod week {
-    use super::*;
-    keys! {
+keys! {
+    /// A week.
+    pub WEEK, "a week", in week {
         DATE: Placed<Date> = optional("date", "2027-01-11",
             "The first day of the week, where it is not seven days after the one before.");
         TITLE: Placed<String> = optional("title", "\"Back after the holidays\"",
@@ -67,10 +65,9 @@ pub(super) mod week {
     }
 }
 
-/// The keys of a session that is a file.
-pub(super) mod named_file {
-    use super::*;
-    keys! {
+keys! {
+    /// A session that is a file.
+    pub NAMED_FILE, "a session of the week", in named_file {
         FILE: Placed<String> = required("file", "\"tuesday.toml\"",
             "The session file, named relative to the block file.");
         DATE: Placed<Date> = optional("date", "2027-01-12",
@@ -80,10 +77,9 @@ pub(super) mod named_file {
     }
 }
 
-/// The keys of a session that is to be drafted.
-pub(super) mod wish {
-    use super::*;
-    keys! {
+keys! {
+    /// A session that is to be drafted.
+    pub WISH, "a session to draft", in wish {
         GOAL: Placed<Goal> = required("goal", "\"technique\"",
             "What the session develops.");
         FOCUS: Placed<String> = optional("focus", "\"quiet entry\"",
@@ -110,61 +106,6 @@ pub(super) mod wish {
             "When it starts.");
     }
 }
-
-/// A block file.
-pub static BLOCK: Table = Table {
-    what: "a block",
-    entries: &[
-        block::TITLE.entry,
-        block::CLUB.entry,
-        block::NOTE.entry,
-        block::FROM.entry,
-        block::GOAL.entry,
-        block::BEGINS.entry,
-        block::DAYS.entry,
-        block::STARTS.entry,
-        block::BOOKED.entry,
-        block::GROWTH.entry,
-        block::LONGEST_GROWTH.entry,
-        block::POOL.entry,
-        block::LEVEL.entry,
-        block::PACE.entry,
-        block::GEAR.entry,
-        block::ALLOW.entry,
-        block::WEEKS.entry,
-    ],
-};
-
-/// A week.
-pub static WEEK: Table = Table {
-    what: "a week",
-    entries: &[week::DATE.entry, week::TITLE.entry, week::EASIER.entry, week::SESSIONS.entry],
-};
-
-/// A session that is a file.
-pub static NAMED_FILE: Table = Table {
-    what: "a session of the week",
-    entries: &[named_file::FILE.entry, named_file::DATE.entry, named_file::STARTS.entry],
-};
-
-/// A session that is to be drafted.
-pub static WISH: Table = Table {
-    what: "a session to draft",
-    entries: &[
-        wish::GOAL.entry,
-        wish::FOCUS.entry,
-        wish::MINUTES.entry,
-        wish::DISTANCE.entry,
-        wish::UNBROKEN.entry,
-        wish::POOL.entry,
-        wish::LEVEL.entry,
-        wish::PACE.entry,
-        wish::GEAR.entry,
-        wish::VARIANT.entry,
-        wish::DATE.entry,
-        wish::STARTS.entry,
-    ],
-};
 
 /// Every table of a block file, for the reference page and for tests over all keys.
 pub static TABLES: &[&Table] = &[&BLOCK, &WEEK, &NAMED_FILE, &WISH, &ALLOW];
