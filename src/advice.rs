@@ -30,7 +30,21 @@ pub(crate) struct Advice {
     pub look: fn(&Desk<'_>, &mut Vec<Finding>),
 }
 
-/// Every theme's rules. A new rule is one entry in its theme's list.
+/// Declares a theme's rules, each with its record and the function that finds by it, and lists
+/// them in `RULES`.
+macro_rules! advice {
+    ($($visible:vis $name:ident by $look:ident { $($field:tt)* })+) => {
+        $($visible static $name: $crate::finding::Rule =
+            $crate::finding::Rule { $($field)* };)+
+
+        /// The rules of this theme.
+        pub(super) static RULES: &[$crate::advice::Advice] =
+            &[$($crate::advice::Advice { rule: &$name, look: $look }),+];
+    };
+}
+use advice;
+
+/// Every theme's rules.
 pub(crate) static THEMES: &[&[Advice]] = &[
     shares::RULES,
     effort::RULES,

@@ -102,6 +102,18 @@ pub struct Rule {
     pub source: &'static str,
 }
 
+/// Declares rules, each with its record, and lists them in `RULES` in the order they are written.
+macro_rules! rules {
+    ($($(#[$doc:meta])* $visible:vis $name:ident { $($field:tt)* })+) => {
+        $($(#[$doc])* $visible static $name: $crate::finding::Rule =
+            $crate::finding::Rule { $($field)* };)+
+
+        /// The rules this stage finds by.
+        pub static RULES: &[&$crate::finding::Rule] = &[$(&$name),+];
+    };
+}
+pub(crate) use rules;
+
 /// One thing noticed, with its places in the files read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {

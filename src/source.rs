@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
-use crate::finding::{FileId, Finding, Place, Rule, Severity};
+use crate::finding::{FileId, Finding, Place, Severity, rules};
 use crate::measure::LIMITS;
 
 /// A text file that was read whole: valid UTF-8, no larger than the limit.
@@ -181,31 +181,30 @@ const OTHER_FILES: [(&[u8], &str); 4] = [
     (b"PK\x03\x04", "an archive or a word processor's document"),
 ];
 
-/// The rules this stage finds by.
-pub static RULES: &[&Rule] = &[&NOT_UTF8, &FILE_TOO_LARGE];
+rules! {
+    NOT_UTF8 {
+        id: "not-utf8",
+        severity: Severity::Error,
+        summary: "the file is not UTF-8 text",
+        why: "A letter saved in an older coding cannot be told from another one; on the card it would \
+              be the wrong letter. A word processor's own format is no text at all.",
+        unworried: "Never: nothing can be read safely from such a file.",
+        before: "title = \"Brasse coul\u{fffd}e\"",
+        after: "title = \"Brasse coul\u{e9}e\"",
+        source: "The TOML format asks for UTF-8.",
+    }
 
-static NOT_UTF8: Rule = Rule {
-    id: "not-utf8",
-    severity: Severity::Error,
-    summary: "the file is not UTF-8 text",
-    why: "A letter saved in an older coding cannot be told from another one; on the card it would \
-          be the wrong letter. A word processor's own format is no text at all.",
-    unworried: "Never: nothing can be read safely from such a file.",
-    before: "title = \"Brasse coul\u{fffd}e\"",
-    after: "title = \"Brasse coul\u{e9}e\"",
-    source: "The TOML format asks for UTF-8.",
-};
-
-static FILE_TOO_LARGE: Rule = Rule {
-    id: "file-too-large",
-    severity: Severity::Error,
-    summary: "the file is larger than 1 MiB",
-    why: "A session is some thousand characters. A file this large is another file, named by a slip.",
-    unworried: "Never: no session comes near the limit.",
-    before: "deckcard print holiday-video.mp4",
-    after: "deckcard print tuesday.toml",
-    source: "A limit of this program.",
-};
+    FILE_TOO_LARGE {
+        id: "file-too-large",
+        severity: Severity::Error,
+        summary: "the file is larger than 1 MiB",
+        why: "A session is some thousand characters. A file this large is another file, named by a slip.",
+        unworried: "Never: no session comes near the limit.",
+        before: "deckcard print holiday-video.mp4",
+        after: "deckcard print tuesday.toml",
+        source: "A limit of this program.",
+    }
+}
 
 #[cfg(test)]
 mod tests {

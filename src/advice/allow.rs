@@ -1,33 +1,33 @@
 //! Warnings the coach means.
 
-use crate::finding::{FileId, Finding, Rule, Severity};
+use crate::finding::{FileId, Finding, Rule, Severity, rules};
 use crate::reader::nearest;
 use crate::session::Allow;
 
-pub(super) static RULES: &[&Rule] = &[&NEEDLESS_ALLOW, &UNKNOWN_ALLOW];
+rules! {
+    NEEDLESS_ALLOW {
+        id: "needless-allow",
+        severity: Severity::Warning,
+        summary: "the session allows a warning that is not there",
+        why: "An old excuse, left in the file, silences the warning on the day it is needed.",
+        unworried: "Never; take the line out. A club file may allow what only some sessions need.",
+        before: "allow = [{ finding = \"part-share\", because = \"time-trial night\" }] in a usual session",
+        after: "(the line left out)",
+        source: "A habit of this program.",
+    }
 
-static NEEDLESS_ALLOW: Rule = Rule {
-    id: "needless-allow",
-    severity: Severity::Warning,
-    summary: "the session allows a warning that is not there",
-    why: "An old excuse, left in the file, silences the warning on the day it is needed.",
-    unworried: "Never; take the line out. A club file may allow what only some sessions need.",
-    before: "allow = [{ finding = \"part-share\", because = \"time-trial night\" }] in a usual session",
-    after: "(the line left out)",
-    source: "A habit of this program.",
-};
-
-static UNKNOWN_ALLOW: Rule = Rule {
-    id: "unknown-allow",
-    severity: Severity::Warning,
-    summary: "allow names no warning there is, or an error",
-    why: "A misspelt id allows nothing, and errors cannot be allowed: no honest card can be printed \
-          past them.",
-    unworried: "Never.",
-    before: "allow = [{ finding = \"part-shares\", because = \"time-trial night\" }]",
-    after: "allow = [{ finding = \"part-share\", because = \"time-trial night\" }]",
-    source: "A habit of this program.",
-};
+    UNKNOWN_ALLOW {
+        id: "unknown-allow",
+        severity: Severity::Warning,
+        summary: "allow names no warning there is, or an error",
+        why: "A misspelt id allows nothing, and errors cannot be allowed: no honest card can be printed \
+              past them.",
+        unworried: "Never.",
+        before: "allow = [{ finding = \"part-shares\", because = \"time-trial night\" }]",
+        after: "allow = [{ finding = \"part-share\", because = \"time-trial night\" }]",
+        source: "A habit of this program.",
+    }
+}
 
 /// Takes away what is allowed, and reports allows that allow nothing. `all` are the rules there
 /// are, of every stage: an allow may name a warning that another stage finds.

@@ -1,38 +1,35 @@
 //! The sum against the booking.
 
-use super::{Advice, Desk, Spot};
-use crate::finding::{Finding, Placed, Rule, Severity};
+use super::{Desk, Spot, advice};
+use crate::finding::{Finding, Placed, Severity};
 use crate::measure::Seconds;
 use crate::plan::Plan;
 use crate::session::chalk::Chalked;
 use crate::session::words::PartKind;
 
-pub(super) static RULES: &[Advice] = &[
-    Advice { rule: &OVER_BOOKED, look: over_booked },
-    Advice { rule: &UNDER_BOOKED, look: under_booked },
-];
+advice! {
+    OVER_BOOKED by over_booked {
+        id: "over-booked",
+        severity: Severity::Warning,
+        summary: "the session takes longer than the lane is booked",
+        why: "The next group stands at the wall, and the cool-down is what gets cut.",
+        unworried: "If the times are wrong for this lane: set the pace or the changeover.",
+        before: "booked = \"30 min\" for a session of 34:20",
+        after: "booked = \"30 min\" with 4 repeats fewer in the main set",
+        source: "Arithmetic.",
+    }
 
-static OVER_BOOKED: Rule = Rule {
-    id: "over-booked",
-    severity: Severity::Warning,
-    summary: "the session takes longer than the lane is booked",
-    why: "The next group stands at the wall, and the cool-down is what gets cut.",
-    unworried: "If the times are wrong for this lane: set the pace or the changeover.",
-    before: "booked = \"30 min\" for a session of 34:20",
-    after: "booked = \"30 min\" with 4 repeats fewer in the main set",
-    source: "Arithmetic.",
-};
-
-static UNDER_BOOKED: Rule = Rule {
-    id: "under-booked",
-    severity: Severity::Warning,
-    summary: "more than a quarter of the booking is left over",
-    why: "The lane is paid for and empty; or the session was meant for another evening.",
-    unworried: "If the time is wanted for something else, a talk or a game: allow it.",
-    before: "booked = \"60 min\" for a session of 35:00",
-    after: "booked = \"60 min\" with more repeats in the main set",
-    source: "A quarter is a choice of this program.",
-};
+    UNDER_BOOKED by under_booked {
+        id: "under-booked",
+        severity: Severity::Warning,
+        summary: "more than a quarter of the booking is left over",
+        why: "The lane is paid for and empty; or the session was meant for another evening.",
+        unworried: "If the time is wanted for something else, a talk or a game: allow it.",
+        before: "booked = \"60 min\" for a session of 35:00",
+        after: "booked = \"60 min\" with more repeats in the main set",
+        source: "A quarter is a choice of this program.",
+    }
+}
 
 fn over_booked(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let Some(booked) = &desk.session.booked else { return };

@@ -1,48 +1,44 @@
 //! Where in the session the hard swimming is.
 
-use super::{Advice, Desk, Spot};
+use super::{Desk, Spot, advice};
 use crate::finding::{Finding, Rule, Severity};
 use crate::session::words::{Effort, PartKind, Pattern};
 
-pub(super) static RULES: &[Advice] = &[
-    Advice { rule: &HARD_WARM_UP, look: hard_warm_up },
-    Advice { rule: &HARD_COOL_DOWN, look: hard_cool_down },
-    Advice { rule: &PEAK_OUTSIDE_MAIN, look: peak_outside_main },
-];
+advice! {
+    HARD_WARM_UP by hard_warm_up {
+        id: "hard-warm-up",
+        severity: Severity::Warning,
+        summary: "the warm-up asks for more than steady swimming",
+        why: "Cold shoulders are asked for speed, and the keen ones are tired before the main set.",
+        unworried: "A set that builds or descends to a few quick strokes is not told.",
+        before: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"hard\" }",
+        after: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"easy\" }",
+        source: "Common practice, no source.",
+    }
 
-static HARD_WARM_UP: Rule = Rule {
-    id: "hard-warm-up",
-    severity: Severity::Warning,
-    summary: "the warm-up asks for more than steady swimming",
-    why: "Cold shoulders are asked for speed, and the keen ones are tired before the main set.",
-    unworried: "A set that builds or descends to a few quick strokes is not told.",
-    before: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"hard\" }",
-    after: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"easy\" }",
-    source: "Common practice, no source.",
-};
+    HARD_COOL_DOWN by hard_cool_down {
+        id: "hard-cool-down",
+        severity: Severity::Warning,
+        summary: "the cool-down asks for more than steady swimming",
+        why: "Swimmers leave the water breathing hard, and stiff the next morning.",
+        unworried: "If it is a last race for fun, make it a post set and ease down after it.",
+        before: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"strong\" }",
+        after: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"easy\" }",
+        source: "Common practice, no source.",
+    }
 
-static HARD_COOL_DOWN: Rule = Rule {
-    id: "hard-cool-down",
-    severity: Severity::Warning,
-    summary: "the cool-down asks for more than steady swimming",
-    why: "Swimmers leave the water breathing hard, and stiff the next morning.",
-    unworried: "If it is a last race for fun, make it a post set and ease down after it.",
-    before: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"strong\" }",
-    after: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"easy\" }",
-    source: "Common practice, no source.",
-};
-
-static PEAK_OUTSIDE_MAIN: Rule = Rule {
-    id: "peak-outside-main",
-    severity: Severity::Warning,
-    summary: "the hardest swimming is not in the main set",
-    why: "The main set is what the session is for; harder work before it spoils it, after it the \
-          lane no longer swims well enough for it to count.",
-    unworried: "A few sprints in the pre-set to wake the speed of a hard main set are not told.",
-    before: "main set steady, post set effort = \"sprint\"",
-    after: "the sprints in the main set, post set steady",
-    source: "Common practice, no source.",
-};
+    PEAK_OUTSIDE_MAIN by peak_outside_main {
+        id: "peak-outside-main",
+        severity: Severity::Warning,
+        summary: "the hardest swimming is not in the main set",
+        why: "The main set is what the session is for; harder work before it spoils it, after it the \
+              lane no longer swims well enough for it to count.",
+        unworried: "A few sprints in the pre-set to wake the speed of a hard main set are not told.",
+        before: "main set steady, post set effort = \"sprint\"",
+        after: "the sprints in the main set, post set steady",
+        source: "Common practice, no source.",
+    }
+}
 
 fn hard_warm_up(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let rises =

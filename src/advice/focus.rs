@@ -2,36 +2,33 @@
 
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::{Advice, Desk};
-use crate::finding::{Finding, Rule, Severity};
+use super::{Desk, advice};
+use crate::finding::{Finding, Severity};
 
-pub(super) static RULES: &[Advice] = &[
-    Advice { rule: &SEVERAL_FOCUSES, look: several_focuses },
-    Advice { rule: &FOCUS_WITHOUT_CUE, look: focus_without_cue },
-];
+advice! {
+    SEVERAL_FOCUSES by several_focuses {
+        id: "several-focuses",
+        severity: Severity::Warning,
+        summary: "the focus names more than one skill",
+        why: "A swimmer can attend to one thing at a time; given two, most attend to neither.",
+        unworried: "If the two words are one skill, as in \"head and spine in line\": allow it.",
+        before: "focus = \"high elbow and quick feet\"",
+        after: "focus = \"high elbow\"",
+        source: "One focus a session; common practice, no source.",
+    }
 
-static SEVERAL_FOCUSES: Rule = Rule {
-    id: "several-focuses",
-    severity: Severity::Warning,
-    summary: "the focus names more than one skill",
-    why: "A swimmer can attend to one thing at a time; given two, most attend to neither.",
-    unworried: "If the two words are one skill, as in \"head and spine in line\": allow it.",
-    before: "focus = \"high elbow and quick feet\"",
-    after: "focus = \"high elbow\"",
-    source: "One focus a session; common practice, no source.",
-};
-
-static FOCUS_WITHOUT_CUE: Rule = Rule {
-    id: "focus-without-cue",
-    severity: Severity::Warning,
-    summary: "no cue speaks of the focus",
-    why: "What stands at the head of the card and in none of its sets is forgotten by the second \
-          length.",
-    unworried: "If a cue says it in other words. The program only looks for words in common.",
-    before: "focus = \"kick from the hip\" ... cue = \"look down\"",
-    after: "focus = \"kick from the hip\" ... cue = \"kick from the hip, toes long\"",
-    source: "Common practice, no source.",
-};
+    FOCUS_WITHOUT_CUE by focus_without_cue {
+        id: "focus-without-cue",
+        severity: Severity::Warning,
+        summary: "no cue speaks of the focus",
+        why: "What stands at the head of the card and in none of its sets is forgotten by the second \
+              length.",
+        unworried: "If a cue says it in other words. The program only looks for words in common.",
+        before: "focus = \"kick from the hip\" ... cue = \"look down\"",
+        after: "focus = \"kick from the hip\" ... cue = \"kick from the hip, toes long\"",
+        source: "Common practice, no source.",
+    }
+}
 
 /// Words and signs that join two skills.
 const JOINS: [&str; 6] = [" and ", ", ", " + ", " & ", " / ", "; "];

@@ -1,34 +1,31 @@
 //! The list of gear against what the sets use.
 
-use super::{Advice, Desk};
-use crate::finding::{Finding, Placed, Rule, Severity};
+use super::{Desk, advice};
+use crate::finding::{Finding, Placed, Severity};
 
-pub(super) static RULES: &[Advice] = &[
-    Advice { rule: &GEAR_UNUSED, look: gear_unused },
-    Advice { rule: &GEAR_UNLISTED, look: gear_unlisted },
-];
+advice! {
+    GEAR_UNUSED by gear_unused {
+        id: "gear-unused",
+        severity: Severity::Warning,
+        summary: "gear is listed and no set uses it",
+        why: "Everybody carries fins to the pool for nothing, and trusts the list less next time.",
+        unworried: "If it is for a swimmer who needs it throughout: allow it and say so.",
+        before: "gear = [\"board\", \"fins\"] and no set with fins",
+        after: "gear = [\"board\"]",
+        source: "Common practice, no source.",
+    }
 
-static GEAR_UNUSED: Rule = Rule {
-    id: "gear-unused",
-    severity: Severity::Warning,
-    summary: "gear is listed and no set uses it",
-    why: "Everybody carries fins to the pool for nothing, and trusts the list less next time.",
-    unworried: "If it is for a swimmer who needs it throughout: allow it and say so.",
-    before: "gear = [\"board\", \"fins\"] and no set with fins",
-    after: "gear = [\"board\"]",
-    source: "Common practice, no source.",
-};
-
-static GEAR_UNLISTED: Rule = Rule {
-    id: "gear-unlisted",
-    severity: Severity::Warning,
-    summary: "a set uses gear that the list leaves out",
-    why: "Half the lane stands at the wall without a board.",
-    unworried: "If the pool has it at hand. Without a list of gear in the session nothing is told.",
-    before: "gear = [\"fins\"] ... { ..., gear = [\"board\"] }",
-    after: "gear = [\"fins\", \"board\"]",
-    source: "Common practice, no source.",
-};
+    GEAR_UNLISTED by gear_unlisted {
+        id: "gear-unlisted",
+        severity: Severity::Warning,
+        summary: "a set uses gear that the list leaves out",
+        why: "Half the lane stands at the wall without a board.",
+        unworried: "If the pool has it at hand. Without a list of gear in the session nothing is told.",
+        before: "gear = [\"fins\"] ... { ..., gear = [\"board\"] }",
+        after: "gear = [\"fins\", \"board\"]",
+        source: "Common practice, no source.",
+    }
+}
 
 fn same(a: &Placed<String>, b: &Placed<String>) -> bool {
     a.value.to_lowercase() == b.value.to_lowercase()

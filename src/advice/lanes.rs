@@ -1,24 +1,24 @@
 //! How many swimmers a lane holds.
 
-use super::{Advice, Desk};
-use crate::finding::{Finding, Rule, Severity};
+use super::{Desk, advice};
+use crate::finding::{Finding, Severity};
 use crate::measure::Seconds;
 use crate::plan::{LanePlan, Plan, SetPlan, Spacing};
 
-pub(super) static RULES: &[Advice] = &[Advice { rule: &LANE_CROWDED, look: lane_crowded }];
-
-static LANE_CROWDED: Rule = Rule {
-    id: "lane-crowded",
-    severity: Severity::Warning,
-    summary: "the last swimmer of a lane leaves after the first is back",
-    why: "The first swimmer turns into the others, or has to leave before the last has left: the \
-          lane stops being a circle.",
-    unworried: "If the lane splits into two waves. Circle as posted at the pool.",
-    before: "swimmers = 8\ngap = \"10 s\" with 50 m repeats in 0:55",
-    after: "swimmers = 8\ngap = \"5 s\"",
-    source: "(swimmers - 1) x gap against the send-off and the time of a lap; arithmetic. 5 swimmers \
-             5 s apart on 0:45 fit, 8 on 0:35 do not.",
-};
+advice! {
+    LANE_CROWDED by lane_crowded {
+        id: "lane-crowded",
+        severity: Severity::Warning,
+        summary: "the last swimmer of a lane leaves after the first is back",
+        why: "The first swimmer turns into the others, or has to leave before the last has left: the \
+              lane stops being a circle.",
+        unworried: "If the lane splits into two waves. Circle as posted at the pool.",
+        before: "swimmers = 8\ngap = \"10 s\" with 50 m repeats in 0:55",
+        after: "swimmers = 8\ngap = \"5 s\"",
+        source: "(swimmers - 1) x gap against the send-off and the time of a lap; arithmetic. 5 swimmers \
+                 5 s apart on 0:45 fit, 8 on 0:35 do not.",
+    }
+}
 
 /// The tightest thing a lane has to fit into.
 struct Tightest<'a> {

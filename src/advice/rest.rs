@@ -1,19 +1,11 @@
 //! Rest: what beginners need, evenness, and what the goal asks for.
 
-use super::{Advice, Desk, Spot};
+use super::{Desk, Spot, advice};
 use crate::check::Timing;
-use crate::finding::{Finding, Rule, Severity};
+use crate::finding::{Finding, Severity};
 use crate::measure::Seconds;
 use crate::plan::{SetPlan, density_tenths};
 use crate::session::words::{Effort, Goal, Level, Mode, PartKind};
-
-pub(super) static RULES: &[Advice] = &[
-    Advice { rule: &SHORT_REST, look: short_rest },
-    Advice { rule: &LONG_REST, look: long_rest },
-    Advice { rule: &UNEVEN_REST, look: uneven_rest },
-    Advice { rule: &DENSITY_FALLS, look: density_falls },
-    Advice { rule: &SPEED_WITHOUT_REST, look: speed_without_rest },
-];
 
 /// Beginners' rest between short repeats. Common practice, no source.
 const BEGINNER_LEAST: Seconds = Seconds::new(10);
@@ -22,65 +14,67 @@ const BEGINNER_MOST: Seconds = Seconds::new(60);
 /// A repeat up to this time is short.
 const SHORT_REPEAT: Seconds = Seconds::new(180);
 
-static SHORT_REST: Rule = Rule {
-    id: "short-rest",
-    severity: Severity::Warning,
-    summary: "beginners have less than 10 s between repeats",
-    why: "A beginner needs the first seconds to stand, clear the goggles and breathe; without them \
-          each repeat is worse than the one before.",
-    unworried: "If they rest between sets instead, and the repeats stay alike.",
-    before: "{ swim = \"8 x 25 free\", rest = \"5 s\" }",
-    after: "{ swim = \"8 x 25 free\", rest = \"15 s\" }",
-    source: "10 to 20 s between short repeats, more whenever it keeps them alike; common practice, \
-             no source.",
-};
+advice! {
+    SHORT_REST by short_rest {
+        id: "short-rest",
+        severity: Severity::Warning,
+        summary: "beginners have less than 10 s between repeats",
+        why: "A beginner needs the first seconds to stand, clear the goggles and breathe; without them \
+              each repeat is worse than the one before.",
+        unworried: "If they rest between sets instead, and the repeats stay alike.",
+        before: "{ swim = \"8 x 25 free\", rest = \"5 s\" }",
+        after: "{ swim = \"8 x 25 free\", rest = \"15 s\" }",
+        source: "10 to 20 s between short repeats, more whenever it keeps them alike; common practice, \
+                 no source.",
+    }
 
-static LONG_REST: Rule = Rule {
-    id: "long-rest",
-    severity: Severity::Warning,
-    summary: "beginners stand more than a minute between short repeats",
-    why: "The lane gets cold and talks; the next repeat begins all over again.",
-    unworried: "If something is shown or explained meanwhile.",
-    before: "{ swim = \"8 x 25 free\", rest = \"2 min\" }",
-    after: "{ swim = \"8 x 25 free\", rest = \"20 s\" }",
-    source: "10 to 20 s between short repeats, more whenever it keeps them alike; common practice, \
-             no source.",
-};
+    LONG_REST by long_rest {
+        id: "long-rest",
+        severity: Severity::Warning,
+        summary: "beginners stand more than a minute between short repeats",
+        why: "The lane gets cold and talks; the next repeat begins all over again.",
+        unworried: "If something is shown or explained meanwhile.",
+        before: "{ swim = \"8 x 25 free\", rest = \"2 min\" }",
+        after: "{ swim = \"8 x 25 free\", rest = \"20 s\" }",
+        source: "10 to 20 s between short repeats, more whenever it keeps them alike; common practice, \
+                 no source.",
+    }
 
-static UNEVEN_REST: Rule = Rule {
-    id: "uneven-rest",
-    severity: Severity::Warning,
-    summary: "one part gives the same swim different rests",
-    why: "The lane asks which it is, and half of it leaves on the other one.",
-    unworried: "If the rest is meant to shrink from set to set: allow it.",
-    before: "{ swim = \"4 x 50 free\", rest = \"10 s\" }, { swim = \"4 x 50 free\", rest = \"20 s\" }",
-    after: "{ swim = \"8 x 50 free\", rest = \"20 s\" }",
-    source: "Common practice, no source.",
-};
+    UNEVEN_REST by uneven_rest {
+        id: "uneven-rest",
+        severity: Severity::Warning,
+        summary: "one part gives the same swim different rests",
+        why: "The lane asks which it is, and half of it leaves on the other one.",
+        unworried: "If the rest is meant to shrink from set to set: allow it.",
+        before: "{ swim = \"4 x 50 free\", rest = \"10 s\" }, { swim = \"4 x 50 free\", rest = \"20 s\" }",
+        after: "{ swim = \"8 x 50 free\", rest = \"20 s\" }",
+        source: "Common practice, no source.",
+    }
 
-static DENSITY_FALLS: Rule = Rule {
-    id: "density-falls",
-    severity: Severity::Warning,
-    summary: "the main set of an endurance session thins out",
-    why: "Endurance comes from holding the metres a minute, or raising them, when it gets long; a \
-          main set that eases as it goes on practises easing.",
-    unworried: "If the last set is another kind of work, a drill say: other strokes, modes and easy \
-                swims are not compared.",
-    before: "3 x 100, then 6 x 25, all with 20 s rest",
-    after: "6 x 50, then 3 x 100, all with 20 s rest",
-    source: "Density holds or rises for endurance; common practice, no source.",
-};
+    DENSITY_FALLS by density_falls {
+        id: "density-falls",
+        severity: Severity::Warning,
+        summary: "the main set of an endurance session thins out",
+        why: "Endurance comes from holding the metres a minute, or raising them, when it gets long; a \
+              main set that eases as it goes on practises easing.",
+        unworried: "If the last set is another kind of work, a drill say: other strokes, modes and easy \
+                    swims are not compared.",
+        before: "3 x 100, then 6 x 25, all with 20 s rest",
+        after: "6 x 50, then 3 x 100, all with 20 s rest",
+        source: "Density holds or rises for endurance; common practice, no source.",
+    }
 
-static SPEED_WITHOUT_REST: Rule = Rule {
-    id: "speed-without-rest",
-    severity: Severity::Warning,
-    summary: "hard swims in a speed session have no more rest than swim",
-    why: "Without rest the third sprint is no sprint any more; the session becomes endurance.",
-    unworried: "If tired speed is what you want, name the goal endurance.",
-    before: "{ swim = \"8 x 50 free\", rest = \"20 s\", effort = \"sprint\" }",
-    after: "{ swim = \"8 x 50 free\", rest = \"1:30\", effort = \"sprint\" }",
-    source: "More rest than swim for speed; common practice, no source.",
-};
+    SPEED_WITHOUT_REST by speed_without_rest {
+        id: "speed-without-rest",
+        severity: Severity::Warning,
+        summary: "hard swims in a speed session have no more rest than swim",
+        why: "Without rest the third sprint is no sprint any more; the session becomes endurance.",
+        unworried: "If tired speed is what you want, name the goal endurance.",
+        before: "{ swim = \"8 x 50 free\", rest = \"20 s\", effort = \"sprint\" }",
+        after: "{ swim = \"8 x 50 free\", rest = \"1:30\", effort = \"sprint\" }",
+        source: "More rest than swim for speed; common practice, no source.",
+    }
+}
 
 /// Written rests between repeats of a beginner session.
 fn beginners_rests<'a>(desk: &Desk<'a>) -> Vec<(Spot<'a>, Seconds)> {

@@ -1,27 +1,27 @@
 //! Shares of the distance against the bands.
 
-use super::{Advice, Desk};
-use crate::finding::{Finding, Rule, Severity};
+use super::{Desk, advice};
+use crate::finding::{Finding, Severity};
 use crate::measure::Lengths;
 use crate::plan::bands::band;
 use crate::reader::trade_words::TradeWord;
 use crate::session::ShareBand;
 use crate::session::words::PartKind;
 
-pub(super) static RULES: &[Advice] = &[Advice { rule: &PART_SHARE, look: part_share }];
-
-static PART_SHARE: Rule = Rule {
-    id: "part-share",
-    severity: Severity::Warning,
-    summary: "a part is far larger or smaller than is usual for the level",
-    why: "A warm-up that takes a third of the distance leaves too little for the work; a main set \
-          that takes nearly all of it is swum cold and left without easing down.",
-    unworried: "On a night with a purpose of its own, a time trial or a first evening: allow it and \
-                say why. A club can set its own bands in the club file.",
-    before: "a warm-up of 400 m in a session of 1,000 m",
-    after: "a warm-up of 150 m in a session of 1,000 m",
-    source: "Bands in per cent of the distance; common practice, no published source.",
-};
+advice! {
+    PART_SHARE by part_share {
+        id: "part-share",
+        severity: Severity::Warning,
+        summary: "a part is far larger or smaller than is usual for the level",
+        why: "A warm-up that takes a third of the distance leaves too little for the work; a main set \
+              that takes nearly all of it is swum cold and left without easing down.",
+        unworried: "On a night with a purpose of its own, a time trial or a first evening: allow it and \
+                    say why. A club can set its own bands in the club file.",
+        before: "a warm-up of 400 m in a session of 1,000 m",
+        after: "a warm-up of 150 m in a session of 1,000 m",
+        source: "Bands in per cent of the distance; common practice, no published source.",
+    }
+}
 
 fn part_share(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let whole = desk.plan.lengths.get();

@@ -1,39 +1,36 @@
 //! Single swims: how long without a stop, and strokes to aim at.
 
-use super::{Advice, Desk};
-use crate::finding::{Finding, Rule, Severity};
+use super::{Desk, advice};
+use crate::finding::{Finding, Severity};
 use crate::measure::Distance;
 use crate::session::Aim;
 use crate::session::words::Level;
 
-pub(super) static RULES: &[Advice] = &[
-    Advice { rule: &LONG_SWIM, look: long_swim },
-    Advice { rule: &STROKE_GOAL_WITHOUT_COUNT, look: stroke_goal_without_count },
-];
+advice! {
+    LONG_SWIM by long_swim {
+        id: "long-swim",
+        severity: Severity::Warning,
+        summary: "a swim without a stop is long for the level",
+        why: "When the stroke falls apart the metres teach the wrong one, and a tired beginner in the \
+              middle of a lane is a worry.",
+        unworried: "If the swimmers have built up to it, or it is a test: mark it fixed = true.",
+        before: "level = \"beginner\" ... { swim = \"400 free\", rest = \"1 min\" }",
+        after: "level = \"beginner\" ... { swim = \"4 x 100 free\", rest = \"20 s\" }",
+        source: "Common practice, no source; that adults build up gradually: Garber et al. 2011, Med Sci \
+                 Sports Exerc 43(7):1334-1359.",
+    }
 
-static LONG_SWIM: Rule = Rule {
-    id: "long-swim",
-    severity: Severity::Warning,
-    summary: "a swim without a stop is long for the level",
-    why: "When the stroke falls apart the metres teach the wrong one, and a tired beginner in the \
-          middle of a lane is a worry.",
-    unworried: "If the swimmers have built up to it, or it is a test: mark it fixed = true.",
-    before: "level = \"beginner\" ... { swim = \"400 free\", rest = \"1 min\" }",
-    after: "level = \"beginner\" ... { swim = \"4 x 100 free\", rest = \"20 s\" }",
-    source: "Common practice, no source; that adults build up gradually: Garber et al. 2011, Med Sci \
-             Sports Exerc 43(7):1334-1359.",
-};
-
-static STROKE_GOAL_WITHOUT_COUNT: Rule = Rule {
-    id: "stroke-goal-without-count",
-    severity: Severity::Warning,
-    summary: "a stroke goal has no count to compare with",
-    why: "One stroke fewer than what? The swimmer makes up a number.",
-    unworried: "If they know their number from last week; then write strokes_per_length.",
-    before: "{ swim = \"4 x 50 free\", rest = \"20 s\", strokes = \"-1\" }",
-    after: "{ swim = \"2 x 50 free\", rest = \"20 s\", strokes = \"count\" }, then strokes = \"-1\"",
-    source: "Common practice, no source.",
-};
+    STROKE_GOAL_WITHOUT_COUNT by stroke_goal_without_count {
+        id: "stroke-goal-without-count",
+        severity: Severity::Warning,
+        summary: "a stroke goal has no count to compare with",
+        why: "One stroke fewer than what? The swimmer makes up a number.",
+        unworried: "If they know their number from last week; then write strokes_per_length.",
+        before: "{ swim = \"4 x 50 free\", rest = \"20 s\", strokes = \"-1\" }",
+        after: "{ swim = \"2 x 50 free\", rest = \"20 s\", strokes = \"count\" }, then strokes = \"-1\"",
+        source: "Common practice, no source.",
+    }
+}
 
 /// The longest swim without a stop, in metres or yards. Common practice, no source.
 const LONGEST: [(Level, u64); 3] =

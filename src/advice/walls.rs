@@ -1,20 +1,20 @@
 //! Which wall a line ends at.
 
-use super::{Advice, Desk, first_set};
-use crate::finding::{Finding, Rule, Severity};
+use super::{Desk, advice, first_set};
+use crate::finding::{Finding, Severity};
 
-pub(super) static RULES: &[Advice] = &[Advice { rule: &FAR_WALL, look: far_wall }];
-
-static FAR_WALL: Rule = Rule {
-    id: "far-wall",
-    severity: Severity::Warning,
-    summary: "a set ends at the other end of the pool",
-    why: "The coach, the clock, the bottles and the gear are at the start wall; the lane is not.",
-    unworried: "If the next set is meant to begin there, or there are steps at both ends.",
-    before: "{ swim = \"5 x 25 kick\", rest = \"20 s\" }",
-    after: "{ swim = \"6 x 25 kick\", rest = \"20 s\" }",
-    source: "Common practice, no source.",
-};
+advice! {
+    FAR_WALL by far_wall {
+        id: "far-wall",
+        severity: Severity::Warning,
+        summary: "a set ends at the other end of the pool",
+        why: "The coach, the clock, the bottles and the gear are at the start wall; the lane is not.",
+        unworried: "If the next set is meant to begin there, or there are steps at both ends.",
+        before: "{ swim = \"5 x 25 kick\", rest = \"20 s\" }",
+        after: "{ swim = \"6 x 25 kick\", rest = \"20 s\" }",
+        source: "Common practice, no source.",
+    }
+}
 
 fn far_wall(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let mut away = false;

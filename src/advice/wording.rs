@@ -1,41 +1,38 @@
 //! Wordings that the card prints with a caution.
 
-use super::{Advice, Desk};
+use super::{Desk, advice};
 use crate::check::wording::{CautionKind, cautions};
-use crate::finding::{Finding, Rule, Severity};
+use crate::finding::{Finding, Severity};
 
-pub(super) static RULES: &[Advice] = &[
-    Advice { rule: &BREATH_HOLD, look: breath_hold },
-    Advice { rule: &DIVE_START, look: dive_start },
-];
+advice! {
+    BREATH_HOLD by breath_hold {
+        id: "breath-hold",
+        severity: Severity::Warning,
+        summary: "a wording asks for holding the breath",
+        why: "Swimmers who hold their breath on purpose, or breathe hard before going under, can lose \
+              consciousness without warning, in shallow water and however well they swim. The card \
+              prints a caution beside the set.",
+        unworried: "There is no wording of it without risk. The pool's rules and its lifeguards decide \
+                    what is done at all.",
+        before: "cue = \"breathe every 7\"",
+        after: "cue = \"breathe every 3\"",
+        source: "American Red Cross and YMCA of the USA, joint statement, 27 May 2015; Boyd et al., CDC \
+                 MMWR 64(19):518-521, 2015; RLSS UK guidance statement GS005, 2020; YMCA bulletin, 2011.",
+    }
 
-static BREATH_HOLD: Rule = Rule {
-    id: "breath-hold",
-    severity: Severity::Warning,
-    summary: "a wording asks for holding the breath",
-    why: "Swimmers who hold their breath on purpose, or breathe hard before going under, can lose \
-          consciousness without warning, in shallow water and however well they swim. The card \
-          prints a caution beside the set.",
-    unworried: "There is no wording of it without risk. The pool's rules and its lifeguards decide \
-                what is done at all.",
-    before: "cue = \"breathe every 7\"",
-    after: "cue = \"breathe every 3\"",
-    source: "American Red Cross and YMCA of the USA, joint statement, 27 May 2015; Boyd et al., CDC \
-             MMWR 64(19):518-521, 2015; RLSS UK guidance statement GS005, 2020; YMCA bulletin, 2011.",
-};
-
-static DIVE_START: Rule = Rule {
-    id: "dive-start",
-    severity: Severity::Warning,
-    summary: "a wording asks for a dive or a start from above the water",
-    why: "Whether and where a dive is safe depends on the pool, the lane and who is watching. A card \
-          is no leave to dive, and says so beside the set.",
-    unworried: "If the pool's rules and its lifeguards have agreed to it for this session.",
-    before: "cue = \"dive start\"",
-    after: "cue = \"push start\"",
-    source: "Published teaching depths disagree, so none is printed; the pool's rules and its \
-             lifeguards decide.",
-};
+    DIVE_START by dive_start {
+        id: "dive-start",
+        severity: Severity::Warning,
+        summary: "a wording asks for a dive or a start from above the water",
+        why: "Whether and where a dive is safe depends on the pool, the lane and who is watching. A card \
+              is no leave to dive, and says so beside the set.",
+        unworried: "If the pool's rules and its lifeguards have agreed to it for this session.",
+        before: "cue = \"dive start\"",
+        after: "cue = \"push start\"",
+        source: "Published teaching depths disagree, so none is printed; the pool's rules and its \
+                 lifeguards decide.",
+    }
+}
 
 fn breath_hold(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     tell(desk, CautionKind::BreathHold, found);

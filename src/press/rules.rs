@@ -1,51 +1,49 @@
 //! The rules of the print: what stops or mars a card.
 
-use crate::finding::{Rule, Severity};
+use crate::finding::{Severity, rules};
 
-/// The rules this stage finds by.
-pub static RULES: &[&Rule] =
-    &[&BADGE_UNREADABLE, &DOES_NOT_FIT, &TYPE_TOO_SMALL, &LANGUAGE_UNKNOWN];
+rules! {
+    pub(super) BADGE_UNREADABLE {
+        id: "badge-unreadable",
+        severity: Severity::Error,
+        summary: "the club's badge is missing or is no picture",
+        why: "A stack of cards laminated without the badge is noticed too late.",
+        unworried: "Take the line out of the club file where cards need no badge.",
+        before: "badge = \"bagde.png\"",
+        after: "badge = \"badge.png\"",
+        source: "The club file of this program.",
+    }
 
-pub(super) static BADGE_UNREADABLE: Rule = Rule {
-    id: "badge-unreadable",
-    severity: Severity::Error,
-    summary: "the club's badge is missing or is no picture",
-    why: "A stack of cards laminated without the badge is noticed too late.",
-    unworried: "Take the line out of the club file where cards need no badge.",
-    before: "badge = \"bagde.png\"",
-    after: "badge = \"badge.png\"",
-    source: "The club file of this program.",
-};
+    pub(super) DOES_NOT_FIT {
+        id: "does-not-fit",
+        severity: Severity::Error,
+        summary: "a set does not fit on a card of this stock",
+        why: "A card that leaves a set out, or runs over its edge, is worse than none.",
+        unworried: "Never; a larger stock holds it.",
+        before: "a cue of 200 letters on the smallest stock",
+        after: "cue = \"toes long\"",
+        source: "Arithmetic.",
+    }
 
-pub(super) static DOES_NOT_FIT: Rule = Rule {
-    id: "does-not-fit",
-    severity: Severity::Error,
-    summary: "a set does not fit on a card of this stock",
-    why: "A card that leaves a set out, or runs over its edge, is worse than none.",
-    unworried: "Never; a larger stock holds it.",
-    before: "a cue of 200 letters on the smallest stock",
-    after: "cue = \"toes long\"",
-    source: "Arithmetic.",
-};
+    pub(super) TYPE_TOO_SMALL {
+        id: "type-too-small",
+        severity: Severity::Warning,
+        summary: "type is smaller than the reading distance asks for",
+        why: "Without glasses and with water in the eyes, small type is not read at all.",
+        unworried: "If the card is held in the hand rather than read from the wall.",
+        before: "a cue of 200 letters on A6",
+        after: "cue = \"toes long\"",
+        source: "ISO 9241-303: characters of 16 minutes of arc at least, 20 to 22 preferred.",
+    }
 
-pub(super) static TYPE_TOO_SMALL: Rule = Rule {
-    id: "type-too-small",
-    severity: Severity::Warning,
-    summary: "type is smaller than the reading distance asks for",
-    why: "Without glasses and with water in the eyes, small type is not read at all.",
-    unworried: "If the card is held in the hand rather than read from the wall.",
-    before: "a cue of 200 letters on A6",
-    after: "cue = \"toes long\"",
-    source: "ISO 9241-303: characters of 16 minutes of arc at least, 20 to 22 preferred.",
-};
-
-pub(super) static LANGUAGE_UNKNOWN: Rule = Rule {
-    id: "language-unknown",
-    severity: Severity::Error,
-    summary: "there is no table of the card's own words in the language",
-    why: "Half a card in one language and half in another is read by nobody.",
-    unworried: "Never; titles and cues may be in any language without this line.",
-    before: "language = \"tlh\"",
-    after: "language = \"en\"",
-    source: "The words tables of this program.",
-};
+    pub(super) LANGUAGE_UNKNOWN {
+        id: "language-unknown",
+        severity: Severity::Error,
+        summary: "there is no table of the card's own words in the language",
+        why: "Half a card in one language and half in another is read by nobody.",
+        unworried: "Never; titles and cues may be in any language without this line.",
+        before: "language = \"tlh\"",
+        after: "language = \"en\"",
+        source: "The words tables of this program.",
+    }
+}

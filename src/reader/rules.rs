@@ -1,160 +1,146 @@
 //! The rules of reading, and the findings several readers share.
 
-use crate::finding::{Finding, Place, Rule, Severity};
+use crate::finding::{Finding, Place, Severity, rules};
 use crate::measure::Date;
-
-/// The rules this stage finds by.
-pub static RULES: &[&Rule] = &[
-    &BAD_TOML,
-    &NEEDS_QUOTES,
-    &UNKNOWN_KEY,
-    &MISSING_KEY,
-    &WRONG_KIND,
-    &UNKNOWN_WORD,
-    &EMPTY_TEXT,
-    &UNPRINTABLE,
-    &OVER_LIMIT,
-    &UNREADABLE_TIME,
-    &UNREADABLE_DATE,
-    &UNREADABLE_POOL,
-];
 
 const TOML: &str = "The TOML format, version 1.1.";
 const FORMAT: &str = "The session format of this program.";
 const NEVER: &str = "Never: the program would have to guess.";
 
-pub(crate) static BAD_TOML: Rule = Rule {
-    id: "bad-toml",
-    severity: Severity::Error,
-    summary: "a bracket, comma, quote or equals sign is missing or too many",
-    why: "Where the marks do not pair up, it is not certain which set a rest belongs to.",
-    unworried: NEVER,
-    before: "sets = [ { swim = \"4 x 50 free\", rest = \"20 s\" ",
-    after: "sets = [ { swim = \"4 x 50 free\", rest = \"20 s\" } ]",
-    source: TOML,
-};
+rules! {
+    pub(crate) BAD_TOML {
+        id: "bad-toml",
+        severity: Severity::Error,
+        summary: "a bracket, comma, quote or equals sign is missing or too many",
+        why: "Where the marks do not pair up, it is not certain which set a rest belongs to.",
+        unworried: NEVER,
+        before: "sets = [ { swim = \"4 x 50 free\", rest = \"20 s\" ",
+        after: "sets = [ { swim = \"4 x 50 free\", rest = \"20 s\" } ]",
+        source: TOML,
+    }
 
-pub(crate) static NEEDS_QUOTES: Rule = Rule {
-    id: "needs-quotes",
-    severity: Severity::Error,
-    summary: "a time or a text stands without quotes",
-    why: "Without quotes 1:30 is read as half past one at night, or not at all.",
-    unworried: NEVER,
-    before: "rest = 1:30",
-    after: "rest = \"1:30\"",
-    source: TOML,
-};
+    pub(crate) NEEDS_QUOTES {
+        id: "needs-quotes",
+        severity: Severity::Error,
+        summary: "a time or a text stands without quotes",
+        why: "Without quotes 1:30 is read as half past one at night, or not at all.",
+        unworried: NEVER,
+        before: "rest = 1:30",
+        after: "rest = \"1:30\"",
+        source: TOML,
+    }
 
-pub(crate) static UNKNOWN_KEY: Rule = Rule {
-    id: "unknown-key",
-    severity: Severity::Error,
-    summary: "a key is misspelt or does not belong there",
-    why: "A misspelt \"rest\" that is passed over becomes a set without rest on the card.",
-    unworried: "Never; a note to yourself goes behind a # instead.",
-    before: "{ swim = \"4 x 50 free\", rset = \"20 s\" }",
-    after: "{ swim = \"4 x 50 free\", rest = \"20 s\" }",
-    source: FORMAT,
-};
+    pub(crate) UNKNOWN_KEY {
+        id: "unknown-key",
+        severity: Severity::Error,
+        summary: "a key is misspelt or does not belong there",
+        why: "A misspelt \"rest\" that is passed over becomes a set without rest on the card.",
+        unworried: "Never; a note to yourself goes behind a # instead.",
+        before: "{ swim = \"4 x 50 free\", rset = \"20 s\" }",
+        after: "{ swim = \"4 x 50 free\", rest = \"20 s\" }",
+        source: FORMAT,
+    }
 
-pub(crate) static MISSING_KEY: Rule = Rule {
-    id: "missing-key",
-    severity: Severity::Error,
-    summary: "something a card cannot do without is missing",
-    why: "Without a pool there are no lengths, without a pace no times.",
-    unworried: NEVER,
-    before: "title = \"Tuesday\"",
-    after: "title = \"Tuesday\"\npool = \"25 m\"",
-    source: FORMAT,
-};
+    pub(crate) MISSING_KEY {
+        id: "missing-key",
+        severity: Severity::Error,
+        summary: "something a card cannot do without is missing",
+        why: "Without a pool there are no lengths, without a pace no times.",
+        unworried: NEVER,
+        before: "title = \"Tuesday\"",
+        after: "title = \"Tuesday\"\npool = \"25 m\"",
+        source: FORMAT,
+    }
 
-pub(crate) static WRONG_KIND: Rule = Rule {
-    id: "wrong-kind",
-    severity: Severity::Error,
-    summary: "a number, text, list or table stands where another is wanted",
-    why: "20 alone could be seconds, metres or repeats; the card must not guess.",
-    unworried: NEVER,
-    before: "rest = 20",
-    after: "rest = \"20 s\"",
-    source: FORMAT,
-};
+    pub(crate) WRONG_KIND {
+        id: "wrong-kind",
+        severity: Severity::Error,
+        summary: "a number, text, list or table stands where another is wanted",
+        why: "20 alone could be seconds, metres or repeats; the card must not guess.",
+        unworried: NEVER,
+        before: "rest = 20",
+        after: "rest = \"20 s\"",
+        source: FORMAT,
+    }
 
-pub(crate) static UNKNOWN_WORD: Rule = Rule {
-    id: "unknown-word",
-    severity: Severity::Error,
-    summary: "a word is not one of those the key takes",
-    why: "Times and checks follow from the words for level, effort and part; a word the program \
-          does not know would be left out of the sums.",
-    unworried: NEVER,
-    before: "effort = \"medium\"",
-    after: "effort = \"steady\"",
-    source: FORMAT,
-};
+    pub(crate) UNKNOWN_WORD {
+        id: "unknown-word",
+        severity: Severity::Error,
+        summary: "a word is not one of those the key takes",
+        why: "Times and checks follow from the words for level, effort and part; a word the program \
+              does not know would be left out of the sums.",
+        unworried: NEVER,
+        before: "effort = \"medium\"",
+        after: "effort = \"steady\"",
+        source: FORMAT,
+    }
 
-pub(crate) static EMPTY_TEXT: Rule = Rule {
-    id: "empty-text",
-    severity: Severity::Error,
-    summary: "a text is empty",
-    why: "An empty title or cue leaves a hole on the card.",
-    unworried: "Never; leave the key out where you have nothing to say.",
-    before: "cue = \"\"",
-    after: "cue = \"long arms\"",
-    source: FORMAT,
-};
+    pub(crate) EMPTY_TEXT {
+        id: "empty-text",
+        severity: Severity::Error,
+        summary: "a text is empty",
+        why: "An empty title or cue leaves a hole on the card.",
+        unworried: "Never; leave the key out where you have nothing to say.",
+        before: "cue = \"\"",
+        after: "cue = \"long arms\"",
+        source: FORMAT,
+    }
 
-pub(crate) static UNPRINTABLE: Rule = Rule {
-    id: "unprintable",
-    severity: Severity::Error,
-    summary: "a text holds a line break or a sign no printer shows",
-    why: "A cue is one line; the card breaks it where it fits.",
-    unworried: NEVER,
-    before: "cue = \"long arms\\nquiet feet\"",
-    after: "cue = \"long arms, quiet feet\"",
-    source: FORMAT,
-};
+    pub(crate) UNPRINTABLE {
+        id: "unprintable",
+        severity: Severity::Error,
+        summary: "a text holds a line break or a sign no printer shows",
+        why: "A cue is one line; the card breaks it where it fits.",
+        unworried: NEVER,
+        before: "cue = \"long arms\\nquiet feet\"",
+        after: "cue = \"long arms, quiet feet\"",
+        source: FORMAT,
+    }
 
-pub(crate) static OVER_LIMIT: Rule = Rule {
-    id: "over-limit",
-    severity: Severity::Error,
-    summary: "a number is beyond anything swum",
-    why: "A slip of the keyboard, 100 repeats for 10, would fill the card and the evening.",
-    unworried: "Never; the limits are far beyond any session.",
-    before: "swim = \"8000 x 50 free\"",
-    after: "swim = \"8 x 50 free\"",
-    source: "Limits of this program, far beyond any session swum.",
-};
+    pub(crate) OVER_LIMIT {
+        id: "over-limit",
+        severity: Severity::Error,
+        summary: "a number is beyond anything swum",
+        why: "A slip of the keyboard, 100 repeats for 10, would fill the card and the evening.",
+        unworried: "Never; the limits are far beyond any session.",
+        before: "swim = \"8000 x 50 free\"",
+        after: "swim = \"8 x 50 free\"",
+        source: "Limits of this program, far beyond any session swum.",
+    }
 
-pub(crate) static UNREADABLE_TIME: Rule = Rule {
-    id: "unreadable-time",
-    severity: Severity::Error,
-    summary: "a time cannot be read",
-    why: "1:75 may be a slip for 1:15 or for 1:45; the difference is a missed send-off.",
-    unworried: NEVER,
-    before: "on = \"1:75\"",
-    after: "on = \"1:45\"",
-    source: FORMAT,
-};
+    pub(crate) UNREADABLE_TIME {
+        id: "unreadable-time",
+        severity: Severity::Error,
+        summary: "a time cannot be read",
+        why: "1:75 may be a slip for 1:15 or for 1:45; the difference is a missed send-off.",
+        unworried: NEVER,
+        before: "on = \"1:75\"",
+        after: "on = \"1:45\"",
+        source: FORMAT,
+    }
 
-pub(crate) static UNREADABLE_DATE: Rule = Rule {
-    id: "unreadable-date",
-    severity: Severity::Error,
-    summary: "a date cannot be read",
-    why: "4/5/2027 is in April for some and in May for others.",
-    unworried: NEVER,
-    before: "date = 24/11/2026",
-    after: "date = 2026-11-24",
-    source: TOML,
-};
+    pub(crate) UNREADABLE_DATE {
+        id: "unreadable-date",
+        severity: Severity::Error,
+        summary: "a date cannot be read",
+        why: "4/5/2027 is in April for some and in May for others.",
+        unworried: NEVER,
+        before: "date = 24/11/2026",
+        after: "date = 2026-11-24",
+        source: TOML,
+    }
 
-pub(crate) static UNREADABLE_POOL: Rule = Rule {
-    id: "unreadable-pool",
-    severity: Severity::Error,
-    summary: "a pool cannot be read",
-    why: "25 m and 25 yd differ by two metres a length: two lengths and more over a session.",
-    unworried: NEVER,
-    before: "pool = \"25\"",
-    after: "pool = \"25 m\"",
-    source: FORMAT,
-};
+    pub(crate) UNREADABLE_POOL {
+        id: "unreadable-pool",
+        severity: Severity::Error,
+        summary: "a pool cannot be read",
+        why: "25 m and 25 yd differ by two metres a length: two lengths and more over a session.",
+        unworried: NEVER,
+        before: "pool = \"25\"",
+        after: "pool = \"25 m\"",
+        source: FORMAT,
+    }
+}
 
 /// A bare value that needs quotes, with the quoted form as a certain edit.
 pub(crate) fn needs_quotes(key: &str, raw: &str, place: Place) -> Finding {

@@ -1,35 +1,34 @@
 //! The rules of reading a session, and the finding on a file that has no words.
 
-use crate::finding::{FileId, Finding, Place, Rule, Severity};
+use crate::finding::{FileId, Finding, Place, Severity, rules};
 use crate::reader::rules::MISSING_KEY;
 use crate::source::Source;
 
-/// The rules this stage finds by, beside those of every file.
-pub static RULES: &[&Rule] = &[&UNREADABLE_SWIM, &CLUB_UNREADABLE];
-
 const FORMAT: &str = "The session format of this program.";
 
-pub(crate) static UNREADABLE_SWIM: Rule = Rule {
-    id: "unreadable-swim",
-    severity: Severity::Error,
-    summary: "a swim line cannot be read",
-    why: "The swim line is what the swimmer does; nothing in it may be guessed.",
-    unworried: "Never: the program would have to guess.",
-    before: "swim = \"4 times 50 free\"",
-    after: "swim = \"4 x 50 free\"",
-    source: FORMAT,
-};
+rules! {
+    pub(crate) UNREADABLE_SWIM {
+        id: "unreadable-swim",
+        severity: Severity::Error,
+        summary: "a swim line cannot be read",
+        why: "The swim line is what the swimmer does; nothing in it may be guessed.",
+        unworried: "Never: the program would have to guess.",
+        before: "swim = \"4 times 50 free\"",
+        after: "swim = \"4 x 50 free\"",
+        source: FORMAT,
+    }
 
-pub(crate) static CLUB_UNREADABLE: Rule = Rule {
-    id: "club-unreadable",
-    severity: Severity::Error,
-    summary: "the club file named in the session cannot be read",
-    why: "The club's speeds and stock decide the times and the size of the card.",
-    unworried: "Never; leave the line out where there is no club file.",
-    before: "club = \"clubb.toml\"",
-    after: "club = \"club.toml\"",
-    source: FORMAT,
-};
+    pub(crate) CLUB_UNREADABLE {
+        id: "club-unreadable",
+        severity: Severity::Error,
+        summary: "the club file named in the session cannot be read",
+        why: "The club's speeds and stock decide the times and the size of the card.",
+        unworried: "Never; leave the line out where there is no club file.",
+        before: "club = \"clubb.toml\"",
+        after: "club = \"club.toml\"",
+        source: FORMAT,
+    }
+}
 
 /// The one finding on a file without a single key.
 pub(super) fn nothing_written(source: &Source) -> Finding {

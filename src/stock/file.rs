@@ -6,7 +6,7 @@ use super::holes::{Edge, Hole, Punch};
 use super::rules;
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::Extent;
-use crate::reader::keys::{Form, Table, keys};
+use crate::reader::keys::{Form, keys};
 use crate::reader::rules::OVER_LIMIT;
 use crate::reader::table::TableReader;
 use crate::reader::value::{Node, Readable};
@@ -270,7 +270,7 @@ mod tests {
     use super::*;
 
     fn stock(more: &str) -> Result<Stock, Vec<Finding>> {
-        let a6 = include_str!("../../../templates/cards/a6.toml");
+        let a6 = include_str!("../../templates/cards/a6.toml");
         Stock::read(&format!("{a6}\n{more}"))
     }
 

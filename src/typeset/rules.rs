@@ -1,20 +1,19 @@
 //! The rule of letters.
 
-use crate::finding::{Rule, Severity};
-
-/// The rules this stage finds by.
-pub static RULES: &[&Rule] = &[&GLYPH_MISSING];
+use crate::finding::{Severity, rules};
 
 /// What to do about a sign that no font has.
 pub(crate) const LETTERS: &str = "write it in letters; cards have Latin, Greek and Cyrillic ones";
 
-pub(crate) static GLYPH_MISSING: Rule = Rule {
-    id: "glyph-missing",
-    severity: Severity::Error,
-    summary: "a sign is in none of the fonts",
-    why: "On the card it would be an empty box, in the middle of a word.",
-    unworried: "Never; latin, greek and cyrillic letters are all there.",
-    before: "cue = \"long arms \u{1f3ca}\"",
-    after: "cue = \"long arms\"",
-    source: "The fonts that come with this program.",
-};
+rules! {
+    pub(crate) GLYPH_MISSING {
+        id: "glyph-missing",
+        severity: Severity::Error,
+        summary: "a sign is in none of the fonts",
+        why: "On the card it would be an empty box, in the middle of a word.",
+        unworried: "Never; latin, greek and cyrillic letters are all there.",
+        before: "cue = \"long arms \u{1f3ca}\"",
+        after: "cue = \"long arms\"",
+        source: "The fonts that come with this program.",
+    }
+}

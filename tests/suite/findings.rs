@@ -64,7 +64,7 @@ fn every_rule_has_words_and_a_name_of_its_own() {
 #[test]
 fn every_rule_has_a_demo_that_raises_it_and_no_other() {
     let demos = demos();
-    for rule in rules::all().filter(|rule| !SHOWN_ELSEWHERE.contains(&rule.id)) {
+    for rule in rules::all().iter().filter(|rule| !SHOWN_ELSEWHERE.contains(&rule.id)) {
         let path = demos.get(rule.id).unwrap_or_else(|| panic!("no demo of {}", rule.id));
         let (exit, err) = told(path, "short");
         assert_eq!(exit, i32::from(rule.severity == Severity::Error), "{}: {err}", rule.id);
