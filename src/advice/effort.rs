@@ -44,7 +44,7 @@ static PEAK_OUTSIDE_MAIN: Rule = Rule {
     source: "Common practice, no source.",
 };
 
-/// On a recovery day no part is to be hard, and a rule of its own tells of any that is.
+/// On a recovery day no part is to be hard, and a rule of its own reports any that is.
 fn nothing_is_to_be_hard(desk: &Desk<'_>) -> bool {
     desk.session.goal.value == Goal::Recovery
 }

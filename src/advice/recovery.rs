@@ -72,7 +72,7 @@ fn recovery_in_a_hurry(desk: &Desk<'_>, found: &mut Vec<Finding>) {
                 (format!("on = \"{enough}\""), false)
             }
         };
-        // A written rest of beginners is told as short already.
+        // A written rest of beginners has a finding of its own.
         if spot.plan.repeats == 1 || rest >= LEAST_REST || (beginners && written) {
             continue;
         }

@@ -17,8 +17,8 @@ static THRESHOLD_WITH_LONG_REST: Rule = Rule {
     summary: "strong swims in a threshold session have long rests",
     why: "At the threshold the rest only keeps the repeats alike. With a long one each swim starts \
           afresh, is swum too fast, and the pace that lasts is never practised.",
-    unworried: "If something is shown or timed meanwhile. Up to 20 s is never told, and a longer \
-                rest only past a third of the swim or past a minute.",
+    unworried: "If something is shown or timed meanwhile. Up to 20 s is never reported, and \
+                more only past a third of the swim or past a minute.",
     before: "{ swim = \"8 x 100 free\", rest = \"1 min\", effort = \"strong\" }",
     after: "{ swim = \"8 x 100 free\", rest = \"15 s\", effort = \"strong\" }",
     source: "Short rests between repeats at the threshold; common practice, no source.",

@@ -41,21 +41,21 @@ fn three_faults_are_three_findings_with_their_lines() {
 
 #[test]
 fn a_goal_that_is_none_names_those_there_are() {
-    let told = |word: &str| {
+    let checked = |word: &str| {
         let text = GOOD.replace("goal = \"technique\"", &format!("goal = \"{word}\""));
         assert!(text.contains(word), "{text}");
         let ran = Desk::new().file("s.toml", text).run(&["check", "s.toml"]);
         (ran.exit, ran.err)
     };
-    let all = "it is one of ease, technique, endurance, threshold, speed, medley, recovery";
+    let all = "goal is one of: ease, technique, endurance, threshold, speed, medley, recovery";
     for word in ["water time", "strokes"] {
-        let (exit, err) = told(word);
+        let (exit, err) = checked(word);
         assert!(exit == 1 && err.contains("[unknown-word]") && err.contains(all), "{err}");
     }
     // Near enough to one of them.
     for (word, meant) in [("recover", "recovery"), ("treshold", "threshold"), ("medly", "medley")] {
-        let (exit, err) = told(word);
-        assert!(exit == 1 && err.contains(&format!("did you mean \"{meant}\"?")), "{err}");
+        let (exit, err) = checked(word);
+        assert!(exit == 1 && err.contains(&format!("write: goal = \"{meant}\"")), "{err}");
     }
 }
 
