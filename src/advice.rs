@@ -9,9 +9,11 @@ mod effort;
 mod focus;
 mod gear;
 mod lanes;
-mod rest;
+mod recovery;
+pub(crate) mod rest;
 mod shares;
 mod swims;
+pub(crate) mod threshold;
 mod walls;
 mod wording;
 
@@ -50,6 +52,8 @@ pub(crate) static THEMES: &[&[Advice]] = &[
     effort::RULES,
     focus::RULES,
     rest::RULES,
+    threshold::RULES,
+    recovery::RULES,
     booking::RULES,
     walls::RULES,
     swims::RULES,

@@ -262,7 +262,7 @@ fn collect_sets<'a>(lines: &'a [LinePlan], sets: &mut Vec<&'a SetPlan>) {
 }
 
 /// Metres per minute in tenths, rounded half up; rests count. Zero where no time passes.
-pub fn density_tenths(distance: Distance, seconds: Seconds) -> u64 {
+pub fn metres_a_minute_tenths(distance: Distance, seconds: Seconds) -> u64 {
     let denominator = u128::from(TrueLength::GRID_PER_METRE) * u128::from(seconds.get());
     if denominator == 0 {
         return 0;

@@ -2,7 +2,7 @@
 
 use super::{Desk, Spot, advice};
 use crate::finding::{Finding, Rule, Severity};
-use crate::session::words::{Effort, PartKind, Pattern};
+use crate::session::words::{Effort, Goal, PartKind, Pattern};
 
 advice! {
     HARD_WARM_UP by hard_warm_up {
@@ -40,7 +40,15 @@ advice! {
     }
 }
 
+/// On a recovery day no part is to be hard, and a rule of its own reports any that is.
+fn nothing_is_to_be_hard(desk: &Desk<'_>) -> bool {
+    desk.session.goal.value == Goal::Recovery
+}
+
 fn hard_warm_up(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    if nothing_is_to_be_hard(desk) {
+        return;
+    }
     let rises =
         |spot: &Spot<'_>| matches!(spot.plan.pattern, Some(Pattern::Build | Pattern::Descend));
     for spot in desk.spots() {
@@ -51,6 +59,9 @@ fn hard_warm_up(desk: &Desk<'_>, found: &mut Vec<Finding>) {
 }
 
 fn hard_cool_down(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    if nothing_is_to_be_hard(desk) {
+        return;
+    }
     for spot in desk.spots() {
         if spot.kind == PartKind::CoolDown && spot.effort() > Effort::Steady {
             found.push(too_hard(&HARD_COOL_DOWN, &spot));
@@ -66,6 +77,9 @@ fn too_hard(rule: &'static Rule, spot: &Spot<'_>) -> Finding {
 }
 
 fn peak_outside_main(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    if nothing_is_to_be_hard(desk) {
+        return;
+    }
     let spots = desk.spots();
     let hardest = |spots: &[Spot<'_>]| spots.iter().map(Spot::effort).max();
     let main: Vec<Spot<'_>> =

@@ -4,7 +4,7 @@ use super::{Desk, Spot, advice};
 use crate::check::Timing;
 use crate::finding::{Finding, Severity};
 use crate::measure::Seconds;
-use crate::plan::{SetPlan, density_tenths};
+use crate::plan::{SetPlan, metres_a_minute_tenths};
 use crate::session::words::{Effort, Goal, Level, Mode, PartKind};
 
 /// Beginners' rest between short repeats. Common practice, no source.
@@ -51,17 +51,18 @@ advice! {
         source: "Common practice, no source.",
     }
 
-    DENSITY_FALLS by density_falls {
-        id: "density-falls",
+    MAIN_SET_THINS by main_set_thins {
+        id: "main-set-thins",
         severity: Severity::Warning,
-        summary: "the main set of an endurance session thins out",
-        why: "Endurance comes from holding the metres a minute, or raising them, when it gets long; a \
-              main set that eases as it goes on practises easing.",
+        summary: "the main set of an endurance or threshold session thins out",
+        why: "Endurance, and a pace at the threshold, come from holding the metres a minute when it \
+              gets long; a main set that eases as it goes on practises easing.",
         unworried: "If the last set is another kind of work, a drill say: other strokes, modes and easy \
-                    swims are not compared.",
+                    swims are not compared; nor are steady swims or hard ones in a threshold session, \
+                    which may also lose a tenth as its swims get shorter.",
         before: "3 x 100, then 6 x 25, all with 20 s rest",
         after: "6 x 50, then 3 x 100, all with 20 s rest",
-        source: "Density holds or rises for endurance; common practice, no source.",
+        source: "Metres a minute hold or rise; common practice, no source.",
     }
 
     SPEED_WITHOUT_REST by speed_without_rest {
@@ -152,49 +153,63 @@ fn uneven_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-/// Falls below this many thousandths of the set before are told; a little is rounding.
-const DENSITY_HOLDS_PERMILLE: u64 = 970;
+/// What may be left of a set's metres a minute in the next one, in thousandths; a little is
+/// rounding. At the threshold swims often come down, 400, 200, 100, with one rest after each: a
+/// tenth less is then the shape of the set.
+const ENDURANCE_HOLDS_PERMILLE: u64 = 970;
+const THRESHOLD_HOLDS_PERMILLE: u64 = 900;
 
-fn density_falls(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    if desk.session.goal.value != Goal::Endurance {
+/// Whether the main set of a session for this goal is to hold its metres a minute.
+pub(crate) fn holds_metres_a_minute(goal: Goal) -> bool {
+    matches!(goal, Goal::Endurance | Goal::Threshold)
+}
+
+fn main_set_thins(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    let goal = desk.session.goal.value;
+    if !holds_metres_a_minute(goal) {
         return;
     }
+    let at_threshold = goal == Goal::Threshold;
+    let permille = if at_threshold { THRESHOLD_HOLDS_PERMILLE } else { ENDURANCE_HOLDS_PERMILLE };
+    let is_work = |effort: Effort| match at_threshold {
+        true => effort == Effort::Strong,
+        false => effort > Effort::Easy,
+    };
     let spots = desk.spots();
     let mut work = spots.iter().filter(|spot| {
         spot.kind == PartKind::MainSet
             && spot.plan.mode == Mode::Swim
-            && spot.effort() > Effort::Easy
+            && is_work(spot.effort())
             && !spot.set.fixed
     });
     let Some(mut before) = work.next() else { return };
     for spot in work {
         let same_work = spot.plan.stroke == before.plan.stroke;
-        if same_work && falls(spot.plan, before.plan) {
+        if same_work && falls(spot.plan, before.plan, permille) {
             found.push(thins_out(desk, spot, before));
         }
         before = spot;
     }
 }
 
-/// Whether lengths a second fall, compared exactly by cross-multiplication.
-fn falls(now: &SetPlan, before: &SetPlan) -> bool {
+/// Whether lengths a second fall below so many thousandths, compared exactly by
+/// cross-multiplication.
+fn falls(now: &SetPlan, before: &SetPlan, permille: u64) -> bool {
     let product =
         |a: &SetPlan, b: &SetPlan| u128::from(a.lengths.get()) * u128::from(b.seconds.get());
-    product(now, before) * 1000 < product(before, now) * u128::from(DENSITY_HOLDS_PERMILLE)
+    product(now, before) * 1000 < product(before, now) * u128::from(permille)
 }
 
 fn thins_out(desk: &Desk<'_>, spot: &Spot<'_>, before: &Spot<'_>) -> Finding {
-    let density = |set: &SetPlan| {
-        let tenths = density_tenths(desk.plan.pool.distance(set.lengths), set.seconds);
+    let per_minute = |set: &SetPlan| {
+        let tenths = metres_a_minute_tenths(desk.plan.pool.distance(set.lengths), set.seconds);
         format!("{}.{} m/min", tenths / 10, tenths % 10)
     };
-    Finding::new(
-        &DENSITY_FALLS,
-        format!("the main set thins out from {} to {}", density(before.plan), density(spot.plan)),
-    )
-    .label(spot.set.swim_place, density(spot.plan))
-    .label(before.set.swim_place, density(before.plan))
-    .help("lengthen the repeats, shorten the rest, or swap the two sets")
+    let (now, earlier) = (per_minute(spot.plan), per_minute(before.plan));
+    Finding::new(&MAIN_SET_THINS, format!("the main set thins out from {earlier} to {now}"))
+        .label(spot.set.swim_place, now)
+        .label(before.set.swim_place, earlier)
+        .help("lengthen the repeats, shorten the rest, or swap the two sets")
 }
 
 fn speed_without_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {

@@ -19,7 +19,7 @@ pub(super) struct Arguments {
     /// Whom the session is for: beginner, improver or advanced
     #[arg(long, value_parser = word::<Level>)]
     level: Level,
-    /// What it develops: water time, technique, endurance, speed or strokes
+    /// What it develops: ease, technique, endurance, threshold, speed, medley or recovery
     #[arg(long, value_parser = word::<Goal>)]
     goal: Goal,
     /// The one skill it attends to; one that suits the goal if left out

@@ -8,12 +8,14 @@ use crate::reader::nearest;
 use crate::session::words::{Goal, Level, PartKind, Stroke};
 
 /// The files that come with the program, one for each goal.
-const BUILT_IN: [(&str, &str); 5] = [
-    ("water-time.toml", include_str!("../../templates/patterns/water-time.toml")),
+const BUILT_IN: [(&str, &str); 7] = [
+    ("ease.toml", include_str!("../../templates/patterns/ease.toml")),
     ("technique.toml", include_str!("../../templates/patterns/technique.toml")),
     ("endurance.toml", include_str!("../../templates/patterns/endurance.toml")),
+    ("threshold.toml", include_str!("../../templates/patterns/threshold.toml")),
     ("speed.toml", include_str!("../../templates/patterns/speed.toml")),
-    ("strokes.toml", include_str!("../../templates/patterns/strokes.toml")),
+    ("medley.toml", include_str!("../../templates/patterns/medley.toml")),
+    ("recovery.toml", include_str!("../../templates/patterns/recovery.toml")),
 ];
 
 /// Patterns and skills to draft from.

@@ -5,9 +5,10 @@
 use std::cell::Cell;
 
 use super::size::{Bench, Size, SizedSet};
+use crate::advice::rest::holds_metres_a_minute;
 use crate::plan::bands::band;
 use crate::session::ShareBand;
-use crate::session::words::{Effort, Goal, Mode, PartKind};
+use crate::session::words::{Effort, Mode, PartKind};
 
 /// What a session is to come to. A window without ends takes anything.
 #[derive(Clone, Copy, Debug)]
@@ -131,7 +132,7 @@ pub(super) fn best<'a>(
             if full && kept.last().is_some_and(|(worst, ..)| cost >= *worst) {
                 continue;
             }
-            if !holds_density(bench, main) {
+            if !thins_nowhere(bench, main) {
                 continue;
             }
             let at = kept.partition_point(|(known, ..)| *known <= cost);
@@ -285,13 +286,13 @@ fn middle(band: Option<ShareBand>) -> u32 {
     band.map_or(10, |band| (band.least + band.most) / 2)
 }
 
-/// Lengths a second of a set may fall to so many thousandths of the set before; the rule on
-/// density lets a little more pass.
+/// Lengths a second of a set may fall to so many thousandths of the set before; the rule on main
+/// sets that thin out lets a little more pass.
 const HOLDS_PERMILLE: u64 = 975;
 
-/// Whether the main set of an endurance session holds its lengths a minute to the end.
-fn holds_density(bench: Bench<'_>, main: &Main<'_, '_>) -> bool {
-    if bench.head.goal.value != Goal::Endurance {
+/// Whether a main set that is to hold its metres a minute does so to the end.
+fn thins_nowhere(bench: Bench<'_>, main: &Main<'_, '_>) -> bool {
+    if !holds_metres_a_minute(bench.head.goal.value) {
         return true;
     }
     let lines = main.sizes.iter().flat_map(|size| &size.lines);

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::pattern::{PatternLine, REST_STEP_S, RestRange, SetPattern, SwimRange};
+use crate::advice::threshold::rest_is_long;
 use crate::check::{CheckedSession, Timing};
 use crate::measure::{Distance, Lengths, Pool, Seconds};
 use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
@@ -295,7 +296,11 @@ impl Bench<'_> {
         let sprint = self.head.goal.value == Goal::Speed
             && part == PartKind::MainSet
             && set.effort() >= Effort::Hard;
-        warm && (!sprint || rest > swim)
+        let threshold = self.head.goal.value == Goal::Threshold
+            && part == PartKind::MainSet
+            && set.effort() == Effort::Strong;
+        let rested = threshold && rest_is_long(set.rest, set.swim);
+        warm && (!sprint || rest > swim) && !rested
     }
 }
 

@@ -1,9 +1,9 @@
-//! The share of the distance each part may have, by level.
+//! The share of the distance each part may have, by level and, for recovery, by goal.
 
 use crate::check::CheckedSession;
 use crate::reader::trade_words::TradeWord;
 use crate::session::ShareBand;
-use crate::session::words::{Level, PartKind};
+use crate::session::words::{Goal, Level, PartKind};
 
 /// One range for each kind of part, in the order they are swum.
 type LevelShares = [Option<(u32, u32)>; 5];
@@ -22,6 +22,24 @@ const BANDS: [(Level, LevelShares); 3] = [
     ),
 ];
 
+/// A recovery session has no work to make room for: its main set may take so many per cent less
+/// of the distance, its warm-up and cool-down so many more. Common practice, no source.
+const RECOVERY_MAIN_LESS: u32 = 20;
+const RECOVERY_EASY_MORE: u32 = 10;
+
+fn for_goal(band: ShareBand, goal: Goal, kind: PartKind) -> ShareBand {
+    let ShareBand { least, most } = band;
+    match (goal, kind) {
+        (Goal::Recovery, PartKind::MainSet) => {
+            ShareBand { least: least.saturating_sub(RECOVERY_MAIN_LESS), most }
+        }
+        (Goal::Recovery, PartKind::WarmUp | PartKind::CoolDown) => {
+            ShareBand { least, most: most.saturating_add(RECOVERY_EASY_MORE) }
+        }
+        _ => band,
+    }
+}
+
 /// The band of the parts of one kind: the club's own, else the program's.
 pub fn band(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
     let level = judged_as(session);
@@ -32,7 +50,8 @@ pub fn band(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
     let usual = || {
         let (_, bands) = BANDS.iter().find(|(known, _)| *known == level)?;
         let at = PartKind::ALL.iter().position(|(known, _)| *known == kind)?;
-        bands.get(at).copied().flatten().map(|(least, most)| ShareBand { least, most })
+        let (least, most) = bands.get(at).copied().flatten()?;
+        Some(for_goal(ShareBand { least, most }, session.goal.value, kind))
     };
     club.or_else(usual)
 }

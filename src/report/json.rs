@@ -5,7 +5,7 @@ use serde_json::{Map, Value, json};
 use crate::finding::{self, Finding};
 use crate::measure::{Distance, TrueLength};
 use crate::plan::recut::Change;
-use crate::plan::{PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
+use crate::plan::{PartPlan, Plan, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths};
 use crate::reader::trade_words::TradeWord;
 use crate::session::chalk::Chalked;
 use crate::source::Source;
@@ -70,7 +70,7 @@ fn part(part: &PartPlan, plan: &Plan) -> Value {
         "lengths": part.lengths.get(),
         "share": tenths(u64::from(part.share_permille)),
         "seconds": part.seconds.get(),
-        "density": tenths(density_tenths(distance, part.seconds)),
+        "metres_per_minute": tenths(metres_a_minute_tenths(distance, part.seconds)),
         "starts": part.starts.map(|starts| starts.to_string()),
         "sets": part.sets().into_iter().map(|s| set(s, plan)).collect::<Vec<_>>(),
     })

@@ -3,7 +3,9 @@
 use std::fmt::Write;
 
 use crate::plan::recut::Change;
-use crate::plan::{LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, density_tenths};
+use crate::plan::{
+    LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths,
+};
 use crate::reader::trade_words::TradeWord;
 use crate::session::chalk::Chalked;
 
@@ -76,7 +78,7 @@ fn changes(plan: &Plan, version: &Version) -> String {
 
 fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
     let total = plan.pool.distance(part.lengths);
-    let density = density_tenths(total, part.seconds);
+    let per_minute = metres_a_minute_tenths(total, part.seconds);
     let mut name = part.kind.text().to_owned();
     if let Some(title) = &part.title {
         let _ = write!(name, ": {}", title.value);
@@ -92,8 +94,8 @@ fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
         part.share_permille / 10,
         part.share_permille % 10,
         part.seconds.to_string(),
-        density / 10,
-        density % 10,
+        per_minute / 10,
+        per_minute % 10,
     );
     for line in &part.lines {
         line_rows(line, plan, 1, out);

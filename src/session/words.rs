@@ -98,15 +98,19 @@ trade_words! {
     /// What the session develops.
     Goal, "a goal" {
         /// Feeling at home in the water.
-        WaterTime = "water time";
+        Ease = "ease";
         /// Moving better.
         Technique = "technique";
         /// Going longer.
         Endurance = "endurance";
+        /// Holding the strongest pace that can be held.
+        Threshold = "threshold";
         /// Going faster.
         Speed = "speed";
-        /// Strokes other than freestyle.
-        Strokes = "strokes";
+        /// Strokes other than freestyle, and the four joined.
+        Medley = "medley";
+        /// Loosening up between harder sessions.
+        Recovery = "recovery";
     }
 }
 

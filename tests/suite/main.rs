@@ -18,6 +18,7 @@ mod handout;
 mod invented;
 mod lanes_command;
 mod mutations;
+mod ordinary;
 mod outside;
 mod pace;
 mod pdf_codes;

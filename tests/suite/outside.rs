@@ -59,7 +59,7 @@ fn main_set(line: &str, pace: &str) -> Value {
 fn sums_of_sets() {
     let six = main_set(r#"{ swim = "6 x 50 free", rest = ":15" }"#, "1:30");
     assert_eq!((&six["distance"], &six["seconds"]), (&300.into(), &360.into()));
-    assert_eq!(six["density"], 50.0);
+    assert_eq!(six["metres_per_minute"], 50.0);
     let ten = main_set(r#"{ swim = "10 x 100 free", on = "1:35" }"#, "1:20");
     assert_eq!(ten["seconds"], 15 * 60 + 50);
     let twenty = main_set(r#"{ swim = "20 x 100 free", on = "2:00" }"#, "1:20");

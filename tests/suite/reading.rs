@@ -40,6 +40,26 @@ fn three_faults_are_three_findings_with_their_lines() {
 }
 
 #[test]
+fn a_goal_that_is_none_names_those_there_are() {
+    let checked = |word: &str| {
+        let text = GOOD.replace("goal = \"technique\"", &format!("goal = \"{word}\""));
+        assert!(text.contains(word), "{text}");
+        let ran = Desk::new().file("s.toml", text).run(&["check", "s.toml"]);
+        (ran.exit, ran.err)
+    };
+    let all = "goal is one of: ease, technique, endurance, threshold, speed, medley, recovery";
+    for word in ["water time", "strokes"] {
+        let (exit, err) = checked(word);
+        assert!(exit == 1 && err.contains("[unknown-word]") && err.contains(all), "{err}");
+    }
+    // Near enough to one of them.
+    for (word, meant) in [("recover", "recovery"), ("treshold", "threshold"), ("medly", "medley")] {
+        let (exit, err) = checked(word);
+        assert!(exit == 1 && err.contains(&format!("write: goal = \"{meant}\"")), "{err}");
+    }
+}
+
+#[test]
 fn each_fault_of_reading_has_its_own_finding() {
     for (from, to, line, id) in [
         ("pace = \"2:30\"", "pace = 2:30", 6, "needs-quotes"),

@@ -1,0 +1,118 @@
+//! What a session at the threshold needs: a strong pace, and little rest from it.
+
+use super::{Desk, Spot, advice};
+use crate::check::Timing;
+use crate::finding::{Finding, Severity};
+use crate::measure::{Lengths, Seconds};
+use crate::session::words::{Effort, Goal, PartKind};
+
+advice! {
+    THRESHOLD_WITH_LONG_REST by threshold_with_long_rest {
+        id: "threshold-with-long-rest",
+        severity: Severity::Warning,
+        summary: "strong swims in a threshold session have long rests",
+        why: "At the threshold the rest only keeps the repeats alike. With a long one each swim starts \
+              afresh, is swum too fast, and the pace that lasts is never practised.",
+        unworried: "If something is shown or timed meanwhile. Up to 20 s is never reported, and \
+                    more only past a third of the swim or past a minute.",
+        before: "{ swim = \"8 x 100 free\", rest = \"1 min\", effort = \"strong\" }",
+        after: "{ swim = \"8 x 100 free\", rest = \"15 s\", effort = \"strong\" }",
+        source: "Short rests between repeats at the threshold; common practice, no source.",
+    }
+
+    LITTLE_AT_THRESHOLD by little_at_threshold {
+        id: "little-at-threshold",
+        severity: Severity::Warning,
+        summary: "less than a third of a threshold session's main set is strong",
+        why: "Below strong it is an easier session than its name; above it nobody lasts. And a card \
+              that names no effort leaves the lane to guess which pace is meant.",
+        unworried: "If the cues name the pace. Sets with fixed = true are not counted.",
+        before: "{ swim = \"8 x 100 free\", rest = \"15 s\" }",
+        after: "{ swim = \"8 x 100 free\", rest = \"15 s\", effort = \"strong\" }",
+        source: "Common practice, no source; a third is a choice of this program.",
+    }
+}
+
+/// Never long, whatever the swim.
+const SHORT_REST: Seconds = Seconds::new(20);
+/// Always long.
+const LONG_REST: Seconds = Seconds::new(60);
+/// Between the two, a rest is long past one part in so many of the swim.
+const PART_OF_SWIM: u32 = 3;
+
+/// Whether a rest is too long between repeats at the threshold.
+pub(crate) fn rest_is_long(rest: Seconds, swim: Seconds) -> bool {
+    rest > SHORT_REST && (rest > LONG_REST || rest.times(PART_OF_SWIM) > swim)
+}
+
+/// The sets of the main set that are recut and compared like any other.
+fn main_sets<'a>(desk: &Desk<'a>) -> Vec<Spot<'a>> {
+    let spots = desk.spots().into_iter();
+    spots.filter(|spot| spot.kind == PartKind::MainSet && !spot.set.fixed).collect()
+}
+
+fn threshold_with_long_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    if desk.session.goal.value != Goal::Threshold {
+        return;
+    }
+    for spot in main_sets(desk) {
+        let (rest, swim) = (spot.plan.rest, spot.plan.swim);
+        let repeated = spot.plan.repeats > 1 && spot.effort() == Effort::Strong;
+        if !repeated || !rest_is_long(rest, swim) {
+            continue;
+        }
+        let line = match spot.set.timing.value {
+            Timing::Rest(_) => "rest = \"15 s\"".to_owned(),
+            Timing::SendOff(_) => {
+                format!("on = \"{}\"", swim.plus(Seconds::new(10)).rounded_up_to(5))
+            }
+        };
+        let title = format!("a strong swim of {} has {} rest", swim.spoken(), rest.spoken());
+        found.push(
+            Finding::new(&THRESHOLD_WITH_LONG_REST, title)
+                .label(
+                    spot.set.timing.place,
+                    "10 to 20 s is usual, up to a minute after long swims",
+                )
+                .help(format!("write: {line}")),
+        );
+    }
+}
+
+/// The least share of the main set that is strong, one part in so many.
+const LEAST_PART: u32 = 3;
+
+fn little_at_threshold(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+    if desk.session.goal.value != Goal::Threshold {
+        return;
+    }
+    let main = main_sets(desk);
+    let lengths = |strong_only: bool| -> u32 {
+        let counted = main.iter().filter(|spot| !strong_only || spot.effort() == Effort::Strong);
+        counted.map(|spot| spot.plan.lengths.get()).sum()
+    };
+    let (strong, all) = (lengths(true), lengths(false));
+    if u64::from(strong) * u64::from(LEAST_PART) >= u64::from(all) {
+        return;
+    }
+    let Some(longest) = main
+        .iter()
+        .filter(|spot| spot.effort() != Effort::Strong)
+        .max_by_key(|spot| spot.plan.lengths)
+    else {
+        return;
+    };
+    let distance = |lengths: u32| desk.plan.pool.distance(Lengths::new(lengths)).with_commas();
+    let title = match strong {
+        0 => "nothing in the main set of this threshold session is swum strong".to_owned(),
+        strong => {
+            format!("{} of the main set's {} are swum strong", distance(strong), distance(all))
+        }
+    };
+    let place = longest.set.effort.as_ref().map_or(longest.set.swim_place, |effort| effort.place);
+    found.push(
+        Finding::new(&LITTLE_AT_THRESHOLD, title)
+            .label(place, format!("{} here", longest.effort()))
+            .help("write: effort = \"strong\""),
+    );
+}
