@@ -119,8 +119,8 @@ pub(super) static SAME_FOCUS: Rule = Rule {
     why: "A skill attended to for weeks on end is no longer attended to; another one in between brings \
           it back.",
     unworried: "If the block is about this one skill: allow it.",
-    before: "focus = \"quiet feet\" in all sessions of weeks 1 to 4",
-    after: "\"quiet feet\", then \"long exhale\", then \"quiet feet\" again",
+    before: "focus = \"loose feet\" in all sessions of weeks 1 to 4",
+    after: "\"loose feet\", then \"long exhale\", then \"loose feet\" again",
     source: "Common practice, no source.",
 };
 

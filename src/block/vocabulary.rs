@@ -84,7 +84,7 @@ pub(super) mod wish {
     keys! {
         GOAL: Placed<Goal> = required("goal", "\"technique\"",
             "What the session develops.");
-        FOCUS: Placed<String> = optional("focus", "\"quiet entry\"",
+        FOCUS: Placed<String> = optional("focus", "\"high elbow\"",
             "The one skill it attends to.");
         MINUTES: Placed<u32> = optional("minutes", "40",
             "How many minutes it fills. Either this or distance, or both.").within(wish_minutes);

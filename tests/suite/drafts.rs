@@ -209,7 +209,7 @@ fn the_same_wish_gives_the_same_file() {
 
 #[test]
 fn a_focus_is_spoken_of_whatever_it_is() {
-    for focus in ["quiet entry", "silent hands", "wink at the lifeguard", "Ellbogen hoch"] {
+    for focus in ["clean entry", "purple hands", "wink at the lifeguard", "Ellbogen hoch"] {
         for variant in 0..4 {
             let wish = Wish { focus: Some(focus.to_owned()), variant, ..evening() };
             let drafted = draft(&wish, &library()).expect("a session");
@@ -481,7 +481,7 @@ fn asked<'a>(more: &[&'a str]) -> Vec<&'a str> {
 #[test]
 fn the_command_writes_a_file_that_checks_clean() {
     let desk = Desk::new().file("own.toml", OWN);
-    let ran = desk.run(&asked(&["--focus", "quiet entry", "--gear", "board,fins", "-o", "a.toml"]));
+    let ran = desk.run(&asked(&["--focus", "clean entry", "--gear", "board,fins", "-o", "a.toml"]));
     assert_eq!(ran.exit, 0, "{}", ran.err);
     let checked = desk.run(&["check", "a.toml"]);
     assert_eq!((checked.exit, checked.err.as_str()), (0, ""));
