@@ -425,7 +425,7 @@ fn demos_come_to_a_wanted_distance() {
 
 #[test]
 fn impossible_targets_name_the_nearest_and_why() {
-    let session = demo("quiet-feet");
+    let session = demo("loose-feet");
     let short = recut(&session, pool("25 m"), None, Target::Time(Seconds::new(20 * 60)));
     let error = short.expect_err("fourteen sets do not fit");
     assert!(error.to_string().contains("every set keeps at least one repeat"), "{error}");
