@@ -122,6 +122,7 @@ const SIZES: [(&str, &str); 7] = [
 
 /// Sheets of every size on both papers, with several margins and gutters.
 fn for_each_case(edge: Option<Edge>, mut law: impl FnMut(&str, &Imposition, &[Sheet])) {
+    let mut cases = 0;
     for (width, height) in SIZES {
         let size = dimensions(width, height);
         for paper in [Paper::A4, Paper::Letter] {
@@ -132,9 +133,12 @@ fn for_each_case(edge: Option<Edge>, mut law: impl FnMut(&str, &Imposition, &[Sh
                 let name = format!("{size} on {paper:?}, margin {margin}, gutter {gutter}");
                 let Ok(sheets) = impose(&faces(size, 7), &on) else { continue };
                 law(&name, &on, &sheets);
+                cases += 1;
             }
         }
     }
+    // As many cases as sizes and papers at the least; some cards are too large for some margins.
+    assert!(cases >= 2 * SIZES.len(), "{cases} cases");
 }
 
 fn overlap(a: Area, b: Area) -> bool {
