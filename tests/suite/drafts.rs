@@ -260,9 +260,9 @@ fn a_pull_set_is_drafted_with_a_buoy_or_not_at_all() {
 
 #[test]
 fn a_medley_changes_stroke_at_walls_only() {
-    // In a long pool a medley is four lengths or more, 200 m; in 33 1/3 m a hundred would be three
-    // lengths for four strokes. Strokes change at the wall: World Aquatics Swimming Rules, SW 9,
-    // each "must cover one quarter (1/4) of the distance" (from memory).
+    // Each stroke of a medley is a quarter of its distance (World Aquatics Swimming Rules, SW 9). By
+    // arithmetic it ends at a wall only where the lengths divide by four: in a long pool from 200 m
+    // on; in 33 1/3 m a hundred would be three lengths for four strokes.
     let mut medleys = 0;
     for (level, pool) in [Level::Improver, Level::Advanced]
         .into_iter()

@@ -26,8 +26,8 @@ fn fits(size: Dimensions, on: &Imposition) -> (usize, Turn) {
     (sheets[0].placed.len(), sheets[0].placed[0].turn)
 }
 
-/// By division: ISO 216 for A4, A6 and A7; Letter is 8.5 x 11 in and index cards are 3 x 5,
-/// 4 x 6 and 5 x 8 in (from memory).
+/// By arithmetic: ISO 216 for A4, A6 and A7; Letter is 8.5 x 11 in (ANSI/ASME Y14.1, size A), and
+/// index cards are called by their edges, 3 x 5, 4 x 6 and 5 x 8 in.
 #[test]
 fn as_many_as_fit() {
     let on = |paper, margin: &str| imposition(paper, margin, "0 mm", None);
