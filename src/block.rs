@@ -170,8 +170,8 @@ pub struct CheckedWeek {
     pub date: Option<Date>,
     /// The coach's own name for it.
     pub title: Option<Placed<String>>,
-    /// Whether it is an easier week: lighter than the last full one by a tenth or more, or
-    /// lighter and marked so.
+    /// Whether it is an easier week: lighter than the last full one by a tenth or more (a choice
+    /// of this program), or lighter and marked so.
     pub easier: bool,
     /// Its sessions in order.
     pub sessions: Vec<BlockSession>,

@@ -67,9 +67,10 @@ const BUILT_IN: [(&str, &str); 10] = [
     ("handout", include_str!("../templates/cards/handout.toml")),
 ];
 
-/// Minutes of arc a swim line subtends at least (ISO 9241-303, preferred).
+/// Minutes of arc a swim line subtends at least: what ISO 9241-303, a standard for screens, prefers,
+/// taken over to paper by analogy.
 pub const SWIM_ARC_MINUTES: f64 = 20.0;
-/// Minutes of arc of anything else read in the water (ISO 9241-303, minimum).
+/// Minutes of arc of anything else read in the water: the least of the same standard, by analogy.
 pub const LEAST_ARC_MINUTES: f64 = 16.0;
 /// Paper kept between a hole and the print.
 const HOLE_CLEARANCE_MM: f32 = 2.0;

@@ -20,7 +20,7 @@ advice! {
         id: "hard-cool-down",
         severity: Severity::Warning,
         summary: "the cool-down asks for more than steady swimming",
-        why: "Swimmers leave the water breathing hard, and stiff the next morning.",
+        why: "A cool-down is there to end on easy swimming; asked for strong, it is one more set.",
         unworried: "If it is a last race for fun, make it a post set and ease down after it.",
         before: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"strong\" }",
         after: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"easy\" }",

@@ -66,7 +66,9 @@ mod tests {
 
     #[test]
     fn sessions_fall_on_their_days_in_order() {
-        // 11 January 2027 is a Monday (1 January 2027 is a Friday; perpetual calendar, from memory).
+        // 1 January 2000 was a Saturday (ISO 8601). From there to 1 January 2027 by arithmetic:
+        // 27 years of 52 weeks and a day, and 7 leap days, are 34 days past whole weeks, 6 past
+        // 28: a Friday. 11 January is ten days on, a Monday.
         let days = [Weekday::Thursday, Weekday::Tuesday];
         let dates = session_dates(date(2027, 1, 11), &days);
         assert_eq!(dates, [date(2027, 1, 12), date(2027, 1, 14)]);

@@ -82,7 +82,7 @@ keys! {
     pub WISH, "a session to draft", in wish {
         GOAL: Placed<Goal> = required("goal", "\"technique\"",
             "What the session develops.");
-        FOCUS: Placed<String> = optional("focus", "\"quiet entry\"",
+        FOCUS: Placed<String> = optional("focus", "\"high elbow\"",
             "The one skill it attends to.");
         MINUTES: Placed<u32> = optional("minutes", "40",
             "How many minutes it fills. Either this or distance, or both.").within(wish_minutes);

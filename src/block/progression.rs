@@ -1,8 +1,8 @@
 //! From "can swim this today" to "wants that": weekly totals and the longest swim of each
 //! week, in whole lengths. Pure arithmetic, exact.
 //!
-//! Every fourth week is easier, but never the last. The other weeks grow: the total by at
-//! most a setting (10 % unless set), the longest swim without a stop by at most another
+//! Every fourth week is easier, but never the last: a habit of coaches, no source. The other weeks
+//! grow: the total by at most a setting (10 % unless set, common practice), the longest swim without a stop by at most another
 //! (half of itself unless set), and both by no more than the goal asks for. What would stand
 //! still for want of a whole length goes up by one lap, out and back.
 

@@ -51,8 +51,7 @@ rules! {
         id: "block-jump",
         severity: Severity::Warning,
         summary: "a week grows by more than the setting",
-        why: "Shoulders take to more swimming more slowly than the lungs do. A week that leaps is \
-              where many stop coming.",
+        why: "A week that leaps asks for more than the weeks before it have led up to.",
         unworried: "If the week before was cut short, or the swimmers did as much all last season: allow \
                     it. A step of one lap is never told, however small the week. The setting is growth, \
                     for totals, and longest_growth, for the longest swim.",
@@ -68,12 +67,13 @@ rules! {
         id: "no-easier-week",
         severity: Severity::Warning,
         summary: "five weeks follow each other and none is easier",
-        why: "What is trained is built in the weeks that let up. Without one the fifth week is swum on tired \
-              arms, and learned so.",
+        why: "An easier week leaves room to rest and to look back at what was learned; five full ones in \
+              a row leave none.",
         unworried: "If a holiday or the pool's closing gives the rest that the file does not show: allow it.",
         before: "2,000, 2,200, 2,400, 2,600, 2,800 m",
         after: "2,000, 2,200, 2,400, 1,700, 2,600 m",
-        source: "Common practice, no source.",
+        source: "Every fourth week easier is common practice, no source. That it is a tenth lighter at least, \
+                 unless it is marked, is a choice of this program.",
     }
 
     pub(super) NOT_EASIER {
@@ -84,7 +84,7 @@ rules! {
         unworried: "If it is easier in effort and not in distance: allow it.",
         before: "easier = true in a week of 2,000 m after one of 1,900 m",
         after: "easier = true in a week of 1,400 m after one of 1,900 m",
-        source: "Arithmetic.",
+        source: "Arithmetic: lighter by any amount, where the week is marked.",
     }
 
     pub(super) GOAL_OUT_OF_REACH {
@@ -106,8 +106,8 @@ rules! {
         why: "A skill attended to for weeks on end is no longer attended to; another one in between brings \
               it back.",
         unworried: "If the block is about this one skill: allow it.",
-        before: "focus = \"quiet feet\" in all sessions of weeks 1 to 4",
-        after: "\"quiet feet\", then \"long exhale\", then \"quiet feet\" again",
+        before: "focus = \"loose feet\" in all sessions of weeks 1 to 4",
+        after: "\"loose feet\", then \"long exhale\", then \"loose feet\" again",
         source: "Common practice, no source.",
     }
 

@@ -11,13 +11,13 @@ pub struct Reading {
     /// Cap height of the swim line in millimetres.
     pub swim_cap_mm: f32,
     /// From how far the swim line reads, in millimetres: there its capitals subtend 20 minutes
-    /// of arc (ISO 9241-303, preferred).
+    /// of arc (what ISO 9241-303 prefers on screens, by analogy).
     pub swim_reads_from_mm: f32,
     /// Cap height in millimetres of the smallest text a swimmer needs in the water: rest, cue,
     /// the name of a part. Safety and version lines, read card in hand, are smaller.
     pub smallest_cap_mm: f32,
     /// From how far that text reads, in millimetres: there its capitals subtend 16 minutes of
-    /// arc (ISO 9241-303, minimum).
+    /// arc (the least of ISO 9241-303 for screens, by analogy).
     pub reads_from_mm: f32,
 }
 

@@ -203,7 +203,7 @@ mod tests {
             "hold the pace",
             "breathe out all the time",
             "three strong kicks off each wall",
-            "quiet feet, fins stay under",
+            "loose feet, fins stay under",
             "breathe low, 8 of 10 effort",
             "divers do not hurry",
         ] {

@@ -22,8 +22,7 @@ pub fn clock_positions(send_off: Seconds, repeats: u32) -> Vec<u32> {
 mod tests {
     use super::*;
 
-    /// By definition; the lists for 0:40, 0:45, 0:50 and 2:15 are also found in published
-    /// teaching pages on the pace clock.
+    /// By arithmetic: send-off after send-off from the top, modulo 60.
     #[test]
     fn positions_of_the_usual_send_offs() {
         for (send_off, positions) in [
@@ -42,7 +41,7 @@ mod tests {
         }
     }
 
-    /// Club teaching sheet: 8 swimmers 10 s apart from the top.
+    /// By arithmetic: the seventh of 8 swimmers 10 s apart leaves at the top again.
     #[test]
     fn eight_swimmers_ten_seconds_apart() {
         let positions = clock_positions(Seconds::new(10), 8);

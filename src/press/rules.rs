@@ -29,11 +29,12 @@ rules! {
         id: "type-too-small",
         severity: Severity::Warning,
         summary: "type is smaller than the reading distance asks for",
-        why: "Without glasses and with water in the eyes, small type is not read at all.",
+        why: "From the water and through wet goggles, small type is not read at all.",
         unworried: "If the card is held in the hand rather than read from the wall.",
         before: "a cue of 200 letters on A6",
         after: "cue = \"toes long\"",
-        source: "ISO 9241-303: characters of 16 minutes of arc at least, 20 to 22 preferred.",
+        source: "By analogy with a standard for screens, ISO 9241-303: characters of 16 minutes of arc at \
+                 least, 20 to 22 preferred. The reading distances are choices of this program.",
     }
 
     pub(super) LANGUAGE_UNKNOWN {

@@ -92,8 +92,8 @@ rules! {
         summary: "a text holds a line break or a sign no printer shows",
         why: "A cue is one line; the card breaks it where it fits.",
         unworried: NEVER,
-        before: "cue = \"long arms\\nquiet feet\"",
-        after: "cue = \"long arms, quiet feet\"",
+        before: "cue = \"long arms\\nloose feet\"",
+        after: "cue = \"long arms, loose feet\"",
         source: FORMAT,
     }
 

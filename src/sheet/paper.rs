@@ -54,7 +54,7 @@ pub struct Imposition {
 }
 
 /// Usual papers by size, each with the edges it would be bought by: ISO 216, and the inch
-/// sizes of North America (from memory).
+/// sizes A, B and C of ANSI/ASME Y14.1.
 const METRIC: [(&str, &str, &str); 3] =
     [("A4", "210 mm", "297 mm"), ("A3", "297 mm", "420 mm"), ("A2", "420 mm", "594 mm")];
 const INCH: [(&str, &str, &str); 3] = [

@@ -40,7 +40,7 @@ fn main() {
     let desk = tempfile::tempdir().expect("a folder");
     let desk = desk.path();
     let texts = one_card_texts(desk);
-    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions/quiet-feet.toml");
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions/loose-feet.toml");
     let demo = demo.display().to_string();
     let one = written(desk, "one", &texts[..1]).join("s00000.toml").display().to_string();
     let (out, into) = (desk.join("out"), desk.join("all.pdf"));

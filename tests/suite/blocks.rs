@@ -28,7 +28,7 @@ fn desk() -> Desk {
         .file("600.toml", session(8))
         .file("650.toml", session(9).replace("9 x 50", "18 x 25"))
         .file("700.toml", session(10))
-        .file("other.toml", session(8).replace("kick from the hip", "quiet entry"))
+        .file("other.toml", session(8).replace("kick from the hip", "high elbow"))
 }
 
 fn weeks(lists: &[&str]) -> String {
@@ -143,7 +143,7 @@ fn the_longest_swim_may_grow_by_half() {
 fn a_wish_is_booked_as_its_block_is_and_else_for_its_minutes() {
     for (head, booked_s) in [("booked = \"60 min\"\n", 3600), ("", 2400)] {
         let keys = "pool = \"25 m\"\nlevel = \"beginner\"\npace = \"2:40\"\n";
-        let wish = "{ goal = \"technique\", focus = \"quiet entry\", minutes = 40 }";
+        let wish = "{ goal = \"technique\", focus = \"high elbow\", minutes = 40 }";
         let text = format!("title = \"T\"\n{keys}{head}{}", weeks(&[wish]));
         let desk = desk().file("block.toml", &text);
         let ran = desk.run(&["block", "show", "--json", "block.toml"]);

@@ -65,9 +65,19 @@ fn the_bar_of_shares_is_cut_as_the_parts_are() {
     let plan = plans::ordinary();
     let stock = Stock::named("a6").expect("listed").expect("reads");
     let composed = composed(&plan, &Extras::default(), &stock);
-    // Slim and upright, at the right edge of the safe area.
-    let bars: Vec<f32> = composed.cards[0]
-        .items
+    let bars = bars(&composed.cards[0], &stock);
+    assert_eq!(bars.len(), plan.parts.len());
+    let (all, tall): (u32, f32) =
+        (plan.parts.iter().map(|part| part.lengths.get()).sum(), bars.iter().sum());
+    for (part, bar) in plan.parts.iter().zip(bars) {
+        let share = part.lengths.get() as f32 / all as f32;
+        assert!((bar / tall - share).abs() < 0.001, "{bar} of {tall} is not {share}");
+    }
+}
+
+/// The heights of what is slim, upright and filled, at the right edge of the safe area.
+fn bars(card: &Card, stock: &Stock) -> Vec<f32> {
+    card.items
         .iter()
         .filter_map(|item| match &item.mark {
             Mark::Fill(path, _) => Some(box_of_path(path, 0.0)),
@@ -76,17 +86,23 @@ fn the_bar_of_shares_is_cut_as_the_parts_are() {
         .filter(|area| (area.right_pt - stock.safe().right_pt).abs() < 0.1)
         .filter(|area| area.width_pt() < 10.0 && area.height_pt() > area.width_pt())
         .map(Area::height_pt)
-        .collect();
-    assert_eq!(bars.len(), plan.parts.len());
-    let (all, tall): (u32, f32) =
-        (plan.parts.iter().map(|part| part.lengths.get()).sum(), bars.iter().sum());
-    for (part, bar) in plan.parts.iter().zip(bars) {
-        let share = part.lengths.get() as f32 / all as f32;
-        assert!((bar / tall - share).abs() < 0.001, "{bar} of {tall} is not {share}");
+        .collect()
+}
+
+/// Two short parts leave room for the bar on any card: a narrow one has none all the same.
+#[test]
+fn a_card_of_less_than_90_mm_between_its_margins_has_no_bar() {
+    let part = |kind, repeats| plans::part(kind, vec![plans::swim(repeats, 2).rest(20).into()]);
+    let parts = vec![part(PartKind::WarmUp, 2), part(PartKind::MainSet, 6)];
+    let plan = plans::session("Short", "long arms", plans::metres(25), parts);
+    // Between the margins, by arithmetic: 105 - 2 x 5 = 95 mm; 74 - 2 x 4 = 66 mm;
+    // 76.2 - 2 x 4.064 = 68.1 mm; 101.6 - 2 x 5.08 = 91.4 mm.
+    for (name, wanted) in [("a6", 2), ("a7", 0), ("3x5", 0), ("4x6", 2)] {
+        let stock = Stock::named(name).expect("listed").expect("reads");
+        let composed = composed(&plan, &Extras::default(), &stock);
+        assert_eq!(composed.cards.len(), 1, "{name}");
+        assert_eq!(bars(&composed.cards[0], &stock).len(), wanted, "{name}");
     }
-    // A narrow card has none.
-    let narrow = Stock::named("a7").expect("listed").expect("reads");
-    assert!(narrow.safe().width_pt() < 90.0 / 25.4 * 72.0);
 }
 
 #[test]

@@ -222,7 +222,7 @@ fn the_same_wish_gives_the_same_file() {
 
 #[test]
 fn a_focus_is_spoken_of_whatever_it_is() {
-    for focus in ["quiet entry", "silent hands", "wink at the lifeguard", "Ellbogen hoch"] {
+    for focus in ["clean entry", "purple hands", "wink at the lifeguard", "Ellbogen hoch"] {
         for variant in 0..4 {
             let wish = Wish { focus: Some(focus.to_owned()), variant, ..evening() };
             let drafted = draft(&wish, &library()).expect("a session");
@@ -273,9 +273,9 @@ fn a_pull_set_is_drafted_with_a_buoy_or_not_at_all() {
 
 #[test]
 fn a_medley_changes_stroke_at_walls_only() {
-    // In a long pool a medley is four lengths or more, 200 m; in 33 1/3 m a hundred would be three
-    // lengths for four strokes. Strokes change at the wall: World Aquatics Swimming Rules, SW 9,
-    // each "must cover one quarter (1/4) of the distance" (from memory).
+    // Each stroke of a medley is a quarter of its distance (World Aquatics Swimming Rules, SW 9). By
+    // arithmetic it ends at a wall only where the lengths divide by four: in a long pool from 200 m
+    // on; in 33 1/3 m a hundred would be three lengths for four strokes.
     let mut medleys = 0;
     for (level, pool) in [Level::Improver, Level::Advanced]
         .into_iter()
@@ -494,7 +494,7 @@ fn asked<'a>(more: &[&'a str]) -> Vec<&'a str> {
 #[test]
 fn the_command_writes_a_file_that_checks_clean() {
     let desk = Desk::new().file("own.toml", OWN);
-    let ran = desk.run(&asked(&["--focus", "quiet entry", "--gear", "board,fins", "-o", "a.toml"]));
+    let ran = desk.run(&asked(&["--focus", "clean entry", "--gear", "board,fins", "-o", "a.toml"]));
     assert_eq!(ran.exit, 0, "{}", ran.err);
     let checked = desk.run(&["check", "a.toml"]);
     assert_eq!((checked.exit, checked.err.as_str()), (0, ""));

@@ -29,24 +29,24 @@ club = "club.toml"
 pool = "25 m"
 level = "improver"
 goal = "technique"
-focus = "kick from the hip"
+focus = "early roll"
 pace = "2:30"
 {lanes}
 [[part]]
 kind = "warm-up"
-sets = [{{ swim = "4 x 50 free", rest = "20 s", effort = "easy", cue = "loose ankles" }}]
+sets = [{{ swim = "200 choice", rest = "30 s", effort = "easy", cue = "shoulders loose" }}]
 
 [[part]]
 kind = "pre-set"
-sets = [{{ swim = "4 x 25 kick", rest = "20 s", cue = "kick from the hip" }}]
+sets = [{{ swim = "6 x 25 drill", rest = "20 s", cue = "one arm, early roll" }}]
 
 [[part]]
 kind = "main set"
-sets = [{{ swim = "6 x 100 free", rest = "20 s", effort = "steady", cue = "toes long" }}]
+sets = [{{ swim = "5 x 150 free", rest = "20 s", effort = "steady", cue = "hips lead" }}]
 
 [[part]]
 kind = "cool-down"
-sets = [{{ swim = "4 x 50 back", rest = "20 s", effort = "easy" }}]
+sets = [{{ swim = "3 x 50 back", rest = "15 s", effort = "easy" }}]
 "#
     )
 }
@@ -63,8 +63,8 @@ The lifeguard's whistle means: to the wall.
 fn desk(lanes: usize) -> Desk {
     Desk::new()
         .file("club.toml", CLUB)
-        .file("tuesday.toml", session("Legs that steer", "2027-01-12", lanes))
-        .file("thursday.toml", session("Quiet feet", "2027-01-14", lanes))
+        .file("tuesday.toml", session("Side to side", "2027-01-12", lanes))
+        .file("thursday.toml", session("Roll, then reach", "2027-01-14", lanes))
 }
 
 /// The two club nights laid out, without the command line.
@@ -110,7 +110,8 @@ fn one_sheet_holds_every_lane_of_the_week() {
         assert_eq!(back.matches(&format!("For {lane}")).count(), 1);
     }
     // Tuesday comes before Thursday, in whatever order they were named.
-    assert!(front.find("Legs that steer") < front.find("Quiet feet"));
+    let (tuesday, thursday) = (front.find("Side to side"), front.find("Roll, then reach"));
+    assert!(tuesday.is_some() && tuesday < thursday, "{front}");
     for text in ["Showers before the pool", "whistle means", "12 Jan 2027, 19:15", "lifeguard"] {
         assert!(back.matches(text).count() >= 2, "{text} on each strip: {back}");
     }
@@ -142,7 +143,7 @@ fn letter_is_a_paper_too_and_the_other_pool_a_pool() {
 /// A session written for another pool than the first is not recut unless that is asked for.
 #[test]
 fn each_session_is_printed_in_the_pool_it_is_written_for() {
-    let thursday = session("Quiet feet", "2027-01-14", 2).replace("25 m", "25 yd");
+    let thursday = session("Roll, then reach", "2027-01-14", 2).replace("25 m", "25 yd");
     let desk = desk(2).file("thursday.toml", thursday);
     let week = ["print", "--week", "tuesday.toml", "thursday.toml"];
     let ran = desk.run(&week);
@@ -151,12 +152,12 @@ fn each_session_is_printed_in_the_pool_it_is_written_for() {
         let bytes = std::fs::read(desk.path(name)).expect("a PDF");
         reader::read(&bytes).into_iter().map(|page| page.text).collect::<String>()
     };
-    // By hand: 200 + 100 + 600 + 200 = 1,100 in the unit of each; two lanes, on card and back.
+    // By hand: 200 + 150 + 750 + 150 = 1,250 in the unit of each; two lanes, on card and back.
     let written = text("week-2027-01-12-25m-25yd.pdf");
     for told in ["25 m pool", "25 yd pool"] {
         assert_eq!(written.matches(told).count(), 2, "{told}: {written}");
     }
-    assert!(written.replace('\u{a0}', " ").contains("1,100 yd"), "{written}");
+    assert!(written.replace('\u{a0}', " ").contains("1,250 yd"), "{written}");
     // All in one pool where it is named.
     let ran = desk.run(&[&week[..], &["--pool", "25 m"]].concat());
     assert_eq!(ran.exit, 0, "{}", ran.err);
@@ -168,7 +169,7 @@ fn each_session_is_printed_in_the_pool_it_is_written_for() {
 #[test]
 fn more_than_a_week_is_told() {
     for (last, told) in [("2027-01-18", false), ("2027-01-19", true)] {
-        let desk = desk(1).file("thursday.toml", session("Quiet feet", last, 1));
+        let desk = desk(1).file("thursday.toml", session("Roll, then reach", last, 1));
         let ran = desk.run(&["print", "--week", "thursday.toml", "tuesday.toml"]);
         assert_eq!(ran.exit, 0, "{}", ran.err);
         let warning = format!("warning: the sessions are from 2027-01-12 to {last}, ");
@@ -179,10 +180,10 @@ fn more_than_a_week_is_told() {
 #[test]
 fn a_session_with_an_error_stops_the_hand_out() {
     let desk =
-        desk(2).file("friday.toml", session("No", "2027-01-15", 1).replace("6 x 100", "6 x 90"));
+        desk(2).file("friday.toml", session("No", "2027-01-15", 1).replace("5 x 150", "5 x 140"));
     let ran = desk.run(&["print", "--week", "tuesday.toml", "friday.toml", "-o", "out"]);
     assert_eq!(ran.exit, 1);
-    assert!(ran.err.contains("not-whole-lengths") || ran.err.contains("90"), "{}", ran.err);
+    assert!(ran.err.contains("error[not-whole-lengths]: "), "{}", ran.err);
     assert!(!desk.path("out/week-2027-01-12-25m.pdf").exists());
 }
 
@@ -190,7 +191,7 @@ fn a_session_with_an_error_stops_the_hand_out() {
 #[test]
 fn a_notice_as_long_as_may_be_is_printed_whole_on_every_strip() {
     // 19 sentences of 50 characters and a last one of 48: 998.
-    let words = "Please do leave the lane tidy and the hall quiet. ".repeat(19)
+    let words = "Please do leave the lane tidy and the deck clear. ".repeat(19)
         + "The lights go out five minutes after the bell.";
     let club = format!("name = \"Hernmarsh Lane Club\"\nnotice = \"{words}\"\n");
     for lanes in [1, 3, 4] {
@@ -200,7 +201,7 @@ fn a_notice_as_long_as_may_be_is_printed_whole_on_every_strip() {
         let bytes = std::fs::read(desk.path("out/week-2027-01-12-25m.pdf")).expect("a PDF");
         let backs: String =
             reader::read(&bytes).iter().skip(1).step_by(2).map(|page| page.text.clone()).collect();
-        assert_eq!(backs.matches("hall quiet.").count(), 19 * lanes, "{backs}");
+        assert_eq!(backs.matches("deck clear.").count(), 19 * lanes, "{backs}");
         assert_eq!(backs.matches("after the bell.").count(), lanes);
     }
 }

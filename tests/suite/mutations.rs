@@ -10,8 +10,8 @@ use crate::command::demo_sessions;
 /// Files in one run of the suite; `MUTATIONS=100000 cargo test --release` for a long one.
 const USUAL_COUNT: usize = 3_000;
 
-/// Numbers that look like chance and are the same every time (a linear congruence with
-/// Knuth's MMIX constants, from memory).
+/// Numbers that look like chance and are the same every time: a linear congruence. By arithmetic
+/// its period is whole, since the step is odd and the factor less one divides by 4.
 struct Dice(u64);
 
 impl Dice {

@@ -1,5 +1,5 @@
 //! The arithmetic against things outside the project: a reference library of units,
-//! published factors between courses, published sums of sets.
+//! published factors between courses, sums of sets.
 
 use deckcard::measure::{Distance, Pace, Seconds, TrueLength, Unit};
 use serde_json::Value;
@@ -68,9 +68,9 @@ fn sums_of_sets() {
     assert_eq!(holding["sets"][0]["rest_seconds"], 35);
 }
 
-/// Sokolovas, energy-zone examples: 3 x 500 = 1500; 2 x (500 + 400 + 300 + 200) = 2800.
+/// By arithmetic: 3 x 500 = 1500; 2 x (500 + 400 + 300 + 200) = 2800.
 #[test]
-fn published_distances_of_sets() {
+fn distances_of_sets() {
     let plain = main_set(r#"{ swim = "3 x 500 free", rest = "30 s" }"#, "1:30");
     assert_eq!(plain["distance"], 1500);
     let sets: Vec<String> =

@@ -309,6 +309,7 @@ fn a_link_is_told_with_the_text_it_lies_on() {
     let parents = parent_tree(&document);
     let (_, page) = document.get_pages().pop_first().expect("a page");
     let annotations = document.get_page_annotations(page).expect("annotations");
+    assert_eq!(annotations.len(), links.len());
     for (annotation, link) in annotations.iter().zip(&links) {
         // ISO 14289-1, 7.18: in the tree by way of an object reference, with words.
         let key = annotation.get(b"StructParent").and_then(Object::as_i64).expect("a key");

@@ -16,7 +16,6 @@ use crate::command::{demo_sessions, stem};
 struct Reckoning {
     total: Total,
     part: Vec<Part>,
-    #[serde(default)]
     version: Vec<Version>,
     #[serde(default)]
     lane: Vec<Lane>,
@@ -132,8 +131,9 @@ fn compare(name: &str, reckoned: &Reckoning, shown: &Value) {
             compare_set(&format!("{name}, {kind}, {}", expected.swim), expected, set);
         }
     }
+    let versions = shown["versions"].as_array().expect("versions");
+    assert_eq!(versions.len(), reckoned.version.len(), "{name}: versions");
     for expected in &reckoned.version {
-        let versions = shown["versions"].as_array().expect("versions");
         let version = versions.iter().find(|version| version["pool"] == expected.pool);
         let version = version.unwrap_or_else(|| panic!("{name}: no version for {}", expected.pool));
         assert!(same_number(&expected.distance, &version["distance"]), "{name}: {}", expected.pool);
@@ -146,7 +146,9 @@ fn compare(name: &str, reckoned: &Reckoning, shown: &Value) {
         let where_ = format!("{name}, {}", expected.name);
         assert_eq!(lane["name"], expected.name, "{where_}");
         assert_eq!(lane["seconds"], expected.seconds, "{where_}");
-        for (set, expected) in sets_of(lane).into_iter().zip(&expected.set) {
+        let sets = sets_of(lane);
+        assert_eq!(sets.len(), expected.set.len(), "{where_}: sets");
+        for (set, expected) in sets.into_iter().zip(&expected.set) {
             assert_eq!(set["swim_seconds"], expected.swim_seconds, "{where_}");
             assert_eq!(set["rest_seconds"], expected.rest_seconds, "{where_}");
             assert_eq!(set["send_off_seconds"].as_u64(), expected.send_off_seconds, "{where_}");
@@ -160,9 +162,7 @@ fn compare_set(where_: &str, expected: &Set, set: &Value) {
     assert!(same_number(&expected.distance, &set["distance"]), "{where_}: distance");
     assert_eq!(set["swim_seconds"], expected.swim_seconds, "{where_}: swim");
     assert_eq!(set["rest_seconds"], expected.rest_seconds, "{where_}: rest");
-    if let Some(send_off) = expected.send_off_seconds {
-        assert_eq!(set["send_off_seconds"], send_off, "{where_}: send-off");
-    }
+    assert_eq!(set["send_off_seconds"].as_u64(), expected.send_off_seconds, "{where_}: send-off");
     assert_eq!(set["seconds"], expected.seconds, "{where_}: seconds");
     let clock: Vec<u64> =
         set["clock"].as_array().expect("a clock").iter().filter_map(Value::as_u64).collect();

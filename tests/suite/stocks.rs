@@ -27,7 +27,8 @@ footnotes = "300 mm"
 #[test]
 fn built_in_sizes_follow_their_standards() {
     // ISO 216: A7 74 x 105, A6 105 x 148, A5 148 x 210, A3 297 x 420 mm. Cards of 3 x 5 and
-    // 4 x 6 in and the half letter of 5.5 x 8.5 in are from memory; 1 in is 25.4 mm.
+    // 4 x 6 in are called by their edges, and the half letter is half of 8.5 x 11 in (ANSI/ASME
+    // Y14.1, size A); the rest by arithmetic, 1 in being 25.4 mm.
     for (name, width, height) in [
         ("a7", "74 mm", "105 mm"),
         ("a6", "105 mm", "148 mm"),

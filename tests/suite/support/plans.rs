@@ -228,7 +228,7 @@ pub fn ordinary() -> Plan {
                     swim(1, 4)
                         .stroke(Stroke::Choice)
                         .effort(Effort::Easy)
-                        .cue("long and quiet")
+                        .cue("long and loose")
                         .into(),
                 ],
             ),
@@ -411,10 +411,10 @@ pub fn endless() -> Plan {
 
 /// A cue of 200 characters.
 pub fn long_cue() -> Plan {
-    let cue: String = "press the chest, then roll the hip and reach long ".repeat(4);
+    let cue: String = "kick from the hip, roll to each side, reach long, ".repeat(4);
     session(
         "Talk",
-        "listen",
+        "reach",
         metres(25),
         vec![part(
             PartKind::MainSet,
