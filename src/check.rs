@@ -22,52 +22,146 @@ pub const USUAL_CHANGEOVER: Seconds = Seconds::new(30);
 #[derive(Clone, Debug)]
 #[non_exhaustive]
 pub struct CheckedSession {
+    pub(crate) title: Placed<String>,
+    pub(crate) date: Option<Date>,
+    pub(crate) club: Option<Club>,
+    pub(crate) pool: Placed<Pool>,
+    pub(crate) other_pool: Pool,
+    pub(crate) also_place: Option<Place>,
+    pub(crate) keep: Keep,
+    pub(crate) level: Placed<Level>,
+    pub(crate) goal: Placed<Goal>,
+    pub(crate) focus: Placed<String>,
+    pub(crate) booked: Option<Placed<Seconds>>,
+    pub(crate) starts: Option<TimeOfDay>,
+    pub(crate) pace: Pace,
+    pub(crate) pace_place: Place,
+    pub(crate) changeover: Seconds,
+    pub(crate) factors: Factors,
+    pub(crate) gear: Vec<Placed<String>>,
+    pub(crate) strokes_per_length: Option<Placed<u32>>,
+    pub(crate) together: bool,
+    pub(crate) language: Option<Placed<String>>,
+    pub(crate) allow: Vec<Allow>,
+    pub(crate) lanes: Vec<Lane>,
+    pub(crate) parts: Vec<CheckedPart>,
+}
+
+impl CheckedSession {
     /// What it is called.
-    pub title: Placed<String>,
+    pub fn title(&self) -> &Placed<String> {
+        &self.title
+    }
+
     /// Its day.
-    pub date: Option<Date>,
+    pub fn date(&self) -> Option<Date> {
+        self.date
+    }
+
     /// The club's defaults.
-    pub club: Option<Club>,
+    pub fn club(&self) -> Option<&Club> {
+        self.club.as_ref()
+    }
+
     /// The pool it is written for.
-    pub pool: Placed<Pool>,
+    pub fn pool(&self) -> &Placed<Pool> {
+        &self.pool
+    }
+
     /// The other pool it is printed for.
-    pub other_pool: Pool,
+    pub fn other_pool(&self) -> Pool {
+        self.other_pool
+    }
+
     /// Where the session file names the other pool, if it does.
-    pub also_place: Option<Place>,
+    pub fn also_place(&self) -> Option<Place> {
+        self.also_place
+    }
+
     /// How the other pool's version is cut.
-    pub keep: Keep,
+    pub fn keep(&self) -> Keep {
+        self.keep
+    }
+
     /// Whom it is for.
-    pub level: Placed<Level>,
+    pub fn level(&self) -> &Placed<Level> {
+        &self.level
+    }
+
     /// What it develops.
-    pub goal: Placed<Goal>,
+    pub fn goal(&self) -> &Placed<Goal> {
+        &self.goal
+    }
+
     /// The one skill it attends to.
-    pub focus: Placed<String>,
+    pub fn focus(&self) -> &Placed<String> {
+        &self.focus
+    }
+
     /// How long the lane is booked.
-    pub booked: Option<Placed<Seconds>>,
+    pub fn booked(&self) -> Option<&Placed<Seconds>> {
+        self.booked.as_ref()
+    }
+
     /// When it starts.
-    pub starts: Option<TimeOfDay>,
+    pub fn starts(&self) -> Option<TimeOfDay> {
+        self.starts
+    }
+
     /// Its own pace, per 100 of the pool's unit.
-    pub pace: Pace,
+    pub fn pace(&self) -> Pace {
+        self.pace
+    }
+
     /// Where the pace is written.
-    pub pace_place: Place,
+    pub fn pace_place(&self) -> Place {
+        self.pace_place
+    }
+
     /// The pause between set lines.
-    pub changeover: Seconds,
+    pub fn changeover(&self) -> Seconds {
+        self.changeover
+    }
+
     /// Factors on swim time.
-    pub factors: Factors,
+    pub fn factors(&self) -> &Factors {
+        &self.factors
+    }
+
     /// What to bring, as listed.
-    pub gear: Vec<Placed<String>>,
+    pub fn gear(&self) -> &[Placed<String>] {
+        &self.gear
+    }
+
     /// Arm strokes a length.
-    pub strokes_per_length: Option<Placed<u32>>,
+    pub fn strokes_per_length(&self) -> Option<&Placed<u32>> {
+        self.strokes_per_length.as_ref()
+    }
+
     /// Whether all lanes finish together.
-    pub together: bool,
+    pub fn together(&self) -> bool {
+        self.together
+    }
+
     /// The language of the card's own words.
-    pub language: Option<Placed<String>>,
+    pub fn language(&self) -> Option<&Placed<String>> {
+        self.language.as_ref()
+    }
+
     /// Warnings the coach means.
-    pub allow: Vec<Allow>,
+    pub fn allow(&self) -> &[Allow] {
+        &self.allow
+    }
+
     /// Lanes.
-    pub lanes: Vec<Lane>,
+    pub fn lanes(&self) -> &[Lane] {
+        &self.lanes
+    }
+
     /// Parts in order; one at least is a main set.
-    pub parts: Vec<CheckedPart>,
+    pub fn parts(&self) -> &[CheckedPart] {
+        &self.parts
+    }
 }
 
 /// A part with at least one line.
