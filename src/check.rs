@@ -1,4 +1,16 @@
 //! Stage 2, the checked session: numbers in bounds, whole lengths, words known.
+//!
+//! ```
+//! use deckcard::{check, session, source::Source};
+//!
+//! let source = Source::new("tuesday.toml", session::SMALLEST);
+//! let reading = session::read(source, &|_| unreachable!("it names no club file"));
+//! let mut findings = reading.findings;
+//! let checked = check::check(reading.session.unwrap(), &mut findings).unwrap();
+//! assert!(findings.is_empty());
+//! // 4 x 50, 12 x 50 and 4 x 50 in a pool of 25 m.
+//! assert_eq!(checked.lengths().get(), 40);
+//! ```
 
 mod pool;
 mod rules;

@@ -1,4 +1,17 @@
 //! Stage 3, the plan: a session worked out for one pool and one swimmer's pace.
+//!
+//! ```
+//! use deckcard::measure::{Pool, Unit};
+//! use deckcard::{intake, plan, session, source::Source};
+//!
+//! let source = Source::new("tuesday.toml", session::SMALLEST);
+//! let session = intake::take(source).ready.unwrap().session;
+//! let written = plan::make(&session, session.pool().value, None);
+//! assert_eq!(written.lengths().get(), 40);
+//! // In another pool sets are cut anew, to about the same distance, in whole lengths.
+//! let other = plan::make(&session, Pool::whole(50, Unit::Metre).unwrap(), None);
+//! assert_eq!(other.distance().with_commas(), "1,000 m");
+//! ```
 
 pub mod bands;
 mod clock;

@@ -3,6 +3,25 @@
 //! A card printed by itself is a sheet of its own size. On larger paper cards lie in a grid,
 //! all the same way, so that cuts run straight through. As on a card, the origin is the top
 //! left corner, y downwards, in points.
+//!
+//! ```
+//! use deckcard::card::{Extras, back};
+//! use deckcard::sheet::{Dimensions, Faces, Imposition, Paper, Sheet, impose};
+//! use deckcard::stock::Stock;
+//! use deckcard::words::Words;
+//! use deckcard::{intake, measure::Extent, session, source::Source};
+//!
+//! let source = Source::new("tuesday.toml", session::SMALLEST);
+//! let plan = intake::take(source).ready.unwrap().written.plan;
+//! let stock = Stock::named("a6").unwrap().unwrap();
+//! let lines = back(&plan, &stock, &Words::named("en").unwrap().unwrap());
+//! // Five cards of 105 mm x 148 mm: on A4, 210 mm x 297 mm, there is room for four.
+//! let (width, height) = stock.edges();
+//! let faces = vec![Faces::single(lines, Dimensions { width, height }); 5];
+//! let on = Imposition { margin: Extent::default(), ..Imposition::plain(Paper::A4) };
+//! let sheets: Vec<Sheet> = impose(&faces, &on).unwrap();
+//! assert_eq!(sheets.iter().map(|sheet| sheet.placed().len()).collect::<Vec<_>>(), [4, 1]);
+//! ```
 
 use std::sync::Arc;
 

@@ -1,4 +1,13 @@
 //! Stage 0, the source: a file's text with the starts of its lines.
+//!
+//! ```
+//! use deckcard::source::{self, Position, Source};
+//!
+//! // From a text, or from bytes that may be none; `load` reads a file or standard input.
+//! let source = Source::new("tuesday.toml", "title = \"Legs\"\npool = \"25 m\"\n");
+//! assert_eq!(source.position(15), Position { line: 2, column: 1 });
+//! assert!(source::from_bytes("tuesday.toml", b"title = \"\xff\"".to_vec()).is_err());
+//! ```
 
 use std::fs::File;
 use std::io::{self, Read};
