@@ -145,7 +145,6 @@ pub struct WishEntry {
 
 /// A block whose sessions are all there and without errors; only [`check`] makes one.
 #[derive(Debug)]
-#[non_exhaustive]
 pub struct CheckedBlock {
     pub(crate) title: Placed<String>,
     pub(crate) club: Option<Club>,

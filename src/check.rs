@@ -30,9 +30,8 @@ use crate::session::{Aim, Allow, Club, Lane, Session};
 /// The pause between set lines unless the coach sets it. Common practice, no source.
 pub const USUAL_CHANGEOVER: Seconds = Seconds::new(30);
 
-/// A session that holds together; only [`check`] makes one from a file.
+/// A session that holds together; only [`check`] makes one.
 #[derive(Clone, Debug)]
-#[non_exhaustive]
 pub struct CheckedSession {
     pub(crate) title: Placed<String>,
     pub(crate) date: Option<Date>,
@@ -314,7 +313,7 @@ pub fn each_set<'a>(
 }
 
 /// Checks a session as read. `findings` holds what reading found, and takes what is
-/// found here; a session is given only when none of it is an error.
+/// found here; `None` where any of it is an error.
 pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSession> {
     // Where reading has dropped a part, the rules on what is missing would speak falsely.
     let read_whole = !findings.iter().any(Finding::is_error);
@@ -325,10 +324,10 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
     let pool = session.pool.as_ref().map(|pool| pool.value);
     let pace = session.pace.as_ref().zip(pool);
     let pace = pace.map(|(pace, pool)| Pace { per_100: pace.value, unit: pool.unit() });
-    let desk = set::Desk { pool, pace, factors: &factors };
+    let conditions = set::Conditions { pool, pace, factors: &factors };
     let mut parts = Vec::new();
     for part in &session.parts {
-        let (title, lines) = (part.title.clone(), desk.lines(&part.lines, findings));
+        let (title, lines) = (part.title.clone(), conditions.lines(&part.lines, findings));
         parts.extend(part.kind.clone().map(|kind| CheckedPart { kind, title, lines }));
     }
     structure::check_totals(&session, &parts, findings);

@@ -31,11 +31,11 @@
 //! let text = session::SMALLEST.replace("4 x 50 choice", "4 x 60 choice");
 //! let intake = intake::take(Source::new("tuesday.toml", text));
 //! assert!(intake.ready.is_none());
-//! // In a pool of 25 m nobody stops after 60 m. Line 18 of the text is the cool-down's sets.
+//! // 60 m is between two walls. Line 18 of the text is the cool-down's sets.
 //! let lines = finding::short::render(&intake.findings, &intake.sources);
 //! assert_eq!(
 //!     lines.lines().next(),
-//!     Some("tuesday.toml:18:23: error[not-whole-lengths]: \
+//!     Some("tuesday.toml:18:18: error[not-whole-lengths]: \
 //!           60 m is not a whole number of lengths of a 25 m pool")
 //! );
 //! ```
@@ -112,15 +112,16 @@
 //! use deckcard::draft::{Library, Wish, draft};
 //! use deckcard::measure::{Pace, Pool, Seconds, Unit};
 //! use deckcard::session::words::{Goal, Level};
+//! use deckcard::{intake, source::Source};
 //!
 //! let pool = Pool::whole(25, Unit::Metre).unwrap();
 //! let pace = Pace { per_100: Seconds::new(150), unit: Unit::Metre };
 //! let mut wish = Wish::new(Level::Improver, Goal::Technique, pool, pace);
 //! wish.time = Some(Seconds::new(45 * 60));
 //! let drafted = draft(&wish, &Library::built_in().unwrap()).unwrap();
-//! // The text is a session file that passes every check.
 //! assert!(drafted.seconds <= Seconds::new(45 * 60));
-//! assert!(drafted.text.contains("kind = \"main set\""));
+//! // The text is a session file without errors and warnings.
+//! assert!(intake::take(Source::new("drafted.toml", drafted.text)).findings.is_empty());
 //! ```
 //!
 //! # A block of weeks

@@ -25,7 +25,7 @@ pub mod words;
 
 pub use chalk::{Asked, Swim};
 pub(crate) use read::open_club;
-pub use read::{Reading, read};
+pub use read::{SessionReading, read};
 pub use rules::{RULES, SMALLEST};
 
 use crate::finding::{Place, Placed};
