@@ -183,7 +183,7 @@ fn sheet(desk: &mut Desk, index: usize, leaf: Leaf) -> Sheet {
     let (running, running_area) = desk.binding.running(&mut desk.typesetter, index, &leaf.running);
     let mut frame = running;
     frame.put(leaf.frame, area.left_pt, area.top_pt);
-    let card = Card { trim: desk.binding.trim(), items: frame.items };
+    let card = Card::laid_out(desk.binding.trim(), frame.items);
     let mut sheet = Sheet::of(Arc::new(card));
     sheet.links.extend(label.map(|label| Link { area: running_area, page: 0, label }));
     sheet.links.extend(leaf.links.into_iter().map(|link| Link {

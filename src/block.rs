@@ -145,20 +145,45 @@ pub struct WishEntry {
 
 /// A block whose sessions are all there and without errors; only [`check`] makes one.
 #[derive(Debug)]
-#[non_exhaustive]
 pub struct CheckedBlock {
+    pub(crate) title: Placed<String>,
+    pub(crate) club: Option<Club>,
+    pub(crate) note: Option<Placed<String>>,
+    pub(crate) from: Option<Placed<Distance>>,
+    pub(crate) goal: Option<Placed<Distance>>,
+    pub(crate) weeks: Vec<CheckedWeek>,
+}
+
+impl CheckedBlock {
     /// What it is called.
-    pub title: Placed<String>,
+    pub fn title(&self) -> &Placed<String> {
+        &self.title
+    }
+
     /// The club's defaults.
-    pub club: Option<Club>,
+    pub fn club(&self) -> Option<&Club> {
+        self.club.as_ref()
+    }
+
     /// What it is for, in the coach's words.
-    pub note: Option<Placed<String>>,
+    pub fn note(&self) -> Option<&Placed<String>> {
+        self.note.as_ref()
+    }
+
     /// Swum without a stop at its begin.
-    pub from: Option<Placed<Distance>>,
+    pub fn from(&self) -> Option<&Placed<Distance>> {
+        self.from.as_ref()
+    }
+
     /// To be swum without a stop at its end.
-    pub goal: Option<Placed<Distance>>,
+    pub fn goal(&self) -> Option<&Placed<Distance>> {
+        self.goal.as_ref()
+    }
+
     /// Weeks in order.
-    pub weeks: Vec<CheckedWeek>,
+    pub fn weeks(&self) -> &[CheckedWeek] {
+        &self.weeks
+    }
 }
 
 /// A week with its sessions worked out.

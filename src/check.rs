@@ -1,4 +1,16 @@
 //! Stage 2, the checked session: numbers in bounds, whole lengths, words known.
+//!
+//! ```
+//! use deckcard::{check, session, source::Source};
+//!
+//! let source = Source::new("tuesday.toml", session::SMALLEST);
+//! let reading = session::read(source, &|_| unreachable!("it names no club file"));
+//! let mut findings = reading.findings;
+//! let checked = check::check(reading.session.unwrap(), &mut findings).unwrap();
+//! assert!(findings.is_empty());
+//! // 4 x 50, 12 x 50 and 4 x 50 in a pool of 25 m.
+//! assert_eq!(checked.lengths().get(), 40);
+//! ```
 
 mod pool;
 mod rules;
@@ -18,56 +30,149 @@ use crate::session::{Aim, Allow, Club, Lane, Session};
 /// The pause between set lines unless the coach sets it. Common practice, no source.
 pub const USUAL_CHANGEOVER: Seconds = Seconds::new(30);
 
-/// A session that holds together; only [`check`] makes one from a file.
+/// A session that holds together; only [`check`] makes one.
 #[derive(Clone, Debug)]
-#[non_exhaustive]
 pub struct CheckedSession {
+    pub(crate) title: Placed<String>,
+    pub(crate) date: Option<Date>,
+    pub(crate) club: Option<Club>,
+    pub(crate) pool: Placed<Pool>,
+    pub(crate) other_pool: Pool,
+    pub(crate) also_place: Option<Place>,
+    pub(crate) keep: Keep,
+    pub(crate) level: Placed<Level>,
+    pub(crate) goal: Placed<Goal>,
+    pub(crate) focus: Placed<String>,
+    pub(crate) booked: Option<Placed<Seconds>>,
+    pub(crate) starts: Option<TimeOfDay>,
+    pub(crate) pace: Pace,
+    pub(crate) pace_place: Place,
+    pub(crate) changeover: Seconds,
+    pub(crate) factors: Factors,
+    pub(crate) gear: Vec<Placed<String>>,
+    pub(crate) strokes_per_length: Option<Placed<u32>>,
+    pub(crate) together: bool,
+    pub(crate) language: Option<Placed<String>>,
+    pub(crate) allow: Vec<Allow>,
+    pub(crate) lanes: Vec<Lane>,
+    pub(crate) parts: Vec<CheckedPart>,
+}
+
+impl CheckedSession {
     /// What it is called.
-    pub title: Placed<String>,
+    pub fn title(&self) -> &Placed<String> {
+        &self.title
+    }
+
     /// Its day.
-    pub date: Option<Date>,
+    pub fn date(&self) -> Option<Date> {
+        self.date
+    }
+
     /// The club's defaults.
-    pub club: Option<Club>,
+    pub fn club(&self) -> Option<&Club> {
+        self.club.as_ref()
+    }
+
     /// The pool it is written for.
-    pub pool: Placed<Pool>,
+    pub fn pool(&self) -> &Placed<Pool> {
+        &self.pool
+    }
+
     /// The other pool it is printed for.
-    pub other_pool: Pool,
+    pub fn other_pool(&self) -> Pool {
+        self.other_pool
+    }
+
     /// Where the session file names the other pool, if it does.
-    pub also_place: Option<Place>,
+    pub fn also_place(&self) -> Option<Place> {
+        self.also_place
+    }
+
     /// How the other pool's version is cut.
-    pub keep: Keep,
+    pub fn keep(&self) -> Keep {
+        self.keep
+    }
+
     /// Whom it is for.
-    pub level: Placed<Level>,
+    pub fn level(&self) -> &Placed<Level> {
+        &self.level
+    }
+
     /// What it develops.
-    pub goal: Placed<Goal>,
+    pub fn goal(&self) -> &Placed<Goal> {
+        &self.goal
+    }
+
     /// The one skill it attends to.
-    pub focus: Placed<String>,
+    pub fn focus(&self) -> &Placed<String> {
+        &self.focus
+    }
+
     /// How long the lane is booked.
-    pub booked: Option<Placed<Seconds>>,
+    pub fn booked(&self) -> Option<&Placed<Seconds>> {
+        self.booked.as_ref()
+    }
+
     /// When it starts.
-    pub starts: Option<TimeOfDay>,
+    pub fn starts(&self) -> Option<TimeOfDay> {
+        self.starts
+    }
+
     /// Its own pace, per 100 of the pool's unit.
-    pub pace: Pace,
+    pub fn pace(&self) -> Pace {
+        self.pace
+    }
+
     /// Where the pace is written.
-    pub pace_place: Place,
+    pub fn pace_place(&self) -> Place {
+        self.pace_place
+    }
+
     /// The pause between set lines.
-    pub changeover: Seconds,
+    pub fn changeover(&self) -> Seconds {
+        self.changeover
+    }
+
     /// Factors on swim time.
-    pub factors: Factors,
+    pub fn factors(&self) -> &Factors {
+        &self.factors
+    }
+
     /// What to bring, as listed.
-    pub gear: Vec<Placed<String>>,
+    pub fn gear(&self) -> &[Placed<String>] {
+        &self.gear
+    }
+
     /// Arm strokes a length.
-    pub strokes_per_length: Option<Placed<u32>>,
+    pub fn strokes_per_length(&self) -> Option<&Placed<u32>> {
+        self.strokes_per_length.as_ref()
+    }
+
     /// Whether all lanes finish together.
-    pub together: bool,
+    pub fn together(&self) -> bool {
+        self.together
+    }
+
     /// The language of the card's own words.
-    pub language: Option<Placed<String>>,
+    pub fn language(&self) -> Option<&Placed<String>> {
+        self.language.as_ref()
+    }
+
     /// Warnings the coach means.
-    pub allow: Vec<Allow>,
+    pub fn allow(&self) -> &[Allow] {
+        &self.allow
+    }
+
     /// Lanes.
-    pub lanes: Vec<Lane>,
+    pub fn lanes(&self) -> &[Lane] {
+        &self.lanes
+    }
+
     /// Parts in order; one at least is a main set.
-    pub parts: Vec<CheckedPart>,
+    pub fn parts(&self) -> &[CheckedPart] {
+        &self.parts
+    }
 }
 
 /// A part with at least one line.
@@ -208,7 +313,7 @@ pub fn each_set<'a>(
 }
 
 /// Checks a session as read. `findings` holds what reading found, and takes what is
-/// found here; a session is given only when none of it is an error.
+/// found here; `None` where any of it is an error.
 pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSession> {
     // Where reading has dropped a part, the rules on what is missing would speak falsely.
     let read_whole = !findings.iter().any(Finding::is_error);
@@ -219,10 +324,10 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
     let pool = session.pool.as_ref().map(|pool| pool.value);
     let pace = session.pace.as_ref().zip(pool);
     let pace = pace.map(|(pace, pool)| Pace { per_100: pace.value, unit: pool.unit() });
-    let desk = set::Desk { pool, pace, factors: &factors };
+    let conditions = set::Conditions { pool, pace, factors: &factors };
     let mut parts = Vec::new();
     for part in &session.parts {
-        let (title, lines) = (part.title.clone(), desk.lines(&part.lines, findings));
+        let (title, lines) = (part.title.clone(), conditions.lines(&part.lines, findings));
         parts.extend(part.kind.clone().map(|kind| CheckedPart { kind, title, lines }));
     }
     structure::check_totals(&session, &parts, findings);

@@ -11,8 +11,10 @@ use badge::Badge;
 pub mod badge;
 mod dial;
 pub(crate) mod frame;
+mod inside;
 
 pub use dial::Dial;
+pub use inside::OutsideTrim;
 
 /// Width and height in points.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,13 +64,23 @@ impl Area {
     }
 }
 
-/// One printed face.
+/// One printed face: every item is inside its trim.
 #[derive(Clone, Debug)]
 pub struct Card {
+    pub(crate) trim: Size,
+    pub(crate) items: Vec<Item>,
+}
+
+impl Card {
     /// The size after cutting.
-    pub trim: Size,
+    pub fn trim(&self) -> Size {
+        self.trim
+    }
+
     /// Items in reading order; rules, bars and boxes may be drawn before all others.
-    pub items: Vec<Item>,
+    pub fn items(&self) -> &[Item] {
+        &self.items
+    }
 }
 
 /// One thing drawn.

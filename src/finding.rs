@@ -1,4 +1,23 @@
-//! Findings: what the program noticed, as data. Drawing them is in the submodules.
+//! Findings: what is wrong with a file or worth a second look, as data.
+//!
+//! | to show them | use |
+//! |---|---|
+//! | to people, over the lines of the file | [`human::render`] |
+//! | one a line, for editors that jump to places | [`short::render`] |
+//! | to scripts | [`json::array`] |
+//!
+//! ```
+//! use deckcard::{finding, intake, session, source::Source};
+//!
+//! let text = session::SMALLEST.replace("title", "titel");
+//! let intake = intake::take(Source::new("tuesday.toml", text));
+//! let [finding] = &intake.findings[..] else { panic!("one fault") };
+//! assert!(finding.is_error());
+//! assert_eq!(finding.rule.id, "unknown-key");
+//! assert_eq!(finding.place().map(|place| place.span()), Some(0..5));
+//! let json = finding::json::array(&intake.findings, &intake.sources);
+//! assert_eq!(json[0]["id"], "unknown-key");
+//! ```
 
 pub mod human;
 pub mod json;
@@ -6,12 +25,16 @@ pub mod short;
 
 use std::ops::Range;
 
-/// Which of the files read together: the session file, or the club file it names.
+/// Which of the files read together, by its position in their list of sources.
+///
+/// The list is what the reader gave with the findings, such as
+/// [`Intake::sources`](crate::intake::Intake::sources).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FileId(pub usize);
 
 impl FileId {
-    /// The session file itself.
+    /// The file the command was given: a session, a block, a club, a stock or a file of words. The
+    /// files it names come after it.
     pub const MAIN: FileId = FileId(0);
 }
 
@@ -20,7 +43,7 @@ impl FileId {
 pub struct Place {
     /// The file.
     pub file: FileId,
-    /// First byte.
+    /// First byte, counted from 0.
     pub start: usize,
     /// One past the last byte.
     pub end: usize,
@@ -43,7 +66,7 @@ impl Place {
 pub struct Placed<T> {
     /// The value.
     pub value: T,
-    /// Where it stands.
+    /// Where it is written.
     pub place: Place,
 }
 
@@ -80,7 +103,7 @@ impl Severity {
 
 /// What a kind of finding is about, in words for the coach.
 ///
-/// A rule is a record beside the code that finds by it; `explain` and the page of
+/// A rule is a record in the file of the code that finds by it; `explain` and the page of
 /// findings are made from these records alone.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Rule {
@@ -114,12 +137,12 @@ macro_rules! rules {
 }
 pub(crate) use rules;
 
-/// One thing noticed, with its places in the files read.
+/// One error or warning, with its places in the files read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
     /// The rule it was found by.
     pub rule: &'static Rule,
-    /// One line that stands alone.
+    /// One line that is understood without the others.
     pub title: String,
     /// Places, the main one first; empty when the fault has no place.
     pub labels: Vec<Label>,
@@ -134,7 +157,7 @@ pub struct Finding {
 pub struct Label {
     /// Where.
     pub place: Place,
-    /// What stands there; may be empty.
+    /// What is there; may be empty.
     pub text: String,
 }
 

@@ -11,7 +11,7 @@ pub use rules::{NOTICE_TOO_LONG, RULES};
 use std::sync::Arc;
 
 use crate::card::{Extras, Fault, compose};
-use crate::drawing::{Area, Card, Point};
+use crate::drawing::{Card, Point};
 use crate::finding::Placed;
 use crate::measure::Date;
 use crate::plan::Plan;
@@ -20,7 +20,7 @@ use crate::sheet::{Paper, Placement, Sheet, Turn};
 use crate::stock::Stock;
 use crate::typeset::face;
 use crate::words::Words;
-use grid::{Grid, Panel};
+use grid::Grid;
 
 /// A club's week.
 #[derive(Debug)]
@@ -124,22 +124,21 @@ pub fn lay_out(week: &Week, paper: Paper, stock: &Stock, words: &Words) -> Hando
     let mut notice_too_long = false;
     let mut sheets = Vec::new();
     for on_sheet in filled.chunks(grid.strips) {
-        let mut front = blank(grid.paper(paper));
-        let mut behind = front.clone();
+        let blank = Sheet::blank(grid.paper(paper).size());
+        let (mut in_front, mut behind) = (Vec::new(), Vec::new());
         for (place, (index, cards)) in on_sheet.iter().enumerate() {
             for (slot, card) in cards.iter().enumerate() {
-                front.placed.push(placed(card.clone(), grid.at(panel, place, slot)));
+                in_front.push(placed(card.clone(), grid.at(panel, place, slot)));
             }
             let Some(strip) = strips.get(*index) else { continue };
             let (back, fits) = back::cards(week, strip, grid, &panel_stock, words);
             notice_too_long |= !fits;
             let back = back.into_iter();
-            behind
-                .placed
-                .extend(back.map(|(slot, card)| placed(card, grid.at(panel, place, slot))));
+            behind.extend(back.map(|(slot, card)| placed(card, grid.at(panel, place, slot))));
         }
-        front.marks = marks::of(grid, panel, on_sheet.len());
-        sheets.extend([front, behind]);
+        let marks = marks::of(grid, panel, on_sheet.len());
+        let front = Sheet { marks, ..blank.clone() }.holding(in_front);
+        sheets.extend([front, blank.holding(behind)]);
     }
     Handout { sheets, faults, notice_too_long }
 }
@@ -200,18 +199,6 @@ fn unprintable(week: &Week) -> Option<(usize, Fault)> {
     let characters = face::missing(&notice.value.lines.join(" "));
     let fault = Fault::MissingGlyphs { characters: characters.clone(), place: notice.place };
     (!characters.is_empty()).then_some((0, fault))
-}
-
-fn blank(paper: Panel) -> Sheet {
-    let paper = paper.size();
-    Sheet {
-        paper,
-        trim: Area::whole(paper),
-        bleed: None,
-        placed: Vec::new(),
-        marks: Vec::new(),
-        links: Vec::new(),
-    }
 }
 
 fn placed(card: Card, at: Point) -> Placement {

@@ -1,24 +1,43 @@
 //! Turns a swimming coach's session file into large-type cards.
 //!
-//! Data flows one way. Each stage has one type, and a value of it is the proof of what the
-//! stage guarantees; no later stage asks again.
+//! To use the library in a program of your own, begin at the [`guide`]: it goes from the text of a
+//! session to a PDF, with an example for each step, and says which features to choose.
 //!
-//! | stage | type | what it guarantees |
+//! # The stages
+//!
+//! Data flows one way. Each stage has one type. From [`source::Source`] on, a value of a stage says
+//! that what the table promises is so; its fields cannot be changed outside the crate, and no later
+//! stage asks again. Only [`session::Session`] is open data: what a coach wrote, right or wrong.
+//!
+//! | stage | type | what it guarantees | made by |
+//! |---|---|---|---|
+//! | [`source`] | [`source::Source`] | A whole text in UTF-8, its line starts known; from a file, within the limit. | [`source::load`], [`source::Source::new`] |
+//! | [`session`] | [`session::Session`] | Nothing but its types: values are of the right kind, and each has its place in the file. | [`session::read`] |
+//! | [`check`] | [`check::CheckedSession`] | Every swim is whole lengths and can make its send-off, numbers are in bounds, there is a main set. | [`check::check`] |
+//! | [`plan`] | [`plan::Plan`] | Whole lengths and seconds for one pool and one pace, with sums that hold; card, table and JSON need nothing else. | [`plan::make`], [`plan::Plan::new`] |
+//! | [`card`] | [`drawing::Card`] | A display list in points, every item inside the trim. | [`card::compose`], [`drawing::Card::new`] |
+//! | [`sheet`] | [`sheet::Sheet`] | Cards placed on paper, each inside it. | [`sheet::impose`], [`sheet::Sheet::new`] |
+//! | [`paint`] | bytes | The same cards give the same PDF, byte for byte. | [`paint::pdf::write`] |
+//!
+//! [`block::CheckedBlock`] is to a block of weeks what a checked session and its plan are to a
+//! session: every session is opened, checked and worked out, and the sums of the weeks hold.
+//!
+//! # What the stages share
+//!
+//! | module | what it holds | for example |
 //! |---|---|---|
-//! | [`source`] | [`source::Source`] | The file was read whole: UTF-8, within the limit, its line starts known. |
-//! | [`session`] | [`session::Session`] | Keys are known, values are of the right kind, and each has its place in the file. |
-//! | [`check`] | [`check::CheckedSession`] | Every swim is whole lengths and can make its send-off, numbers are in bounds, there is a main set. |
-//! | [`plan`] | [`plan::Plan`] | Whole lengths and seconds for one pool and one pace; card, table and JSON need nothing else. |
-//! | [`card`] | [`card::Card`] | A display list in points, every item inside the trim and with its place in the file. |
-//! | [`sheet`] | [`sheet::Sheet`] | Cards placed on paper, each inside it. |
-//! | [`paint`] | bytes | The same cards give the same PDF, byte for byte. |
+//! | [`measure`] | Seconds, lengths, distances, pools and lengths on paper in exact numbers; every limit. | a limit: `measure/bounds.rs` |
+//! | [`finding`] | What was noticed, as data with places; drawn for people, one a line, or as JSON. | how a finding looks: `finding/human.rs` |
+//! | [`reader`] | Reads any TOML file of this program by its tables of keys: values with their places, misspelt keys, what broken TOML means. | how a time is read: `reader/value/times.rs` |
+//! | [`drawing`] | What is drawn: the display list and its pieces, badge and clock face. | the look of the dial: `drawing/dial.rs` |
+//! | [`typeset`] | The fonts, shaping, and paragraphs wrapped to a width. | where a line may break: `typeset/paragraph.rs` |
+//! | [`stock`] | Kinds of card: size, margins, reading distance, holes. | where holes are punched: `stock/holes.rs` |
+//! | [`words`] | The card's own words in each language; the wording itself is in `templates/words`. | which words there are: `words/tables.rs` |
 //!
-//! Beside the road:
+//! # Beside the stages
 //!
 //! | module | what it does |
 //! |---|---|
-//! | [`measure`] | Seconds, lengths, distances and pools in exact numbers; every limit in one table. |
-//! | [`finding`] | What was noticed, as data with places; drawn for people, one a line, or as JSON. |
 //! | [`advice`] | What an experienced coach would notice in a session and its plans: warnings, a file for each theme. |
 //! | [`intake`] | The stages from file to advice in one call. |
 //! | [`draft`] | Sessions from a wish, out of a library of patterns. |
@@ -35,7 +54,27 @@
 //! | [`cli`] | Arguments to stages, stages to exit codes. |
 //!
 //! Everything down to [`plan`] knows nothing of paper, of the clock or of printing.
+//!
+//! # Where to open for what
+//!
+//! | to change | open |
+//! |---|---|
+//! | a key of a session file | its line in `session/keys.rs`, then `session/read.rs`, which takes it; a kind of value in `reader/value.rs` and beside it |
+//! | the spellings of strokes, modes and efforts | `session/words.rs` |
+//! | a limit | `measure/bounds.rs` |
+//! | an error of a set, a part or the pools | the check in `check/`, its record in `check/rules.rs` |
+//! | a warning | the file of its theme in `advice/` |
+//! | times, send-offs, sums | `plan/timing.rs`, `plan/figures.rs`; factors in `check/speed.rs` |
+//! | a rest's wording on the card | the words in `templates/words/`, how they are put together in `card/texts/set.rs` |
+//! | where a rest lies on the card | `card/layout/rest.rs` |
+//! | the look of the dial | `drawing/dial.rs` |
+//! | the size of type, what goes on which card | `card/size_search.rs`, `card/breaks.rs` |
+//! | a card stock | `templates/cards/`; its keys in `stock/file.rs` |
+//! | crop marks, backs | `sheet/marks.rs`, `sheet/duplex.rs` |
+//!
+//! DEVELOPERS.md has a longer table, and says how to add each of these with its test.
 #![forbid(unsafe_code)]
+#![warn(missing_docs)]
 
 pub mod advice;
 pub mod binder;
@@ -49,6 +88,7 @@ pub mod drawing;
 pub mod finding;
 pub mod fit;
 pub mod fix;
+pub mod guide;
 pub mod handout;
 pub mod intake;
 pub mod lanes;

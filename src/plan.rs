@@ -1,14 +1,29 @@
 //! Stage 3, the plan: a session worked out for one pool and one swimmer's pace.
+//!
+//! ```
+//! use deckcard::measure::{Pool, Unit};
+//! use deckcard::{intake, plan, session, source::Source};
+//!
+//! let source = Source::new("tuesday.toml", session::SMALLEST);
+//! let session = intake::take(source).ready.unwrap().session;
+//! let written = plan::make(&session, session.pool().value, None);
+//! assert_eq!(written.lengths().get(), 40);
+//! // In another pool sets are cut anew, to about the same distance, in whole lengths.
+//! let other = plan::make(&session, Pool::whole(50, Unit::Metre).unwrap(), None);
+//! assert_eq!(other.distance().with_commas(), "1,000 m");
+//! ```
 
 pub mod bands;
 mod clock;
 pub mod critical;
+mod figures;
 pub mod recut;
 mod send_off;
 mod timing;
 mod version;
 
 pub use clock::clock_positions;
+pub use figures::{Figures, WrongSum};
 pub use timing::make;
 pub use version::{Version, Worked};
 
@@ -18,45 +33,120 @@ use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke
 
 /// A session in whole lengths and seconds, for one pool and one pace.
 ///
-/// A plan is complete: the card, the table and the JSON are drawn from it alone.
+/// A plan is complete: the card, the table and the JSON are drawn from it alone. [`make`] works
+/// one out from a checked session; [`Plan::new`] takes [`Figures`] and refuses wrong sums.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Plan {
+    pub(crate) title: Placed<String>,
+    pub(crate) date: Option<Date>,
+    pub(crate) club: Option<Placed<String>>,
+    pub(crate) goal: Goal,
+    pub(crate) level: Level,
+    pub(crate) focus: Placed<String>,
+    pub(crate) pool: Pool,
+    pub(crate) pace: Pace,
+    pub(crate) lane: Option<LanePlan>,
+    pub(crate) recut: Option<RecutFrom>,
+    pub(crate) changes: Vec<recut::Change>,
+    pub(crate) parts: Vec<PartPlan>,
+    pub(crate) changeover: Seconds,
+    pub(crate) seconds: Seconds,
+    pub(crate) lengths: Lengths,
+    pub(crate) booked: Option<Placed<Seconds>>,
+    pub(crate) starts: Option<TimeOfDay>,
+    pub(crate) gear: Vec<Placed<String>>,
+}
+
+impl Plan {
     /// The session's title.
-    pub title: Placed<String>,
+    pub fn title(&self) -> &Placed<String> {
+        &self.title
+    }
+
     /// Its date, if it has one.
-    pub date: Option<Date>,
+    pub fn date(&self) -> Option<Date> {
+        self.date
+    }
+
     /// The club's name.
-    pub club: Option<Placed<String>>,
+    pub fn club(&self) -> Option<&Placed<String>> {
+        self.club.as_ref()
+    }
+
     /// What the session develops.
-    pub goal: Goal,
+    pub fn goal(&self) -> Goal {
+        self.goal
+    }
+
     /// Whom it is for.
-    pub level: Level,
+    pub fn level(&self) -> Level {
+        self.level
+    }
+
     /// The one skill it attends to.
-    pub focus: Placed<String>,
+    pub fn focus(&self) -> &Placed<String> {
+        &self.focus
+    }
+
     /// The pool it is worked out for.
-    pub pool: Pool,
+    pub fn pool(&self) -> Pool {
+        self.pool
+    }
+
     /// The pace the times follow from; may be per 100 of the other unit.
-    pub pace: Pace,
+    pub fn pace(&self) -> Pace {
+        self.pace
+    }
+
     /// The lane, where the plan is one lane's.
-    pub lane: Option<LanePlan>,
+    pub fn lane(&self) -> Option<&LanePlan> {
+        self.lane.as_ref()
+    }
+
     /// The written session this one was cut from, when it is not as written.
-    pub recut: Option<RecutFrom>,
+    pub fn recut(&self) -> Option<RecutFrom> {
+        self.recut
+    }
+
     /// What the recut changed, in the order of the file.
-    pub changes: Vec<recut::Change>,
+    pub fn changes(&self) -> &[recut::Change] {
+        &self.changes
+    }
+
     /// Parts in order.
-    pub parts: Vec<PartPlan>,
+    pub fn parts(&self) -> &[PartPlan] {
+        &self.parts
+    }
+
     /// The pause between consecutive set lines.
-    pub changeover: Seconds,
+    pub fn changeover(&self) -> Seconds {
+        self.changeover
+    }
+
     /// All sets and changeovers.
-    pub seconds: Seconds,
+    pub fn seconds(&self) -> Seconds {
+        self.seconds
+    }
+
     /// All lengths.
-    pub lengths: Lengths,
+    pub fn lengths(&self) -> Lengths {
+        self.lengths
+    }
+
     /// The pool booking, if the session has one.
-    pub booked: Option<Placed<Seconds>>,
+    pub fn booked(&self) -> Option<&Placed<Seconds>> {
+        self.booked.as_ref()
+    }
+
     /// When the session begins, if it says.
-    pub starts: Option<TimeOfDay>,
+    pub fn starts(&self) -> Option<TimeOfDay> {
+        self.starts
+    }
+
     /// Everything to bring, listed or used, in order of first mention.
-    pub gear: Vec<Placed<String>>,
+    pub fn gear(&self) -> &[Placed<String>] {
+        &self.gear
+    }
 }
 
 /// Whose lane a plan is.
@@ -226,9 +316,7 @@ impl LinePlan {
     pub fn lengths(&self) -> Lengths {
         match self {
             LinePlan::Set(set) => set.lengths,
-            LinePlan::Rounds { lines, .. } => {
-                Lengths::new(lines.iter().map(|line| line.lengths().get()).sum())
-            }
+            LinePlan::Rounds { lines, .. } => figures::lengths_of(lines),
         }
     }
 
@@ -236,9 +324,7 @@ impl LinePlan {
     pub fn seconds(&self) -> Seconds {
         match self {
             LinePlan::Set(set) => set.seconds,
-            LinePlan::Rounds { lines, .. } => {
-                lines.iter().fold(Seconds::ZERO, |sum, line| sum.plus(line.seconds()))
-            }
+            LinePlan::Rounds { lines, .. } => figures::seconds_of(lines),
         }
     }
 }

@@ -1,7 +1,22 @@
-//! Reads any TOML file of this program: its syntax, its tables by their keys, its values, each with
-//! its place and with everything wrong told at once.
+//! Reads any TOML file of this program: a session, a club, a block, a stock, a file of words.
 //!
-//! What the keys are is for each kind of file to say, in tables made of [`keys`].
+//! Everything wrong in a file is reported at once, each fault with its place, and every value that
+//! can be read keeps its place. A reader of one kind of file goes through these, in this order:
+//!
+//! | file | its job |
+//! |---|---|
+//! | `syntax` | TOML to a tree; what broken TOML means in everyday words; which kind of file it is |
+//! | `table` | a table of the tree by its keys: each once, the missing and the misspelt reported |
+//! | `value` | a value as the type its key has: texts, times, figures |
+//! | [`keys`] | what a key and a table are; the keys of a kind of file are declared by who reads it |
+//! | [`trade_words`] | closed lists of words, as strokes and efforts |
+//! | `spelling` | the word that was probably meant |
+//! | [`schema`] | the JSON Schema of a file, from its table of keys |
+//! | `rules` | the findings that all these share |
+//!
+//! A new key is one line in the tables of its file, as `session/keys.rs`, and one where that file
+//! is read, as `session/read.rs`. A new kind of value is a [`keys::Form`] and a type in `value`
+//! that says how it is read.
 
 pub mod keys;
 pub(crate) mod rules;

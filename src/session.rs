@@ -1,4 +1,21 @@
-//! Stage 1, the session: right keys and kinds, each leaf with its place.
+//! Stage 1, the session: right keys and kinds of values, each value with its place.
+//!
+//! [`read`] reads a session file and the club file it names. What it gives is open data, as the
+//! coach wrote it: nothing is promised of it that the types do not say, and
+//! [`check`](crate::check) holds all of it against the rules.
+//!
+//! ```
+//! use deckcard::session::{self, Line};
+//! use deckcard::source::Source;
+//!
+//! let source = Source::new("tuesday.toml", session::SMALLEST);
+//! let reading = session::read(source, &|_| unreachable!("it names no club file"));
+//! let session = reading.session.unwrap();
+//! let Line::Set(set) = &session.parts[0].lines[0] else { panic!("no rounds") };
+//! assert_eq!(set.swim.value.repeats, 4);
+//! // Every value knows where it is written.
+//! assert_eq!(reading.sources[0].slice(set.swim.place.span()), "\"4 x 50 free\"");
+//! ```
 
 pub mod chalk;
 pub mod keys;
@@ -8,8 +25,8 @@ pub mod words;
 
 pub use chalk::{Asked, Swim};
 pub(crate) use read::open_club;
-pub use read::{Reading, read};
-pub use rules::RULES;
+pub use read::{SessionReading, read};
+pub use rules::{RULES, SMALLEST};
 
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Pool, Seconds, TimeOfDay};

@@ -1,4 +1,13 @@
 //! Stage 0, the source: a file's text with the starts of its lines.
+//!
+//! ```
+//! use deckcard::source::{self, Position, Source};
+//!
+//! // From a text, or from bytes that may be none; `load` reads a file or standard input.
+//! let source = Source::new("tuesday.toml", "title = \"Legs\"\npool = \"25 m\"\n");
+//! assert_eq!(source.position(15), Position { line: 2, column: 1 });
+//! assert!(source::from_bytes("tuesday.toml", b"title = \"\xff\"".to_vec()).is_err());
+//! ```
 
 use std::fs::File;
 use std::io::{self, Read};
@@ -10,7 +19,7 @@ use thiserror::Error;
 use crate::finding::{FileId, Finding, Place, Severity, rules};
 use crate::measure::LIMITS;
 
-/// A text file that was read whole: valid UTF-8, no larger than the limit.
+/// A text that was read whole: valid UTF-8, and no larger than the limit where it came from a file.
 #[derive(Clone, Debug)]
 pub struct Source {
     path: String,
@@ -28,7 +37,8 @@ pub struct Position {
 }
 
 impl Source {
-    /// A source from text at hand; `path` is what messages call it.
+    /// A source of a text that is already in memory; `path` is what messages call it. The text may
+    /// have any length: only [`load`] and [`from_bytes`] hold it to the limit.
     pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
         let line_starts =
@@ -100,7 +110,7 @@ pub enum LoadError {
     Rejected(Box<(Source, Finding)>),
 }
 
-/// Why the system refused, in a coach's words where there are some.
+/// Why the system refused, in everyday words where there are some: "there is no such file".
 pub fn reason(error: &io::Error) -> String {
     let words = match error.kind() {
         io::ErrorKind::NotFound => "there is no such file",
@@ -116,7 +126,12 @@ pub fn reason(error: &io::Error) -> String {
 
 /// Reads a file; `-` is standard input.
 ///
-/// Never reads more than the limit of bytes, however large the file is.
+/// Never reads more than the limit of bytes, 1 MiB, however large the file is.
+///
+/// # Errors
+///
+/// [`LoadError::Io`] where the system refuses the file; [`LoadError::Rejected`], with a finding to
+/// show, where it is too large, no UTF-8 or of a kind that is no text.
 pub fn load(path: &Path) -> Result<Source, LoadError> {
     let shown = if path == Path::new("-") {
         "standard input".to_owned()
@@ -144,7 +159,11 @@ fn read_limited(path: &Path) -> io::Result<Vec<u8>> {
     Ok(bytes)
 }
 
-/// Makes a source of bytes, or says why they are none.
+/// Makes a source of the bytes of a file that messages call `path`.
+///
+/// # Errors
+///
+/// [`LoadError::Rejected`], as [`load`].
 pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
     let reject =
         |source: Source, finding: Finding| Err(LoadError::Rejected(Box::new((source, finding))));
@@ -172,7 +191,7 @@ pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
     })
 }
 
-/// How files of other kinds begin that lie beside sessions: ISO 32000-1, 7.5.2; the PNG
+/// How files of other kinds begin that may lie in a folder with sessions: ISO 32000-1, 7.5.2; the PNG
 /// specification, 5.2; JFIF; and the ZIP archives that word processors write.
 const OTHER_FILES: [(&[u8], &str); 4] = [
     (b"%PDF-", "a PDF"),
@@ -186,7 +205,7 @@ rules! {
         id: "not-utf8",
         severity: Severity::Error,
         summary: "the file is not UTF-8 text",
-        why: "A letter saved in an older coding cannot be told from another one; on the card it would \
+        why: "A letter saved in an older coding cannot be distinguished from another; on the card it would \
               be the wrong letter. A word processor's own format is no text at all.",
         unworried: "Never: nothing can be read safely from such a file.",
         before: "title = \"Brasse coul\u{fffd}e\"",
@@ -226,21 +245,21 @@ mod tests {
             (&b"%PDF-1.7\n%\xe2\xe3"[..], "the file is a PDF and no text"),
             (b"\x89PNG\r\n\x1a\n\0\0", "the file is a picture and no text"),
         ] {
-            let Err(LoadError::Rejected(told)) = from_bytes("x", bytes.to_vec()) else {
+            let Err(LoadError::Rejected(rejected)) = from_bytes("x", bytes.to_vec()) else {
                 panic!("no text");
             };
-            assert_eq!(told.1.title, title);
+            assert_eq!(rejected.1.title, title);
         }
     }
 
     #[test]
-    fn bytes_that_are_no_text_are_told_with_their_place() {
-        let Err(LoadError::Rejected(told)) =
+    fn bytes_that_are_no_text_are_reported_with_their_place() {
+        let Err(LoadError::Rejected(rejected)) =
             from_bytes("x.toml", b"a = 1\nb = \"\xe9\"\n".to_vec())
         else {
             panic!("latin-1 is not UTF-8");
         };
-        let (source, finding) = *told;
+        let (source, finding) = *rejected;
         assert_eq!(finding.rule.id, "not-utf8");
         let place = finding.labels[0].place;
         assert_eq!(source.position(place.start), Position { line: 2, column: 6 });

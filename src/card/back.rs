@@ -30,7 +30,7 @@ pub fn back(plan: &Plan, stock: &Stock, words: &Words) -> Card {
     rule(&mut frame, width_pt, safe.height_pt());
     let mut page = Frame::default();
     page.put(frame, safe.left_pt, safe.top_pt);
-    Card { trim: stock.trim(), items: page.items }
+    Card::laid_out(stock.trim(), page.items)
 }
 
 fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Setting {

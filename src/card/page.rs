@@ -81,7 +81,7 @@ fn card(job: &Job, layout: &Layout, range: Range<usize>, foot: Frame, further: b
     all.put(foot, 0.0, foot_top_pt);
     let mut page = Frame::default();
     page.put(all, safe.left_pt, safe.top_pt);
-    Card { trim: job.stock.trim(), items: page.items }
+    Card::laid_out(job.stock.trim(), page.items)
 }
 
 fn pieces(layout: &Layout, range: Range<usize>) -> Vec<Piece> {

@@ -7,7 +7,7 @@ use crate::reader::rules::OVER_LIMIT;
 use crate::session::{Asked, Line, Set, Swim};
 
 /// What a set is held against.
-pub(super) struct Desk<'a> {
+pub(super) struct Conditions<'a> {
     /// `None` where it could not be read: nothing is then counted in lengths.
     pub pool: Option<Pool>,
     /// `None` where it could not be read: no send-off is then held against it.
@@ -15,8 +15,8 @@ pub(super) struct Desk<'a> {
     pub factors: &'a Factors,
 }
 
-impl Desk<'_> {
-    /// The lines that hold together; what does not is told and left out.
+impl Conditions<'_> {
+    /// The lines that hold together; what does not is reported and left out.
     pub fn lines(&self, lines: &[Line], found: &mut Vec<Finding>) -> Vec<CheckedLine> {
         lines
             .iter()
@@ -36,7 +36,7 @@ impl Desk<'_> {
         let repeats = repeats(&set.swim, found);
         let each = match self.pool {
             Some(pool) => lengths(pool, &set.swim, found),
-            // Stands in: nothing is made of a session without a pool.
+            // A stand-in: nothing is made of a session without a pool.
             None => Some(Lengths::new(1)),
         };
         let timing = timing(set, found);

@@ -53,7 +53,7 @@ fn check_nesting(lines: &[Line], depth: u64, read_whole: bool, found: &mut Vec<F
         let Line::Rounds(rounds) = line else { continue };
         if !LIMITS.nesting.holds(depth) {
             found.push(
-                Finding::new(&OVER_LIMIT, "rounds stand more than two deep")
+                Finding::new(&OVER_LIMIT, "rounds are nested more than two deep")
                     .label(rounds.place, "rounds within rounds within rounds")
                     .help("write the innermost round out"),
             );

@@ -31,7 +31,7 @@ pub struct Caution {
     pub kind: CautionKind,
 }
 
-/// Phrases as runs of whole words; `*` stands for the rest of a word.
+/// Phrases as runs of whole words; `*` is any rest of a word.
 const BREATH_HOLD: &[&str] = &[
     "no breath*",
     "without breath*",

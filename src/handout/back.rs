@@ -95,7 +95,7 @@ impl Desk<'_> {
         let area = self.stock.safe();
         let mut page = Frame::default();
         page.put(frame, area.left_pt, area.top_pt);
-        Card { trim: self.stock.trim(), items: page.items }
+        Card::laid_out(self.stock.trim(), page.items)
     }
 
     /// The cover, with the notice or without it, what is left of it ruled or not; its foot

@@ -52,7 +52,7 @@ pub struct Limits {
     pub repeats: Bound,
     /// Rounds in one group.
     pub rounds: Bound,
-    /// How deep rounds may stand within rounds.
+    /// How deep rounds may be nested within rounds.
     pub nesting: Bound,
     /// Metres or yards in one repeat.
     pub repeat_distance: Bound,

@@ -248,7 +248,7 @@ impl Pool {
 
     /// The pool a session is also printed for when the file does not say.
     ///
-    /// 25 m and 25 yd stand for each other and a 50 m session goes to 25 yd (common
+    /// 25 m and 25 yd take each other's place and a 50 m session goes to 25 yd (common
     /// practice, no source); any other pool takes the 25 of the other unit.
     pub fn usual_other(self) -> Pool {
         let unit = match self.unit {

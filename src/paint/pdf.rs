@@ -4,6 +4,24 @@
 //! from chance or from a counter is set here, so that the same cards give the same bytes; and
 //! content streams, font files and pictures are handed to it finished.
 //!
+//! ```
+//! use deckcard::card::{Extras, compose};
+//! use deckcard::paint::pdf::{self, Meta};
+//! use deckcard::sheet::Sheet;
+//! use deckcard::stock::Stock;
+//! use deckcard::words::Words;
+//! use deckcard::{intake, session, source::Source};
+//!
+//! let source = Source::new("tuesday.toml", session::SMALLEST);
+//! let plan = intake::take(source).ready.unwrap().written.plan;
+//! let (stock, words) = (Stock::named("a6").unwrap().unwrap(), Words::named("en").unwrap().unwrap());
+//! let cards = compose(&plan, &Extras::default(), &stock, &words).cards;
+//! let sheets: Vec<Sheet> = cards.into_iter().map(Sheet::of).collect();
+//! let meta = Meta { title: "Tuesday".into(), language: "en".into(), made: None };
+//! let bytes = pdf::write(&sheets, &[], &meta).unwrap();
+//! assert_eq!(bytes, pdf::write(&sheets, &[], &meta).unwrap());
+//! ```
+//!
 //! | file | its job |
 //! |---|---|
 //! | `fonts` | subsets of the fonts, one for most documents |

@@ -1,13 +1,14 @@
 //! Works a checked session out: lengths, times, shares, send-offs, the clock.
 
 use super::clock::clock_positions;
+use super::figures::{Figures, lengths_of, seconds_of};
 use super::recut::Recut;
 use super::{
     LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan, recut, send_off,
 };
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing, each_set};
 use crate::finding::Placed;
-use crate::measure::{Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::measure::{Lengths, Pace, Pool, Seconds};
 use crate::session::{Aim, Lane};
 
 /// Works `session` out for `pool`, and for one lane of it or at its own pace.
@@ -36,13 +37,7 @@ pub(super) fn for_lane(
 
 fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut) -> Plan {
     let desk = Desk { written: session, pool, pace: session.pace_of(lane), lane };
-    let mut parts: Vec<PartPlan> = cut.session.parts.iter().map(|part| desk.part(part)).collect();
-    let lengths = Lengths::new(parts.iter().map(|part| part.lengths.get()).sum());
-    for part in &mut parts {
-        part.share_permille = share_permille(part.lengths, lengths);
-    }
-    let seconds = tell_time(&mut parts, session.changeover, session.starts);
-    Plan {
+    let figures = Figures {
         title: session.title.clone(),
         date: session.date,
         club: session.club.as_ref().map(|club| club.name.clone()),
@@ -59,48 +54,13 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut)
         recut: (pool != session.pool.value || cut.changes_swims())
             .then(|| RecutFrom { pool: session.pool.value, distance: session.distance() }),
         changes: cut.changes,
-        parts,
+        parts: cut.session.parts.iter().map(|part| desk.part(part)).collect(),
         changeover: session.changeover,
-        seconds,
-        lengths,
         booked: session.booked.clone(),
         starts: session.starts,
         gear: gear(session),
-    }
-}
-
-impl Plan {
-    /// The same plan begun at `starts`: each part's time of day follows.
-    pub fn start_at(&mut self, starts: TimeOfDay) {
-        self.starts = Some(starts);
-        tell_time(&mut self.parts, self.changeover, self.starts);
-    }
-}
-
-/// Sets when each part begins, and gives the time of the whole.
-fn tell_time(parts: &mut [PartPlan], changeover: Seconds, starts: Option<TimeOfDay>) -> Seconds {
-    let mut clock = Seconds::ZERO;
-    let mut lines_before = 0;
-    for part in parts {
-        for (index, line) in part.lines.iter().enumerate() {
-            // Between consecutive lines comes a changeover, parts do not matter.
-            if lines_before > 0 {
-                clock = clock.plus(changeover);
-            }
-            if index == 0 {
-                part.starts = starts.map(|start| start.after(clock));
-            }
-            clock = clock.plus(line.seconds());
-            lines_before += 1;
-        }
-    }
-    clock
-}
-
-/// A share in tenths of a per cent, rounded half up.
-fn share_permille(part: Lengths, whole: Lengths) -> u32 {
-    let (part, whole) = (u64::from(part.get()), u64::from(whole.get()).max(1));
-    u32::try_from((2000 * part + whole) / (2 * whole)).unwrap_or(u32::MAX)
+    };
+    figures.added_up()
 }
 
 /// Gear as listed, then what sets use besides, each once.
@@ -132,8 +92,8 @@ impl Desk<'_> {
         PartPlan {
             kind: part.kind.value,
             title: part.title.clone(),
-            lengths: Lengths::new(lines.iter().map(|line| line.lengths().get()).sum()),
-            seconds: lines.iter().fold(Seconds::ZERO, |sum, line| sum.plus(line.seconds())),
+            lengths: lengths_of(&lines),
+            seconds: seconds_of(&lines),
             lines,
             share_permille: 0,
             starts: None,

@@ -1,5 +1,5 @@
-//! The vocabulary of the files: what a key and a table are. The keys themselves are in
-//! `tables.rs`, each once.
+//! What a key and a table of a file are. The keys themselves are declared in `session/keys.rs`,
+//! `block/keys.rs` and where the other kinds of file are read, each once.
 //!
 //! Reading, suggestions, the schema for editors and the reference page all come
 //! from these tables. A key carries the type it is read as, so a key cannot be
@@ -54,12 +54,12 @@ pub enum Form {
     List(&'static Form),
     /// A table.
     Table(&'static Table),
-    /// A set or a rounds group, told apart by their keys. A function, since rounds hold
+    /// A set or a rounds group, which differ in their keys. A function, since rounds hold
     /// lines again and a constant may not lead back to itself.
     AnyTable(fn() -> [&'static Table; 2]),
     /// A distance: "1500 m".
     Distance,
-    /// A file's name, or a table of one of two kinds, told apart by their keys.
+    /// A file's name, or a table of one of two kinds, which differ in their keys.
     NameOrTable(fn() -> [&'static Table; 2]),
 }
 

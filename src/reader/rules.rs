@@ -22,7 +22,7 @@ rules! {
     pub(crate) NEEDS_QUOTES {
         id: "needs-quotes",
         severity: Severity::Error,
-        summary: "a time or a text stands without quotes",
+        summary: "a time or a text has no quotes around it",
         why: "Without quotes 1:30 is read as half past one at night, or not at all.",
         unworried: NEVER,
         before: "rest = 1:30",
@@ -55,7 +55,7 @@ rules! {
     pub(crate) WRONG_KIND {
         id: "wrong-kind",
         severity: Severity::Error,
-        summary: "a number, text, list or table stands where another is wanted",
+        summary: "a value is of the wrong kind: a number, text, list or table where another is wanted",
         why: "20 alone could be seconds, metres or repeats; the card must not guess.",
         unworried: NEVER,
         before: "rest = 20",

@@ -1,4 +1,4 @@
-//! A JSON Schema (draft-07) of the session file, for editors, from the vocabulary.
+//! A JSON Schema (draft-07) of a file, for editors, from its table of keys.
 
 use serde_json::{Map, Value, json};
 

@@ -1,8 +1,8 @@
-//! Faults of the TOML itself, told in a coach's words.
+//! Faults of the TOML itself, in a coach's words.
 //!
 //! The parser recovers from a value that lacks its quotes: the value comes back as
 //! text with its place, so that the rest of the file can still be checked. Other
-//! faults may have torn the tree, and then only they are told.
+//! faults may have torn the tree, and then only they are reported.
 
 mod clues;
 
@@ -31,8 +31,8 @@ pub(crate) struct Tree<'a> {
 }
 
 impl Tree<'_> {
-    /// What the file is, where it is surely not `wanted`. A session is also what nothing else is
-    /// known of: it is told by its parts, and a block with a stray part by its weeks.
+    /// What the file is, where it is surely not `wanted`. A file of no known kind counts as a
+    /// session, so a session is only sure by its parts, and a block with a stray part by its weeks.
     pub fn other_than(&self, wanted: FileKind) -> Option<FileKind> {
         let root = self.root.as_ref()?.get_ref();
         let unsure =
@@ -90,7 +90,7 @@ impl fmt::Display for FileKind {
     }
 }
 
-/// Parses a file and tells what is wrong with its TOML.
+/// Parses a file and reports what is wrong with its TOML.
 pub(crate) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
     let (root, errors) = DeTable::parse_recoverable(source.text());
     let mut faults: Vec<Fault> = errors.iter().map(|error| Fault::of(error, source)).collect();
@@ -107,7 +107,9 @@ pub(crate) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Findin
             _ => true,
         });
     }
-    found.extend(faults.into_iter().take(MOST_FAULTS).filter_map(|fault| fault.told(source, file)));
+    found.extend(
+        faults.into_iter().take(MOST_FAULTS).filter_map(|fault| fault.finding(source, file)),
+    );
     let has = |key: &str| root.get_ref().contains_key(key);
     let kind = FileKind::of(has);
     Tree { root: torn.is_none().then_some(root), kind }
@@ -183,8 +185,8 @@ impl Fault {
         matches!(self, Fault::NoQuotes(_) | Fault::Twice(_) | Fault::NoComma(_))
     }
 
-    /// The finding; none for a bare date, which the reader of the key tells better.
-    fn told(self, source: &Source, file: FileId) -> Option<Finding> {
+    /// The finding; none for a bare date, which the reader of the key reports better.
+    fn finding(self, source: &Source, file: FileId) -> Option<Finding> {
         let bad = |title: String| Finding::new(&rules::BAD_TOML, title);
         Some(match self {
             Fault::NoQuotes(span) => {

@@ -1,4 +1,4 @@
-//! Reads one table of the tree against its vocabulary: each key once, what is
+//! Reads one table of the tree by the keys it may have: each key once, what is
 //! missing, what is unknown and what was probably meant.
 
 use toml::de::{DeTable, DeValue};
@@ -14,39 +14,35 @@ pub(crate) struct TableReader<'a> {
     file: FileId,
     text: &'a str,
     keys: &'a DeTable<'a>,
-    vocabulary: &'static Table,
+    known: &'static Table,
     /// Where to say that a key is missing.
     place: Place,
 }
 
 impl<'a> TableReader<'a> {
     /// Opens the table of a node; `None`, and a finding, where it is no table.
-    pub fn open(
-        node: Node<'a>,
-        vocabulary: &'static Table,
-        found: &mut Vec<Finding>,
-    ) -> Option<Self> {
+    pub fn open(node: Node<'a>, known: &'static Table, found: &mut Vec<Finding>) -> Option<Self> {
         let DeValue::Table(keys) = node.value else {
             found.push(
-                Finding::new(&rules::WRONG_KIND, format!("{} is missing here", vocabulary.what))
+                Finding::new(&rules::WRONG_KIND, format!("{} is missing here", known.what))
                     .label(node.place, "this is something else")
                     .help(format!("write: {}", node.entry.as_written())),
             );
             return None;
         };
-        Some(Self::new(keys, vocabulary, node.place, node.text, found))
+        Some(Self::new(keys, known, node.place, node.text, found))
     }
 
-    /// Opens a table at hand, and tells of its unknown and missing keys.
+    /// Opens a table of the tree, and reports its unknown and missing keys.
     pub fn new(
         keys: &'a DeTable<'a>,
-        vocabulary: &'static Table,
+        known: &'static Table,
         place: Place,
         text: &'a str,
         found: &mut Vec<Finding>,
     ) -> Self {
-        let reader = Self { file: place.file, text, keys, vocabulary, place };
-        reader.tell_strangers(found);
+        let reader = Self { file: place.file, text, keys, known, place };
+        reader.report_keys(found);
         reader
     }
 
@@ -65,20 +61,20 @@ impl<'a> TableReader<'a> {
     }
 
     /// Unknown and missing keys; an unknown one close to a missing one is one fault.
-    fn tell_strangers(&self, found: &mut Vec<Finding>) {
+    fn report_keys(&self, found: &mut Vec<Finding>) {
         let mut missing: Vec<&Entry> = self
-            .vocabulary
+            .known
             .entries
             .iter()
             .filter(|entry| entry.need == Need::Required && !self.keys.contains_key(entry.name))
             .collect();
         for (key, _) in self.keys.iter() {
             let name = key.get_ref().as_ref();
-            if self.vocabulary.entry(name).is_some() {
+            if self.known.entry(name).is_some() {
                 continue;
             }
             let absent = self
-                .vocabulary
+                .known
                 .entries
                 .iter()
                 .map(|entry| entry.name)
@@ -92,7 +88,7 @@ impl<'a> TableReader<'a> {
             found.push(
                 Finding::new(
                     &rules::MISSING_KEY,
-                    format!("{} needs {}", self.vocabulary.what, entry.name),
+                    format!("{} needs {}", self.known.what, entry.name),
                 )
                 .label(self.place, format!("{} is missing", entry.name))
                 .help(format!("write: {}", entry.as_written())),
@@ -101,7 +97,7 @@ impl<'a> TableReader<'a> {
     }
 
     fn unknown_key(&self, name: &str, near: Option<&'static str>, place: Place) -> Finding {
-        let title = format!("{} has no key \"{name}\"", self.vocabulary.what);
+        let title = format!("{} has no key \"{name}\"", self.known.what);
         let finding = Finding::new(&rules::UNKNOWN_KEY, title).label(place, "");
         match near {
             Some(near) if near.contains(' ') => {
@@ -109,23 +105,22 @@ impl<'a> TableReader<'a> {
             }
             Some(near) => finding.help(format!("write: {near}")).edit(place, near),
             None => {
-                let names: Vec<&str> =
-                    self.vocabulary.entries.iter().map(|entry| entry.name).collect();
+                let names: Vec<&str> = self.known.entries.iter().map(|entry| entry.name).collect();
                 finding.help(format!("its keys are: {}", names.join(", ")))
             }
         }
     }
 }
 
-/// A reader of a file's root table; what is missing there is told at its first key.
+/// A reader of a file's root table; what is missing there is reported at its first key.
 pub(crate) fn root_reader<'a>(
     root: &'a toml::de::DeTable<'a>,
-    vocabulary: &'static Table,
+    known: &'static Table,
     source: &'a Source,
     file: FileId,
     found: &mut Vec<Finding>,
 ) -> TableReader<'a> {
     let first = root.iter().map(|(key, _)| key.span()).min_by_key(|span| span.start);
     let place = Place::new(file, first.unwrap_or(0..0));
-    TableReader::new(root, vocabulary, place, source.text(), found)
+    TableReader::new(root, known, place, source.text(), found)
 }

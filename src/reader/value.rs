@@ -62,7 +62,7 @@ impl<'a> Node<'a> {
     fn text_or_bare_time(&self, form: Form, found: &mut Vec<Finding>) -> Option<&'a str> {
         match self.value {
             DeValue::String(text) => Some(text),
-            // An invalid one was told of as a fault of the TOML already.
+            // An invalid one was reported as a fault of the TOML already.
             DeValue::Datetime(at) if at.date.is_none() && at.time.is_none() => Some(self.raw),
             DeValue::Datetime(at) if at.date.is_none() && at.offset.is_none() => {
                 found.push(rules::needs_quotes(self.entry.name, self.raw, self.place));
@@ -99,7 +99,7 @@ fn kind_in_words(value: &DeValue<'_>) -> &'static str {
 pub(crate) trait Readable: Sized {
     /// What it looks like in the file.
     const FORM: Form;
-    /// Reads it, or tells what is wrong and gives nothing.
+    /// Reads it, or reports what is wrong and gives nothing.
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self>;
 }
 

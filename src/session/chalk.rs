@@ -225,7 +225,7 @@ impl Readable for Swim {
                 Some(Swim { number_place: (place != node.place).then_some(place), ..swim })
             }
             Err(error) => {
-                found.push(told(node, line, error));
+                found.push(unreadable(node, line, error));
                 None
             }
         }
@@ -233,7 +233,7 @@ impl Readable for Swim {
 }
 
 /// A swim line that cannot be read, in words.
-fn told(node: Node<'_>, line: &str, error: ChalkError) -> Finding {
+fn unreadable(node: Node<'_>, line: &str, error: ChalkError) -> Finding {
     let finding =
         Finding::new(&UNREADABLE_SWIM, format!("the swim line \"{line}\" cannot be read"));
     let at = |span: Range<usize>| place_in(node, line, span);

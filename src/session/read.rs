@@ -15,9 +15,9 @@ use crate::session::{
 };
 use crate::source::{LoadError, Source};
 
-/// What came of reading: the files, what could be read of them, and all that is wrong.
+/// What reading a session gave: the files, what could be read of them, and all that is wrong.
 #[derive(Debug)]
-pub struct Reading {
+pub struct SessionReading {
     /// The session file, then the club file if it was read; findings point into these.
     pub sources: Vec<Source>,
     /// The session, with whatever could be read; `None` where too little could.
@@ -28,9 +28,11 @@ pub struct Reading {
     pub kind: FileKind,
 }
 
-/// Reads a session. `open` gives the club file, by its name as written. A club file read in
-/// a session's place is checked by itself.
-pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> Reading {
+/// Reads a session. `open` gives the club file, by its name as written.
+///
+/// A source that is a file of another kind gives no session; a club file is read then, so that its
+/// own faults are found.
+pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> SessionReading {
     let mut findings = Vec::new();
     let tree = syntax::parse(&source, FileId::MAIN, &mut findings);
     let kind = tree.kind;
@@ -38,16 +40,21 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         FileKind::Session => {}
         FileKind::Club => {
             read_club(tree, &source, FileId::MAIN, &mut findings);
-            return Reading { sources: vec![source], session: None, findings, kind };
+            return SessionReading { sources: vec![source], session: None, findings, kind };
         }
-        // Each has a reader of its own, which tells what is wrong with it.
+        // Each has a reader of its own, which reports what is wrong with it.
         FileKind::Block | FileKind::Stock | FileKind::Words => {
-            return Reading { sources: vec![source], session: None, findings: Vec::new(), kind };
+            return SessionReading {
+                sources: vec![source],
+                session: None,
+                findings: Vec::new(),
+                kind,
+            };
         }
     }
     if findings.is_empty() && tree.root.as_ref().is_some_and(|root| root.get_ref().is_empty()) {
         findings.push(rules::nothing_written(&source));
-        return Reading { sources: vec![source], session: None, findings, kind };
+        return SessionReading { sources: vec![source], session: None, findings, kind };
     }
     let mut session = read_session(tree, &source, &mut findings);
     let mut sources = vec![source];
@@ -55,7 +62,7 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         session.club = open_club(name, open, &mut sources, &mut findings);
     }
     let session = session.map(|(session, _)| session);
-    Reading { sources, session, findings, kind }
+    SessionReading { sources, session, findings, kind }
 }
 
 /// Opens and reads the club file a file names, and puts it behind the sources.
@@ -94,7 +101,7 @@ fn club_unreadable(name: &Placed<String>, reason: &str) -> Finding {
 }
 
 /// A stand-in for what could not be read. The file is at fault already and nothing is
-/// printed of it; it only lets the later checks tell of the rest in the same breath.
+/// printed of it; it only lets the later checks report the rest in the same run.
 fn stand_in<T>(value: T) -> Placed<T> {
     Placed::new(value, Place::new(FileId::MAIN, 0..0))
 }
@@ -209,7 +216,7 @@ fn read_rounds(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Rounds> {
 }
 
 fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
-    let told_before = found.len();
+    let found_before = found.len();
     let table = TableReader::open(node, &keys::SET, found)?;
     use keys::set as key;
     let swim = table.take(&key::SWIM, found);
@@ -231,7 +238,7 @@ fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
         strokes,
         gear,
         fixed,
-        read_whole: found.len() == told_before,
+        read_whole: found.len() == found_before,
         place: node.place,
     })
 }

@@ -106,5 +106,5 @@ fn sheet(grid: &Grid, placed: Vec<Placement>) -> Sheet {
         height_pt: super::grid::points(grid.down.paper),
     };
     let bleed = (!marks.is_empty()).then(|| grid.area(marks::CLEAR));
-    Sheet { paper, trim: grid.area(0), bleed, placed, marks, links: Vec::new() }
+    Sheet { trim: grid.area(0), bleed, marks, ..Sheet::blank(paper) }.holding(placed)
 }

@@ -30,20 +30,20 @@ fn main() {
 }
 
 fn report(name: &str, session: &CheckedSession) {
-    let version = time(|| drop(plan::make(session, session.other_pool, None)));
+    let version = time(|| drop(plan::make(session, session.other_pool(), None)));
     let lanes = time(|| {
-        for lane in &session.lanes {
-            drop(plan::make(session, session.pool.value, Some(lane)));
+        for lane in session.lanes() {
+            drop(plan::make(session, session.pool().value, Some(lane)));
         }
     });
-    let own = plan::make(session, session.pool.value, None).seconds.get();
+    let own = plan::make(session, session.pool().value, None).seconds().get();
     let minutes: Vec<u32> = [60, 80, 95, 105, 130].map(|percent| own * percent / 100).to_vec();
     let slowest = minutes.into_iter().map(|seconds| {
         let target = Target::Time(Seconds::new(seconds));
-        time(|| drop(recut(session, session.pool.value, None, target)))
+        time(|| drop(recut(session, session.pool().value, None, target)))
     });
     let slowest = slowest.max().unwrap_or_default();
-    let home = session.pool.value;
+    let home = session.pool().value;
     let whole = plan::make(session, home, None).distance().thirds();
     let distances = [20, 70, 130].map(|percent| {
         let wanted = Distance::from_thirds(whole * percent / 100, home.unit());

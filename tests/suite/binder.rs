@@ -31,7 +31,7 @@ fn outline(binding: &Binding) -> Outline {
     let mut sessions = Vec::new();
     for path in demo_sessions() {
         let ready = intake::open(&path).expect("a file").ready.expect("a session");
-        if ready.session.pool.value != pool {
+        if ready.session.pool().value != pool {
             continue;
         }
         let plan = &ready.written.plan;
@@ -41,11 +41,11 @@ fn outline(binding: &Binding) -> Outline {
             .printed()
             .iter()
             .flat_map(|plan| compose(plan, &Extras::default(), &stock, &words()).cards);
-        let sets = plan.parts.iter().flat_map(|part| part.sets());
+        let sets = plan.parts().iter().flat_map(|part| part.sets());
         sessions.push(Session {
-            title: plan.title.value.clone(),
-            date: plan.date,
-            lengths: plan.lengths,
+            title: plan.title().value.clone(),
+            date: plan.date(),
+            lengths: plan.lengths(),
             longest: sets.map(|set| set.each).max().unwrap_or(Lengths::new(0)),
             cards: cards.collect(),
         });
@@ -317,7 +317,7 @@ fn cards_of_a_block_carry_its_day_and_its_time() {
 }
 
 fn items(sheet: &deckcard::sheet::Sheet) -> impl Iterator<Item = &Item> {
-    sheet.placed.iter().flat_map(|placed| &placed.card.items)
+    sheet.placed().iter().flat_map(|placed| placed.card.items())
 }
 
 /// Where the ink of an item is.
@@ -392,8 +392,8 @@ fn holds(binder: &Binder, bound_right: impl Fn(usize) -> bool) {
                 && ink.bottom_pt < (210.0 - 8.0) * PT_PER_MM + slack;
             assert!(inside, "page {}: {ink:?} {:?}", index + 1, item.role);
         }
-        for link in &sheet.links {
-            assert!(link.area.left_pt >= 0.0 && link.area.bottom_pt <= sheet.paper.height_pt);
+        for link in sheet.links() {
+            assert!(link.area.left_pt >= 0.0 && link.area.bottom_pt <= sheet.paper().height_pt);
             assert!(link.page < binder.sheets.len());
         }
     }

@@ -271,11 +271,11 @@ fn a_block_among_session_files_is_checked_and_not_printed() {
 fn demo_blocks_are_silent_and_lead_to_their_goals() {
     for name in DEMOS {
         let block = checked(&demo(name));
-        let goal = block.goal.as_ref().expect("a goal").value.true_length();
-        let last = block.weeks.last().expect("a week");
+        let goal = block.goal().as_ref().expect("a goal").value.true_length();
+        let last = block.weeks().last().expect("a week");
         assert!(last.longest >= goal, "{name}");
         assert_eq!(
-            block.club.as_ref().map(|club| club.name.value.as_str()),
+            block.club().as_ref().map(|club| club.name.value.as_str()),
             Some("Hernmarsh Lane Club")
         );
         for (week, session) in block.sessions() {
@@ -403,10 +403,10 @@ fn drafted_blocks_pass_for_many_wishes() {
         assert_eq!((files.exit, files.err.as_str()), (0, ""), "{from} to {to}");
         let block = checked(&desk.path("b/block.toml"));
         let count = |text: &str| text.parse::<usize>().expect("a number");
-        assert_eq!(block.weeks.len(), count(weeks));
-        assert!(block.weeks.iter().all(|week| week.sessions.len() == count(sessions)));
-        let goal = block.goal.as_ref().expect("a goal").value.true_length();
-        assert!(block.weeks.last().expect("a week").longest >= goal, "{from} to {to}");
+        assert_eq!(block.weeks().len(), count(weeks));
+        assert!(block.weeks().iter().all(|week| week.sessions.len() == count(sessions)));
+        let goal = block.goal().as_ref().expect("a goal").value.true_length();
+        assert!(block.weeks().last().expect("a week").longest >= goal, "{from} to {to}");
     }
 }
 
@@ -457,7 +457,7 @@ fn a_mile_and_1500_are_whole_lengths_of_each_pool() {
         assert_eq!(ran.exit, 0, "{pool}: {}", ran.err);
         let block = checked(&desk.path("b/block.toml"));
         let (_, last) = block.sessions().last().expect("a session");
-        let pool = last.ready.written.plan.pool;
+        let pool = last.ready.written.plan.pool();
         assert_eq!(pool.lengths(last.longest).map(|lengths| lengths.get()), Some(lengths));
     }
 }
@@ -496,7 +496,7 @@ fn a_calendar_is_read_back_by_another_parser() {
                 format!("{day}T{}00", ends.to_string().replace(':', ""))
             );
             assert_eq!(value(event, "DTSTAMP"), format!("{day}T000000Z"));
-            let title = &session.ready.session.title.value;
+            let title = &session.ready.session.title().value;
             assert!(value(event, "SUMMARY").replace('\\', "").starts_with(title.as_str()));
         }
         let mut uids: Vec<String> = events.iter().map(|event| value(event, "UID")).collect();

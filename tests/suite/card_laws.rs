@@ -167,7 +167,7 @@ fn everything_is_inside_the_safe_area() {
     for_each_card(|name, stock, _, card| {
         // A letter's side bearing may be negative by a fraction of a point.
         let (safe, hair) = (stock.safe(), 0.6);
-        for item in &card.items {
+        for item in card.items() {
             let Some(area) = box_of(&item.mark) else { continue };
             let inside = area.left_pt >= safe.left_pt - hair
                 && area.top_pt >= safe.top_pt - hair
@@ -181,10 +181,10 @@ fn everything_is_inside_the_safe_area() {
 #[test]
 fn nothing_overlaps_text() {
     for_each_card(|name, _, _, card| {
-        let boxes: Vec<Option<Area>> = card.items.iter().map(|item| box_of(&item.mark)).collect();
-        for (index, item) in card.items.iter().enumerate() {
+        let boxes: Vec<Option<Area>> = card.items().iter().map(|item| box_of(&item.mark)).collect();
+        for (index, item) in card.items().iter().enumerate() {
             let (Mark::Text(run), Some(a)) = (&item.mark, boxes[index]) else { continue };
-            for (other_index, other) in card.items.iter().enumerate() {
+            for (other_index, other) in card.items().iter().enumerate() {
                 let Some(b) = boxes[other_index].filter(|_| other_index != index) else {
                     continue;
                 };
@@ -218,17 +218,17 @@ fn every_word_of_the_plan_is_on_some_card() {
         let text: String = composed
             .cards
             .iter()
-            .flat_map(|card| &card.items)
+            .flat_map(|card| card.items())
             .filter_map(|item| match &item.mark {
                 Mark::Text(run) => Some(squeezed(&run.text)),
                 _ => None,
             })
             .collect();
         let mut from = 0;
-        for part in &plan.parts {
+        for part in plan.parts() {
             for set in sets(&part.lines) {
                 // In the order they are swum.
-                let distance = set.each.get() as u64 * plan.pool.length().thirds() / 3;
+                let distance = set.each.get() as u64 * plan.pool().length().thirds() / 3;
                 let swim = match set.repeats {
                     1 => distance.to_string(),
                     many => format!("{many}×{distance}"),
@@ -245,7 +245,7 @@ fn every_word_of_the_plan_is_on_some_card() {
                 }
             }
         }
-        for words in [&plan.title, &plan.focus].into_iter().chain(&plan.gear) {
+        for words in [plan.title(), plan.focus()].into_iter().chain(plan.gear()) {
             assert!(text.contains(&squeezed(&words.value)), "{name}: {}", words.value);
         }
         let safety = composed.cards.len();
@@ -265,12 +265,12 @@ fn type_is_never_smaller_than_the_reading_distance_asks() {
             return;
         }
         let places: Vec<_> = plan
-            .parts
+            .parts()
             .iter()
             .flat_map(|part| sets(&part.lines))
             .map(|set| set.swim_place)
             .collect();
-        for item in &card.items {
+        for item in card.items() {
             let Mark::Text(run) = &item.mark else { continue };
             let is_swim = item.origin.is_some_and(|place| places.contains(&place));
             assert_eq!(is_swim, matches!(item.role, Role::Swim { .. }), "{name}: {:?}", run.text);
@@ -291,7 +291,7 @@ fn type_is_never_smaller_than_the_reading_distance_asks() {
 #[test]
 fn a_part_heading_is_never_the_last_thing_above_the_foot() {
     for_each_card(|name, _, _, card| {
-        let mut roles = card.items.iter().rev().map(|item| &item.role);
+        let mut roles = card.items().iter().rev().map(|item| &item.role);
         let last = roles.find(|role| matches!(role, Role::PartHeading | Role::Swim { .. }));
         assert!(matches!(last, Some(Role::Swim { .. })), "{name}: {last:?}");
     });
@@ -300,7 +300,7 @@ fn a_part_heading_is_never_the_last_thing_above_the_foot() {
 #[test]
 fn no_glyph_is_missing_on_paper() {
     for_each_card(|name, _, _, card| {
-        for item in &card.items {
+        for item in card.items() {
             if let Mark::Text(run) = &item.mark {
                 assert!(run.glyphs.iter().all(|glyph| glyph.id != 0), "{name}: {:?}", run.text);
             }
@@ -310,7 +310,7 @@ fn no_glyph_is_missing_on_paper() {
 
 /// Where text begins, in drawing order, with where it is written.
 pub fn baselines(card: &Card) -> impl Iterator<Item = (&deckcard::drawing::Item, Point)> {
-    card.items.iter().filter_map(|item| match &item.mark {
+    card.items().iter().filter_map(|item| match &item.mark {
         Mark::Text(run) => Some((item, run.at)),
         _ => None,
     })
@@ -320,7 +320,7 @@ pub fn baselines(card: &Card) -> impl Iterator<Item = (&deckcard::drawing::Item,
 fn what_is_drawn_first_is_read_first() {
     for_each_card(|name, _, plan, card| {
         let swims: Vec<_> = plan
-            .parts
+            .parts()
             .iter()
             .flat_map(|part| sets(&part.lines))
             .map(|set| set.swim_place)
@@ -361,7 +361,7 @@ fn a_larger_stock_never_needs_more_cards() {
     });
     for (name, plan, extras) in sessions() {
         // A small card breaks rounds that a larger one keeps together, which may cost it one.
-        if plan.parts.iter().any(|part| part.lines.iter().any(is_rounds)) {
+        if plan.parts().iter().any(|part| part.lines.iter().any(is_rounds)) {
             continue;
         }
         let mut least = usize::MAX;

@@ -14,7 +14,7 @@ use crate::support::plans;
 
 fn listed(card: &Card) -> String {
     let mut out = String::new();
-    for item in &card.items {
+    for item in card.items() {
         let role = match &item.role {
             Role::Title => "title",
             Role::PartHeading => "heading",

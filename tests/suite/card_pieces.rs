@@ -18,7 +18,7 @@ fn a_part_that_goes_on_does_not_state_its_total_again() {
     assert!(!continued.is_empty());
     assert!(continued.iter().all(|t| !t.contains(|c: char| c.is_ascii_digit())), "{continued:?}");
     let shares = headings.iter().filter(|text| text.ends_with('%')).count();
-    assert_eq!(shares, plan.parts.len(), "{headings:?}");
+    assert_eq!(shares, plan.parts().len(), "{headings:?}");
 }
 
 fn texts_of(role: Role) -> impl Fn(&Card) -> Vec<String> {
@@ -37,7 +37,7 @@ fn boxes(card: &Card) -> usize {
     let is_box = |item: &&deckcard::drawing::Item| {
         matches!(&item.mark, Mark::Stroke(path, ..) if path.0.len() == 5) && item.origin.is_some()
     };
-    card.items.iter().filter(is_box).count()
+    card.items().iter().filter(is_box).count()
 }
 
 #[test]
@@ -66,10 +66,10 @@ fn the_bar_of_shares_is_cut_as_the_parts_are() {
     let stock = Stock::named("a6").expect("listed").expect("reads");
     let composed = composed(&plan, &Extras::default(), &stock);
     let bars = bars(&composed.cards[0], &stock);
-    assert_eq!(bars.len(), plan.parts.len());
+    assert_eq!(bars.len(), plan.parts().len());
     let (all, tall): (u32, f32) =
-        (plan.parts.iter().map(|part| part.lengths.get()).sum(), bars.iter().sum());
-    for (part, bar) in plan.parts.iter().zip(bars) {
+        (plan.parts().iter().map(|part| part.lengths.get()).sum(), bars.iter().sum());
+    for (part, bar) in plan.parts().iter().zip(bars) {
         let share = part.lengths.get() as f32 / all as f32;
         assert!((bar / tall - share).abs() < 0.001, "{bar} of {tall} is not {share}");
     }
@@ -77,7 +77,7 @@ fn the_bar_of_shares_is_cut_as_the_parts_are() {
 
 /// The heights of what is slim, upright and filled, at the right edge of the safe area.
 fn bars(card: &Card, stock: &Stock) -> Vec<f32> {
-    card.items
+    card.items()
         .iter()
         .filter_map(|item| match &item.mark {
             Mark::Fill(path, _) => Some(box_of_path(path, 0.0)),

@@ -77,19 +77,19 @@ fn held_against(wish: &Wish, drafted: &Drafted) {
     let ready = read_back(&drafted.text);
     let plan = ready.written.plan;
     let about = || format!("{wish:?}\n{}", drafted.text);
-    assert_eq!((plan.lengths, plan.seconds), (drafted.lengths, drafted.seconds), "{}", about());
-    assert!(plan.lengths.ends_at_start(), "{}", about());
+    assert_eq!((plan.lengths(), plan.seconds()), (drafted.lengths, drafted.seconds), "{}", about());
+    assert!(plan.lengths().ends_at_start(), "{}", about());
     if let Some(time) = wish.time {
-        let left = time.get().checked_sub(plan.seconds.get());
+        let left = time.get().checked_sub(plan.seconds().get());
         assert!(left.is_some_and(|left| left <= 90), "{left:?} {}", about());
         // Who asks for 45 minutes has the lane for 45 minutes, in either pool.
-        let booked = ready.session.booked.as_ref().map(|booked| booked.value);
+        let booked = ready.session.booked().as_ref().map(|booked| booked.value);
         assert_eq!(booked, Some(time), "{}", about());
-        let other = Version::of(&ready.session, ready.session.other_pool).plan.seconds;
+        let other = Version::of(&ready.session, ready.session.other_pool()).plan.seconds();
         assert!(other <= time, "{other} {}", about());
     }
     for ((kind, _), share) in PartKind::ALL.iter().zip(shares(wish.level, wish.goal)) {
-        let of_kind = plan.parts.iter().filter(|part| part.kind == *kind);
+        let of_kind = plan.parts().iter().filter(|part| part.kind == *kind);
         let lengths: u32 = of_kind.map(|part| part.lengths.get()).sum();
         let (least, most) = match share {
             None => (0, 0),
@@ -98,7 +98,7 @@ fn held_against(wish: &Wish, drafted: &Drafted) {
             }
             Some(share) => share,
         };
-        let whole = plan.lengths.get();
+        let whole = plan.lengths().get();
         let inside = least * whole <= lengths * 100 && lengths * 100 <= most * whole;
         assert!(inside, "{kind} {lengths} of {whole} {}", about());
     }
@@ -107,7 +107,7 @@ fn held_against(wish: &Wish, drafted: &Drafted) {
 /// What a session is made of, numbers left out: its patterns and the strokes of its sets.
 fn kind_of_session(drafted: &Drafted) -> (Vec<String>, Vec<(Stroke, Mode)>) {
     let plan = read_back(&drafted.text).written.plan;
-    let sets = plan.parts.iter().flat_map(|part| part.sets());
+    let sets = plan.parts().iter().flat_map(|part| part.sets());
     let strokes = sets.map(|set| (set.stroke, set.mode)).collect();
     (drafted.chosen.iter().map(|chosen| chosen.id.clone()).collect(), strokes)
 }
@@ -262,7 +262,7 @@ fn a_pull_set_is_drafted_with_a_buoy_or_not_at_all() {
             for line in drafted.text.lines().filter(|line| line.contains(" pull\",")) {
                 assert!(line.contains("gear = [\"pull buoy\""), "{line}");
                 let bring: Vec<&str> =
-                    session.gear.iter().map(|piece| piece.value.as_str()).collect();
+                    session.gear().iter().map(|piece| piece.value.as_str()).collect();
                 assert!(bring.contains(&"pull buoy"), "{bring:?}");
                 pulled += 1;
             }
@@ -289,7 +289,7 @@ fn a_medley_changes_stroke_at_walls_only() {
             let drafted = draft(&wish, &library()).unwrap_or_else(|e| panic!("{e}: {wish:?}"));
             held_against(&wish, &drafted);
             let plan = read_back(&drafted.text).written.plan;
-            let sets = plan.parts.iter().flat_map(|part| part.sets());
+            let sets = plan.parts().iter().flat_map(|part| part.sets());
             for set in sets.filter(|set| set.stroke == Stroke::Im) {
                 let each = set.each.get();
                 let whole = each.is_multiple_of(4);
@@ -329,7 +329,7 @@ fn the_main_set_holds_the_swim_without_a_stop() {
         let drafted = draft(&wish, &library()).expect("a session");
         held_against(&wish, &drafted);
         let plan = read_back(&drafted.text).written.plan;
-        let main = plan.parts.iter().filter(|part| part.kind == PartKind::MainSet);
+        let main = plan.parts().iter().filter(|part| part.kind == PartKind::MainSet);
         let swims: Vec<u32> = main
             .flat_map(|part| part.sets())
             .filter(|set| set.repeats == 1 && set.rounds == 1)
@@ -365,10 +365,10 @@ fn minutes_are_no_booking_where_much_of_them_is_left() {
     // 500 m take about 20 of 40 minutes: a booking of 40 would be told as too long.
     let short = draft(&Wish { distance: distance(500), ..evening() }, &library());
     let short = short.expect("a session").text;
-    assert!(read_back(&short).session.booked.is_none(), "{short}");
+    assert!(read_back(&short).session.booked().is_none(), "{short}");
     let wish = Wish { time: None, distance: distance(800), ..evening() };
     let untimed = draft(&wish, &library()).expect("a session").text;
-    assert!(read_back(&untimed).session.booked.is_none(), "{untimed}");
+    assert!(read_back(&untimed).session.booked().is_none(), "{untimed}");
 }
 
 #[test]

@@ -19,9 +19,9 @@ fn every_plan_prints() {
             println!("{plan_name} on {name}: {cards} cards at {scale:.2}, {:?}", composed.faults);
             let sheets: Vec<Sheet> = composed.cards.into_iter().map(Sheet::of).collect();
             let meta = Meta {
-                title: plan.title.value.clone(),
+                title: plan.title().value.clone(),
                 language: "en".into(),
-                made: plan.date.map(Made::on),
+                made: plan.date().map(Made::on),
             };
             let bytes = pdf::write(&sheets, &[], &meta).expect("a PDF");
             let again = pdf::write(&sheets, &[], &meta).expect("a PDF");

@@ -76,8 +76,8 @@ fn laid_out(lanes: usize, paper: Paper) -> Handout {
     };
     let ready = [open("tuesday.toml"), open("thursday.toml")];
     let versions: Vec<Version> =
-        ready.iter().map(|r| Version::of(&r.session, r.session.pool.value)).collect();
-    let club = ready[0].session.club.as_ref().expect("a club");
+        ready.iter().map(|r| Version::of(&r.session, r.session.pool().value)).collect();
+    let club = ready[0].session.club().expect("a club");
     let evening = |version| Evening { plans: Version::printed(version), extras: Extras::default() };
     let week = Week {
         club: Some(club.name.value.clone()),
@@ -256,11 +256,11 @@ fn overlap(a: Area, b: Area) -> bool {
 }
 
 fn inside_and_apart(sheet: &Sheet) {
-    let areas: Vec<Area> = sheet.placed.iter().map(|placed| placed.area()).collect();
+    let areas: Vec<Area> = sheet.placed().iter().map(|placed| placed.area()).collect();
     for (index, area) in areas.iter().enumerate() {
         assert!(area.left_pt >= -0.01 && area.top_pt >= -0.01);
-        assert!(area.right_pt <= sheet.paper.width_pt + 0.01, "{area:?}");
-        assert!(area.bottom_pt <= sheet.paper.height_pt + 0.01, "{area:?}");
+        assert!(area.right_pt <= sheet.paper().width_pt + 0.01, "{area:?}");
+        assert!(area.bottom_pt <= sheet.paper().height_pt + 0.01, "{area:?}");
         assert!(areas[..index].iter().all(|other| !overlap(*area, *other)));
     }
 }
@@ -273,18 +273,18 @@ fn panels_lie_apart_and_marks_in_their_margins() {
             assert_eq!(handout.faults, [], "{lanes} lanes");
             assert!(!handout.notice_too_long);
             let fronts: Vec<&Sheet> = handout.sheets.iter().step_by(2).collect();
-            let cards: usize = fronts.iter().map(|sheet| sheet.placed.len()).sum();
+            let cards: usize = fronts.iter().map(|sheet| sheet.placed().len()).sum();
             // A card for each lane and night; one a night where there are no lanes.
             assert!(cards >= 2 * lanes.max(1), "{lanes} lanes: {cards} cards");
             handout.sheets.iter().for_each(inside_and_apart);
             for sheet in fronts {
-                for mark in &sheet.marks {
+                for mark in sheet.marks() {
                     let Mark::Stroke(path, ..) = &mark.mark else { panic!("no line") };
                     for step in &path.0 {
                         let (Step::Move(p) | Step::Line(p)) = step else { panic!("no line") };
                         // Panels keep 9 mm free at each edge: a mark is on an edge of every
                         // panel it touches, or within 8 mm of one.
-                        for placed in &sheet.placed {
+                        for placed in sheet.placed() {
                             let area = placed.area();
                             let deep = 8.0 * PT_PER_MM + 0.01;
                             let printed = p.x_pt > area.left_pt + deep
@@ -305,7 +305,7 @@ fn two_nights_for_all_are_a4_folded_once() {
     // No lanes: one strip. Half of A4 is 148.5 x 210 mm, or 210 x 148.5 mm.
     let handout = laid_out(0, Paper::A4);
     assert_eq!(handout.sheets.len(), 2);
-    let size = handout.sheets[0].placed[0].card.trim;
+    let size = handout.sheets[0].placed()[0].card.trim();
     let (short, long) = (size.width_pt.min(size.height_pt), size.width_pt.max(size.height_pt));
     assert!((short - 148.5 * PT_PER_MM).abs() < 0.01 && (long - 210.0 * PT_PER_MM).abs() < 0.01);
 }

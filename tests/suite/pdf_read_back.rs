@@ -31,7 +31,7 @@ fn text_of(card: &Card) -> String {
         Mark::Text(run) => Some(run.text.to_string()),
         _ => None,
     };
-    card.items.iter().filter_map(text).collect()
+    card.items().iter().filter_map(text).collect()
 }
 
 #[test]
@@ -191,8 +191,9 @@ fn bookmarks_and_links_lead_to_their_pages() {
     sheets.push(sheets[0].clone());
     let mark = |title: &str, page, depth| Bookmark { title: title.to_owned(), page, depth };
     let bookmarks = [mark("Week 1", 0, 0), mark("Session ½", 0, 1), mark("Week 2", 1, 0)];
-    let area = sheets[0].trim;
-    sheets[0].links.push(Link { area, page: 1, label: "on".to_owned() });
+    let area = sheets[0].trim();
+    let link = Link { area, page: 1, label: "on".to_owned() };
+    sheets[0] = sheets[0].clone().with_link(link);
     let bytes = pdf::write(&sheets, &bookmarks, &meta("x")).expect("a PDF");
     let mut document = lopdf::Document::load_mem(&bytes).expect("reads");
     let toc = document.get_toc().expect("an outline").toc;

@@ -4,12 +4,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use deckcard::drawing::{Area, Card, Mark, Role};
-use deckcard::sheet::{Link, Placement, Sheet, Turn};
+use deckcard::sheet::{Faces, Imposition, Link, Paper, Placement, Sheet, Turn, impose};
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 
 use crate::command::Desk;
 use crate::support::documents::{cards, written};
+use crate::support::marked::{card, dimensions};
 use crate::support::operators::balanced;
 use crate::support::plans;
 
@@ -192,7 +193,7 @@ fn every_piece_of_every_card_is_in_the_tree_or_an_artifact() {
         let faces = |sheet: &Sheet| {
             let mut faces = 0;
             let mut last = &Role::Artifact;
-            for item in &sheet.placed[0].card.items {
+            for item in sheet.placed()[0].card.items() {
                 if matches!(item.role, Role::Figure(_)) && item.role != *last {
                     faces += 1;
                 }
@@ -209,10 +210,10 @@ fn sets_are_entries_and_rounds_hold_their_own_list() {
     let mut nested = 0;
     for (plan_name, plan) in plans::all() {
         let cards = cards(&plan);
-        let swims: usize = plan.parts.iter().flat_map(|part| part.sets()).count();
+        let swims: usize = plan.parts().iter().flat_map(|part| part.sets()).count();
         let labels: usize = cards
             .iter()
-            .flat_map(|card| &card.items)
+            .flat_map(|card| card.items())
             .filter(|item| matches!(item.role, Role::Rounds { .. }))
             .count();
         let document = written(&cards.into_iter().map(Sheet::of).collect::<Vec<_>>());
@@ -229,15 +230,19 @@ fn sets_are_entries_and_rounds_hold_their_own_list() {
 #[test]
 fn a_card_twice_on_a_sheet_turned_is_told_twice() {
     let card: std::sync::Arc<Card> = cards(&plans::short()).remove(0).into();
-    let mut sheet = Sheet::of(card.clone());
-    let side = sheet.paper.width_pt.max(sheet.paper.height_pt);
-    sheet.paper = deckcard::drawing::Size { width_pt: 2.0 * side, height_pt: 2.0 * side };
-    for (turn, x_pt, y_pt) in
-        [(Turn::Quarter, side, 0.0), (Turn::Half, 0.0, side), (Turn::ThreeQuarters, side, side)]
-    {
+    let side = card.trim().width_pt.max(card.trim().height_pt);
+    let paper = deckcard::drawing::Size { width_pt: 2.0 * side, height_pt: 2.0 * side };
+    let corners = [
+        (Turn::None, 0.0, 0.0),
+        (Turn::Quarter, side, 0.0),
+        (Turn::Half, 0.0, side),
+        (Turn::ThreeQuarters, side, side),
+    ];
+    let placed = corners.map(|(turn, x_pt, y_pt)| {
         let at = deckcard::drawing::Point { x_pt, y_pt };
-        sheet.placed.push(Placement { card: card.clone(), at, turn });
-    }
+        Placement { card: card.clone(), at, turn }
+    });
+    let sheet = Sheet::new(paper, placed.into()).expect("cards inside the paper");
     let met = obeys(&written(&vec![sheet.clone(); 4]));
     assert_eq!(met.iter().filter(|one| one.path == "/Document/Sect").count(), 16);
     let document = written(std::slice::from_ref(&sheet));
@@ -286,7 +291,7 @@ fn sheets_hand_outs_and_binders_obey_too() {
 #[test]
 fn a_link_is_told_with_the_text_it_lies_on() {
     let mut sheets: Vec<Sheet> = cards(&plans::short()).into_iter().map(Sheet::of).collect();
-    let title = sheets[0].placed[0].card.items.iter().find_map(|item| match &item.mark {
+    let title = sheets[0].placed()[0].card.items().iter().find_map(|item| match &item.mark {
         Mark::Text(run) if item.role == Role::Title => Some(run.clone()),
         _ => None,
     });
@@ -299,7 +304,8 @@ fn a_link_is_told_with_the_text_it_lies_on() {
     };
     let empty = Area { left_pt: 1.0, top_pt: 1.0, right_pt: 2.0, bottom_pt: 2.0 };
     for area in [area, empty] {
-        sheets[0].links.push(Link { area, page: 0, label: "there".to_owned() });
+        let link = Link { area, page: 0, label: "there".to_owned() };
+        sheets[0] = sheets[0].clone().with_link(link);
     }
     let document = written(&sheets);
     let met = obeys(&document);
@@ -325,15 +331,11 @@ fn a_link_is_told_with_the_text_it_lies_on() {
 
 #[test]
 fn boxes_are_nested() {
-    let mut sheet = Sheet::of(cards(&plans::short()).remove(0));
-    let inner = |by: f32| Area {
-        left_pt: by,
-        top_pt: by,
-        right_pt: sheet.paper.width_pt - by,
-        bottom_pt: sheet.paper.height_pt - by,
-    };
-    (sheet.trim, sheet.bleed) = (inner(20.0), Some(inner(10.0)));
-    let document = written(&[sheet]);
+    let size = dimensions("74 mm", "105 mm");
+    let faces = Faces { size, front: card(size), back: None };
+    let sheets = impose(&[faces], &Imposition::plain(Paper::A4)).expect("a sheet");
+    assert!(sheets[0].bleed().is_some());
+    let document = written(&sheets);
     let (_, page) = document.get_pages().pop_first().expect("a page");
     let page = document.get_dictionary(page).expect("a page");
     let edges = |key: &[u8]| -> Vec<f32> {

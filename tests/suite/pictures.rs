@@ -35,7 +35,7 @@ fn first_card(plan: &Plan, stock: &str) -> Card {
 #[test]
 fn a_dial() {
     let card = first_card(&plans::short(), "a7");
-    let dial = card.items.iter().find_map(|item| match &item.mark {
+    let dial = card.items().iter().find_map(|item| match &item.mark {
         Mark::Dial(at, width_pt, _) => Some((*at, *width_pt)),
         _ => None,
     });
@@ -104,7 +104,7 @@ fn pages_of_a_binder() {
     // Week 1 has two sessions of a card each: pages 3 and 4, then its log.
     for (index, name) in [(0, "contents"), (1, "charts"), (4, "log")] {
         // Alone, a page has nowhere to lead to.
-        let page = Sheet { links: Vec::new(), ..sheets[index].clone() };
+        let page = sheets[index].clone().without_links();
         assert_picture(&format!("tests/pictures/binder-{name}.png"), &picture(&page, 60));
     }
 }
@@ -112,11 +112,7 @@ fn pages_of_a_binder() {
 /// A week of two lanes on A4: strips, fold and cut, and what is behind them.
 #[test]
 fn a_hand_out() {
-    let (first, mut second) = (plans::lane(), plans::lane());
-    if let Some(lane) = &mut second.lane {
-        lane.name.value = "Lane 2".into();
-    }
-    let plans = [first, second];
+    let plans = [plans::lane(), plans::lane_named("Lane 2")];
     let lines = ["The doors open at 19:00.", "", "The lifeguard's whistle means: to the wall."];
     let lines = lines.map(str::to_owned).to_vec();
     let notice = plans::placed(Notice { lines });
@@ -157,13 +153,16 @@ fn the_threshold_sees_a_missing_mark() {
     let whole = sheets(Edge::Long).remove(0);
     let reference = picture(&whole, 60);
     assert_eq!(difference(&picture(&whole, 60), &reference), None);
-    for index in 0..whole.marks.len() {
-        let mut less = whole.clone();
-        less.marks.remove(index);
+    for index in 0..whole.marks().len() {
+        let mut marks = whole.marks().to_vec();
+        marks.remove(index);
+        let less = whole.clone().with_marks(marks);
         let seen = difference(&picture(&less, 60), &reference);
         assert!(seen.is_some(), "mark {index} is not missed");
     }
-    let mut moved = whole.clone();
-    moved.placed[0].at.x_pt += 0.5;
+    let mut placed = whole.placed().to_vec();
+    placed[0].at.x_pt += 0.5;
+    let moved = Sheet::new(whole.paper(), placed).expect("cards inside the paper");
+    let moved = moved.with_marks(whole.marks().to_vec());
     assert!(difference(&picture(&moved, 60), &reference).is_some());
 }

@@ -62,7 +62,7 @@ fn pair(pool: Pool) -> u64 {
 
 fn sets(session: &CheckedSession) -> Vec<&CheckedSet> {
     let mut sets = Vec::new();
-    for part in &session.parts {
+    for part in session.parts() {
         each_set(&part.lines, 1, &mut |set, _| sets.push(set));
     }
     sets
@@ -70,7 +70,7 @@ fn sets(session: &CheckedSession) -> Vec<&CheckedSet> {
 
 /// "warm-up: 2 x 100 free, 3(2 x 50 back, 4 x 25 free kick) | main set: ..."
 fn chalked(plan: &Plan) -> String {
-    let parts = plan.parts.iter().map(|part| {
+    let parts = plan.parts().iter().map(|part| {
         let lines: Vec<String> = part.lines.iter().map(|line| chalked_line(plan, line)).collect();
         format!("{}: {}", part.kind, lines.join(", "))
     });
@@ -80,7 +80,7 @@ fn chalked(plan: &Plan) -> String {
 fn chalked_line(plan: &Plan, line: &LinePlan) -> String {
     match line {
         LinePlan::Set(set) => {
-            let number = plan.pool.distance(set.each).number_text();
+            let number = plan.pool().distance(set.each).number_text();
             let mode =
                 if set.mode == Mode::Swim { String::new() } else { format!(" {}", set.mode) };
             let on = match &set.spacing {
@@ -116,7 +116,7 @@ fn three_lanes_by_hand() {
     assert_eq!(plan.distance().to_string(), "1400 yd");
     assert_eq!(plan.lap_text().as_deref(), Some("45.7 m"));
     assert_eq!(
-        plan.changes.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        plan.changes().iter().map(ToString::to_string).collect::<Vec<_>>(),
         [
             "main set: 4 x 100 free on 2:45 leaves on 2:35, to keep the distance in 25 yd",
             "main set: 8 x 50 free becomes 10 x 50 free, to keep the distance in 25 yd",
@@ -136,7 +136,7 @@ fn first_400_by_hand() {
          2 x 25 free | cool-down: 2 x 25 back"
     );
     assert_eq!(plan.distance().to_string(), "450 yd");
-    assert_eq!(plan.seconds.get(), 1757);
+    assert_eq!(plan.seconds().get(), 1757);
 }
 
 /// By hand. 2,200 m = 2405.9 yd: 2,400 yd, 200 yd more than length for length. Three rounds
@@ -182,7 +182,7 @@ fn assert_lawful(written: &CheckedSession, cut: &Recut, about: &str) {
         }
     }
     let mut lengths = 0;
-    for part in &cut.session.parts {
+    for part in cut.session.parts() {
         each_set(&part.lines, 1, &mut |set, rounds| {
             lengths += set.repeats * set.each.get() * rounds;
         });
@@ -200,7 +200,7 @@ fn walls_broken(written: &CheckedSession, cut: &CheckedSession) -> usize {
         lengths % 2 == 0
     };
     let lines = |session: &CheckedSession| -> Vec<bool> {
-        session.parts.iter().flat_map(|part| &part.lines).map(even).collect()
+        session.parts().iter().flat_map(|part| &part.lines).map(even).collect()
     };
     lines(written).into_iter().zip(lines(cut)).filter(|(was, is)| *was && !*is).count()
 }
@@ -209,12 +209,12 @@ fn walls_broken(written: &CheckedSession, cut: &CheckedSession) -> usize {
 fn demo_versions_keep_distance_shares_walls_and_rests() {
     for stem in demo_stems() {
         let session = demo(&stem);
-        let home = plan::make(&session, session.pool.value, None);
+        let home = plan::make(&session, session.pool().value, None);
         for name in POOLS {
             let pool = pool(name);
             let cut = recut(&session, pool, None, Target::Equal).expect("it never fails");
             assert_lawful(&session, &cut, &stem);
-            if pool == session.pool.value {
+            if pool == session.pool().value {
                 assert!(cut.changes.is_empty(), "{stem}");
                 continue;
             }
@@ -228,16 +228,16 @@ fn demo_versions_keep_distance_shares_walls_and_rests() {
             rests_are_kept(&session, &cut, pool, &format!("{stem} in {name}"));
         }
         // The version that is printed: shares within three points.
-        let cut = recut(&session, session.other_pool, None, Target::Equal).expect("never fails");
+        let cut = recut(&session, session.other_pool(), None, Target::Equal).expect("never fails");
         let whole = f64::from(cut.lengths.get());
-        assert_eq!(cut.session.parts.len(), home.parts.len(), "{stem}: parts");
-        for (part, own) in cut.session.parts.iter().zip(&home.parts) {
+        assert_eq!(cut.session.parts().len(), home.parts().len(), "{stem}: parts");
+        for (part, own) in cut.session.parts().iter().zip(home.parts()) {
             let mut lengths = 0;
             each_set(&part.lines, 1, &mut |set, rounds| {
                 lengths += set.repeats * set.each.get() * rounds;
             });
             let share = f64::from(lengths) / whole * 100.0;
-            let was = f64::from(own.lengths.get()) / f64::from(home.lengths.get()) * 100.0;
+            let was = f64::from(own.lengths.get()) / f64::from(home.lengths().get()) * 100.0;
             // A trial that is never changed holds its own share down.
             let free = if stem == "time-trial-night" { 3.5 } else { 3.0 };
             assert!((share - was).abs() <= free, "{stem} {}: {was} -> {share}", part.kind.value);
@@ -247,9 +247,9 @@ fn demo_versions_keep_distance_shares_walls_and_rests() {
 
 fn rests_are_kept(session: &CheckedSession, cut: &Recut, pool: Pool, about: &str) {
     let plan_of = |session: &CheckedSession, pool| plan::make(session, pool, None);
-    let (was, is) = (plan_of(session, session.pool.value), plan_of(&cut.session, pool));
+    let (was, is) = (plan_of(session, session.pool().value), plan_of(&cut.session, pool));
     let all = |plan: &Plan| -> Vec<SetPlan> {
-        plan.parts.iter().flat_map(|part| part.sets().into_iter().cloned()).collect()
+        plan.parts().iter().flat_map(|part| part.sets().into_iter().cloned()).collect()
     };
     assert_eq!(all(&was).len(), all(&is).len(), "{about}: sets");
     for (was, is) in all(&was).iter().zip(all(&is)) {
@@ -258,24 +258,28 @@ fn rests_are_kept(session: &CheckedSession, cut: &Recut, pool: Pool, about: &str
             assert_eq!(every.get() % 5, 0, "{about}: {every}");
         }
     }
-    assert_eq!(is.seconds, cut.seconds, "{about}: the plan and the recut agree on the time");
+    assert_eq!(is.seconds(), cut.seconds, "{about}: the plan and the recut agree on the time");
 }
 
 #[test]
 fn a_recut_to_its_own_total_changes_nothing() {
     for seed in 1..=60 {
         let session = invented_session(seed);
-        let home = session.pool.value;
+        let home = session.pool().value;
         let own = plan::make(&session, home, None);
         for target in [
             Target::Equal,
             Target::Distance(own.distance()),
-            Target::Time(own.seconds),
-            Target::AtMost(own.seconds),
+            Target::Time(own.seconds()),
+            Target::AtMost(own.seconds()),
         ] {
             let cut = recut(&session, home, None, target).expect("it is there already");
             assert!(cut.changes.is_empty(), "seed {seed} {target:?}: {:?}", cut.changes);
-            assert_eq!((cut.distance(), cut.seconds), (own.distance(), own.seconds), "seed {seed}");
+            assert_eq!(
+                (cut.distance(), cut.seconds),
+                (own.distance(), own.seconds()),
+                "seed {seed}"
+            );
         }
     }
 }
@@ -288,11 +292,11 @@ fn sums_add_up_in_every_pool() {
             let cut = recut(&session, pool(name), None, Target::Equal).expect("it never fails");
             assert_lawful(&session, &cut, &format!("seed {seed} in {name}"));
             let plan = plan::make(&session, pool(name), None);
-            let parts: u32 = plan.parts.iter().map(|part| part.lengths.get()).sum();
-            let seconds: u32 = plan.parts.iter().map(|part| part.seconds.get()).sum();
-            assert_eq!(parts, plan.lengths.get(), "seed {seed} in {name}");
-            assert_eq!(seconds + plan.changeovers().get(), plan.seconds.get(), "seed {seed}");
-            assert_eq!((cut.lengths, cut.seconds), (plan.lengths, plan.seconds), "seed {seed}");
+            let parts: u32 = plan.parts().iter().map(|part| part.lengths.get()).sum();
+            let seconds: u32 = plan.parts().iter().map(|part| part.seconds.get()).sum();
+            assert_eq!(parts, plan.lengths().get(), "seed {seed} in {name}");
+            assert_eq!(seconds + plan.changeovers().get(), plan.seconds().get(), "seed {seed}");
+            assert_eq!((cut.lengths, cut.seconds), (plan.lengths(), plan.seconds()), "seed {seed}");
         }
     }
 }
@@ -309,9 +313,9 @@ fn there_and_back_comes_home() {
             continue;
         }
         let session = checked(Source::new("invented.toml", text));
-        let home = session.pool.value;
+        let home = session.pool().value;
         // Sets of an even number of lengths: an odd one, as a whole, need not come back.
-        let lines = session.parts.iter().flat_map(|part| &part.lines);
+        let lines = session.parts().iter().flat_map(|part| &part.lines);
         let plain = lines.filter(|line| matches!(line, CheckedLine::Set(_))).count();
         if plain < 4 {
             continue;
@@ -334,8 +338,8 @@ fn more_minutes_never_mean_less_distance() {
     let made = (1..=60).map(small);
     let mut compared = 0;
     for (index, session) in demos.chain(made).enumerate() {
-        let home = session.pool.value;
-        let own = plan::make(&session, home, None).seconds.get() / 60;
+        let home = session.pool().value;
+        let own = plan::make(&session, home, None).seconds().get() / 60;
         let mut before: Option<Recut> = None;
         for minutes in own.saturating_sub(12).max(own / 2)..=own + 8 {
             let wanted = Seconds::new(minutes * 60);
@@ -356,8 +360,8 @@ fn the_reason_of_a_change_points_the_way_the_set_went() {
     let demos = demo_stems().into_iter().map(|stem| demo(&stem));
     let mut seen = 0;
     for (index, session) in demos.chain((1..=40).map(invented_session)).enumerate() {
-        let own = plan::make(&session, session.pool.value, None).seconds.get();
-        for pool in [session.pool.value, session.other_pool] {
+        let own = plan::make(&session, session.pool().value, None).seconds().get();
+        for pool in [session.pool().value, session.other_pool()] {
             for wanted in [own * 3 / 4, own * 7 / 8, own * 5 / 4] {
                 let target = Target::Time(Seconds::new(wanted));
                 let Ok(cut) = recut(&session, pool, None, target) else { continue };
@@ -385,8 +389,8 @@ fn the_reason_of_a_change_points_the_way_the_set_went() {
 fn demos_come_out_within_a_minute_of_the_wanted_time() {
     for stem in demo_stems() {
         let session = demo(&stem);
-        let home = session.pool.value;
-        let own = plan::make(&session, home, None).seconds.get() / 60;
+        let home = session.pool().value;
+        let own = plan::make(&session, home, None).seconds().get() / 60;
         for minutes in own * 5 / 6..=own + own / 3 {
             let wanted = Seconds::new(minutes * 60);
             let cut = recut(&session, home, None, Target::Time(wanted));
@@ -401,8 +405,8 @@ fn demos_come_out_within_a_minute_of_the_wanted_time() {
 /// The time of the least that could be added to a recut in its home pool: a repeat, or two
 /// where one would end at the far wall.
 fn least_more(cut: &Recut) -> u32 {
-    let plan = plan::make(&cut.session, cut.session.pool.value, None);
-    let sets = plan.parts.iter().flat_map(plan::PartPlan::sets);
+    let plan = plan::make(&cut.session, cut.session.pool().value, None);
+    let sets = plan.parts().iter().flat_map(plan::PartPlan::sets);
     let free = sets.filter(|set| set.mode != Mode::Drill);
     let more = free.map(|set| {
         let repeats = if set.each.ends_at_start() { 1 } else { 2 };
@@ -415,7 +419,7 @@ fn least_more(cut: &Recut) -> u32 {
 fn demos_come_to_a_wanted_distance() {
     for stem in demo_stems() {
         let session = demo(&stem);
-        let home = session.pool.value;
+        let home = session.pool().value;
         let own = plan::make(&session, home, None).distance();
         for percent in [70, 80, 90, 110, 125, 150, 200] {
             let thirds = own.thirds() * percent / 100;
@@ -444,32 +448,34 @@ fn impossible_targets_name_the_nearest_and_why() {
 #[test]
 fn lanes_never_pass_the_booking_and_stretch_fills_it() {
     let session = demo("three-lanes");
-    let booked = session.booked.as_ref().expect("it is booked").value;
-    for pool in [session.pool.value, session.other_pool] {
-        for lane in &session.lanes {
+    let booked = session.booked().as_ref().expect("it is booked").value;
+    for pool in [session.pool().value, session.other_pool()] {
+        for lane in session.lanes() {
             let plan = plan::make(&session, pool, Some(lane));
-            assert!(plan.seconds <= booked, "{} takes {}", lane.name.value, plan.seconds);
+            assert!(plan.seconds() <= booked, "{} takes {}", lane.name.value, plan.seconds());
             if lane.stretch.is_some() {
-                assert!(booked.less(plan.seconds).get() <= 60, "{}", plan.seconds);
+                assert!(booked.less(plan.seconds()).get() <= 60, "{}", plan.seconds());
             }
         }
     }
-    let mut slow = session.clone();
-    for lane in &mut slow.lanes {
+    for mut lane in session.lanes().to_vec() {
         lane.pace.value = lane.pace.value.plus(Seconds::new(30));
-        let plan = plan::make(&session, session.pool.value, Some(lane));
-        assert!(plan.seconds <= booked, "{} takes {}", lane.name.value, plan.seconds);
+        let plan = plan::make(&session, session.pool().value, Some(&lane));
+        assert!(plan.seconds() <= booked, "{} takes {}", lane.name.value, plan.seconds());
     }
 }
 
 #[test]
 fn lanes_that_finish_together_do() {
-    let mut session = demo("three-lanes");
-    session.together = true;
+    let path = demo_folder().join("three-lanes.toml");
+    let text = std::fs::read_to_string(&path).expect("a demo session");
+    let together = format!("together = true\n{text}");
+    let session = checked(source::Source::new(path.to_string_lossy(), together));
+    assert!(session.together());
     let ends: Vec<Plan> =
-        session.lanes.iter().map(|lane| plan::make(&session, pool("25 m"), Some(lane))).collect();
-    let first = ends.iter().map(|plan| plan.seconds).min().expect("lanes");
-    let last = ends.iter().map(|plan| plan.seconds).max().expect("lanes");
+        session.lanes().iter().map(|lane| plan::make(&session, pool("25 m"), Some(lane))).collect();
+    let first = ends.iter().map(|plan| plan.seconds()).min().expect("lanes");
+    let last = ends.iter().map(|plan| plan.seconds()).max().expect("lanes");
     // One repeat of the shortest set is 50 m and its rest, more than a minute in each lane.
     assert!(last.less(first).get() <= 60, "{first} to {last}");
 }

@@ -23,7 +23,7 @@ fn imposition(paper: Paper, margin: &str, gutter: &str, duplex: Option<Edge>) ->
 /// How many of `size` the first sheet holds, and how they lie.
 fn fits(size: Dimensions, on: &Imposition) -> (usize, Turn) {
     let sheets = impose(&faces(size, 100), on).expect("sheets");
-    (sheets[0].placed.len(), sheets[0].placed[0].turn)
+    (sheets[0].placed().len(), sheets[0].placed()[0].turn)
 }
 
 /// By arithmetic: ISO 216 for A4, A6 and A7; Letter is 8.5 x 11 in (ANSI/ASME Y14.1, size A), and
@@ -70,17 +70,17 @@ fn cards_lie_in_the_middle_of_the_paper_and_keep_the_gutter() {
     let a7 = dimensions("74 mm", "105 mm");
     let sheets = impose(&faces(a7, 5), &imposition(Paper::A4, "5 mm", "6 mm", None));
     let sheets = sheets.expect("sheets");
-    assert_eq!(sheets.iter().map(|sheet| sheet.placed.len()).collect::<Vec<_>>(), [4, 1]);
+    assert_eq!(sheets.iter().map(|sheet| sheet.placed().len()).collect::<Vec<_>>(), [4, 1]);
     // By hand, in mm: across (210 - 2 x 74 - 6) / 2 = 28 and 28 + 74 + 6 = 108;
     // down (297 - 2 x 105 - 6) / 2 = 40.5 and 40.5 + 105 + 6 = 151.5.
     let corners = [(28.0, 40.5), (108.0, 40.5), (28.0, 151.5), (108.0, 151.5)];
-    for (placed, (x_mm, y_mm)) in sheets[0].placed.iter().zip(corners) {
+    for (placed, (x_mm, y_mm)) in sheets[0].placed().iter().zip(corners) {
         assert!((placed.at.x_pt - x_mm / 25.4 * 72.0).abs() < 0.001, "{placed:?}");
         assert!((placed.at.y_pt - y_mm / 25.4 * 72.0).abs() < 0.001, "{placed:?}");
     }
     // The last sheet is cut like the first.
-    assert_eq!(sheets[0].trim, sheets[1].trim);
-    assert_eq!(sheets[0].marks.len(), sheets[1].marks.len());
+    assert_eq!(sheets[0].trim(), sheets[1].trim());
+    assert_eq!(sheets[0].marks().len(), sheets[1].marks().len());
 }
 
 #[test]
@@ -88,7 +88,7 @@ fn sizes_do_not_share_a_sheet() {
     let (a6, a7) = (dimensions("105 mm", "148 mm"), dimensions("74 mm", "105 mm"));
     let cards = [faces(a6, 1), faces(a7, 3), faces(a6, 1)].concat();
     let sheets = impose(&cards, &Imposition::plain(Paper::A4)).expect("sheets");
-    assert_eq!(sheets.iter().map(|sheet| sheet.placed.len()).collect::<Vec<_>>(), [2, 3]);
+    assert_eq!(sheets.iter().map(|sheet| sheet.placed().len()).collect::<Vec<_>>(), [2, 3]);
 }
 
 #[test]
@@ -168,14 +168,14 @@ fn shrunk(area: Area, by_pt: f32) -> Area {
 #[test]
 fn cards_keep_apart_and_inside_what_the_printer_prints() {
     for_each_case(None, |name, on, sheets| {
-        let total: usize = sheets.iter().map(|sheet| sheet.placed.len()).sum();
+        let total: usize = sheets.iter().map(|sheet| sheet.placed().len()).sum();
         assert_eq!(total, 7, "{name}");
         for sheet in sheets {
-            let printable = shrunk(Area::whole(sheet.paper), on.margin.points());
-            for (index, placed) in sheet.placed.iter().enumerate() {
+            let printable = shrunk(Area::whole(sheet.paper()), on.margin.points());
+            for (index, placed) in sheet.placed().iter().enumerate() {
                 assert!(within(placed.area(), printable), "{name}: {placed:?}");
-                assert!(within(placed.area(), sheet.trim), "{name}");
-                for other in &sheet.placed[index + 1..] {
+                assert!(within(placed.area(), sheet.trim()), "{name}");
+                for other in &sheet.placed()[index + 1..] {
                     assert!(!overlap(placed.area(), other.area()), "{name}");
                     let near = shrunk(placed.area(), 0.001 - on.gutter.points());
                     assert!(!overlap(near, other.area()), "{name}: gutter");
@@ -206,7 +206,7 @@ fn crop_marks_stand_on_the_cuts_and_never_on_a_card() {
     let clear_pt = 2.0 / 25.4 * 72.0;
     for_each_case(None, |name, _, sheets| {
         let full = &sheets[0];
-        for mark in &full.marks {
+        for mark in full.marks() {
             let (from, to) = ends(mark);
             let area = Area {
                 left_pt: from.x_pt.min(to.x_pt) - 0.01,
@@ -215,7 +215,7 @@ fn crop_marks_stand_on_the_cuts_and_never_on_a_card() {
                 bottom_pt: from.y_pt.max(to.y_pt) + 0.01,
             };
             let upright = from.x_pt == to.x_pt;
-            assert!(within(area, shrunk(Area::whole(full.paper), -0.02)), "{name}");
+            assert!(within(area, shrunk(Area::whole(full.paper()), -0.02)), "{name}");
             let on_an_edge = |placed: &Placement| {
                 let card = placed.area();
                 let (at, first, last) = match upright {
@@ -224,8 +224,8 @@ fn crop_marks_stand_on_the_cuts_and_never_on_a_card() {
                 };
                 (at - first).abs() < 0.001 || (at - last).abs() < 0.001
             };
-            assert!(full.placed.iter().any(on_an_edge), "{name}: {from:?}");
-            for placed in &full.placed {
+            assert!(full.placed().iter().any(on_an_edge), "{name}: {from:?}");
+            for placed in full.placed() {
                 // Marks lie beyond the card in their own direction, so only that side counts.
                 let near = match upright {
                     true => Area {
@@ -253,7 +253,7 @@ fn cuts_without_a_gutter_are_shared() {
     let a6 = dimensions("105 mm", "148 mm");
     let marks = |gutter: &str| {
         let on = imposition(Paper::A4, "5 mm", gutter, None);
-        impose(&faces(a6, 2), &on).expect("sheets")[0].marks.len()
+        impose(&faces(a6, 2), &on).expect("sheets")[0].marks().len()
     };
     assert_eq!(marks("0 mm"), 10);
     assert_eq!(marks("6 mm"), 14);
@@ -267,8 +267,8 @@ fn cuts_without_a_gutter_are_shared() {
 fn marks_keep_out_of_the_printers_margin_where_there_is_room() {
     let sheets = impose(&faces(dimensions("3 in", "5 in"), 4), &Imposition::plain(Paper::Letter));
     let sheet = &sheets.expect("sheets")[0];
-    let printable = shrunk(Area::whole(sheet.paper), 0.25 * 72.0);
-    for mark in &sheet.marks {
+    let printable = shrunk(Area::whole(sheet.paper()), 0.25 * 72.0);
+    for mark in sheet.marks() {
         for end in [ends(mark).0, ends(mark).1] {
             let point = Area {
                 left_pt: end.x_pt,
@@ -279,7 +279,7 @@ fn marks_keep_out_of_the_printers_margin_where_there_is_room() {
             assert!(within(point, printable), "{end:?}");
         }
     }
-    assert_eq!(sheet.marks.len(), 12);
+    assert_eq!(sheet.marks().len(), 12);
 }
 
 /// TrimBox within BleedBox within MediaBox: ISO 32000-1, 14.11.2. Marks lie outside the bleed.
@@ -308,7 +308,7 @@ fn boxes_are_nested_in_the_file() {
                     && a[3] <= b[3] + 0.001
             };
             assert!(inside(trim, bleed) && inside(bleed, media), "{name}: {trim:?} {bleed:?}");
-            assert_eq!(sheet.marks.is_empty(), sheet.bleed.is_none(), "{name}");
+            assert_eq!(sheet.marks().is_empty(), sheet.bleed().is_none(), "{name}");
         }
     });
 }
@@ -350,17 +350,17 @@ fn backs_lie_exactly_behind_their_fronts() {
         for_each_case(Some(edge), |name, _, sheets| {
             for pair in sheets.chunks(2) {
                 let [front, back] = pair else { panic!("a back for every front: {name}") };
-                assert_eq!(front.placed.len(), back.placed.len(), "{name}");
-                for (face, behind) in front.placed.iter().zip(&back.placed) {
-                    let through = folded(behind.area(), back.paper, edge);
+                assert_eq!(front.placed().len(), back.placed().len(), "{name}");
+                for (face, behind) in front.placed().iter().zip(back.placed()) {
+                    let through = folded(behind.area(), back.paper(), edge);
                     let area = face.area();
                     assert!(within(through, area) && within(area, through), "{name} {edge:?}");
                     let (x, y) = top(behind.turn);
                     let through = if edge == Edge::Long { (-x, y) } else { (x, -y) };
                     assert_eq!(through, top(face.turn), "{name} {edge:?}");
                 }
-                let trim = folded(back.trim, back.paper, edge);
-                assert!(within(trim, front.trim) && within(front.trim, trim), "{name}");
+                let trim = folded(back.trim(), back.paper(), edge);
+                assert!(within(trim, front.trim()) && within(front.trim(), trim), "{name}");
             }
         });
     }
@@ -378,7 +378,7 @@ fn printed_backs_cover_printed_fronts() {
             let bytes = pdf::write(&sheets, &[], &meta()).expect("a PDF");
             let pages = reader::rasters(&bytes, 1.0);
             let (front, back) = (&pages[0], &pages[1]);
-            for placed in &sheets[0].placed {
+            for placed in sheets[0].placed() {
                 let area = placed.area();
                 let middle =
                     ((area.left_pt + area.right_pt) / 2.0, (area.top_pt + area.bottom_pt) / 2.0);
@@ -391,8 +391,8 @@ fn printed_backs_cover_printed_fronts() {
                     let y = middle.1 + up.1 as f32 * rise_pt + side * left.1 as f32 * aside_pt;
                     let (x, y) = match (through, edge) {
                         (false, _) => (x, y),
-                        (true, Edge::Long) => (sheets[1].paper.width_pt - x, y),
-                        (true, Edge::Short) => (x, sheets[1].paper.height_pt - y),
+                        (true, Edge::Long) => (sheets[1].paper().width_pt - x, y),
+                        (true, Edge::Short) => (x, sheets[1].paper().height_pt - y),
                     };
                     raster.dark[y as usize * raster.width + x as usize] > 200
                 };
@@ -415,9 +415,9 @@ fn cards_without_a_partner_get_a_blank_back() {
     faces[0].back = None;
     let on = imposition(Paper::A4, "0 mm", "0 mm", Some(Edge::Long));
     let sheets = impose(&faces, &on).expect("sheets");
-    assert_eq!(sheets[1].placed.len(), 2);
-    let through = folded(sheets[1].placed[0].area(), sheets[1].paper, Edge::Long);
-    assert!(within(through, sheets[0].placed[1].area()));
+    assert_eq!(sheets[1].placed().len(), 2);
+    let through = folded(sheets[1].placed()[0].area(), sheets[1].paper(), Edge::Long);
+    assert!(within(through, sheets[0].placed()[1].area()));
 }
 
 /// The twelve cards of a session with lanes: two pools in one file, a front and a back each.

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 const ORDER: &[&str] = &[
     "source", "reader", "session", "check", "plan", "advice", "intake", "fix", "fit", "lanes",
     "draft", "block", "calendar", "drawing", "typeset", "stock", "words", "card", "sheet", "paint",
-    "press", "binder", "handout", "report", "rules", "cli",
+    "press", "binder", "handout", "report", "rules", "guide", "cli",
 ];
 
 /// Used from anywhere.

@@ -139,8 +139,8 @@ fn a_wrong_stock_file_is_told_whole_with_lines_and_columns() {
 /// What holds for every printed face, here for backs and turned cards.
 fn obeys_the_laws(name: &str, safe: Area, card: &Card) {
     let hair = 0.6;
-    let boxes: Vec<_> = card.items.iter().map(|item| box_of(&item.mark)).collect();
-    for (item, area) in card.items.iter().zip(&boxes) {
+    let boxes: Vec<_> = card.items().iter().map(|item| box_of(&item.mark)).collect();
+    for (item, area) in card.items().iter().zip(&boxes) {
         let Some(area) = area else { continue };
         let inside = area.left_pt >= safe.left_pt - hair
             && area.top_pt >= safe.top_pt - hair
@@ -148,7 +148,7 @@ fn obeys_the_laws(name: &str, safe: Area, card: &Card) {
             && area.bottom_pt <= safe.bottom_pt + hair;
         assert!(inside, "{name}: {:?} outside {safe:?}", item.mark);
     }
-    for (index, item) in card.items.iter().enumerate() {
+    for (index, item) in card.items().iter().enumerate() {
         let (Mark::Text(run), Some(a)) = (&item.mark, boxes[index]) else { continue };
         assert!(run.glyphs.iter().all(|glyph| glyph.id != 0), "{name}: {:?}", run.text);
         for (other, b) in boxes.iter().enumerate().filter(|(other, _)| *other != index) {
@@ -157,7 +157,7 @@ fn obeys_the_laws(name: &str, safe: Area, card: &Card) {
                 || b.right_pt <= a.left_pt + 0.3
                 || a.bottom_pt <= b.top_pt + 0.05
                 || b.bottom_pt <= a.top_pt + 0.05;
-            assert!(apart, "{name}: {:?} overlaps {:?}", run.text, card.items[other].mark);
+            assert!(apart, "{name}: {:?} overlaps {:?}", run.text, card.items()[other].mark);
         }
     }
 }
@@ -182,7 +182,7 @@ fn every_ink_can_be_seen_on_white() {
         for (plan_name, plan) in plans::all() {
             let mut cards = compose(&plan, &Extras::default(), &stock, &words).cards;
             cards.push(back(&plan, &stock, &words));
-            for item in cards.iter().flat_map(|card| &card.items) {
+            for item in cards.iter().flat_map(|card| card.items()) {
                 // Text 7 : 1 (AAA), everything else that is drawn 3 : 1.
                 let (ink, least) = match &item.mark {
                     Mark::Text(run) => (run.ink, 7.0),
@@ -215,7 +215,7 @@ fn backs_obey_the_laws_and_have_lines_to_write_on() {
                     &card,
                 );
                 let text: String = card
-                    .items
+                    .items()
                     .iter()
                     .filter_map(|item| match &item.mark {
                         Mark::Text(run) => Some(run.text.as_ref()),
@@ -223,11 +223,11 @@ fn backs_obey_the_laws_and_have_lines_to_write_on() {
                     })
                     .collect();
                 let squeezed = |text: &str| text.split_whitespace().collect::<String>();
-                for word in ["Times and counts", plan.title.value.as_str()] {
+                for word in ["Times and counts", plan.title().value.as_str()] {
                     let word = deckcard::typeset::face::composed(word);
                     assert!(squeezed(&text).contains(&squeezed(&word)), "{plan_name}: {word}");
                 }
-                let lines = card.items.iter().filter(|item| matches!(item.mark, Mark::Fill(..)));
+                let lines = card.items().iter().filter(|item| matches!(item.mark, Mark::Fill(..)));
                 // Two columns; on the smallest stock three lines at least.
                 assert!(lines.count() >= 6, "{plan_name} on {name}, {orientation}");
             }
@@ -244,7 +244,7 @@ fn holes_at_the_left_of_a_card_are_at_the_right_of_its_back() {
     let last_pt = 73.0 / 25.4 * 72.0;
     for (plan_name, plan) in plans::all() {
         let card = back(&plan, &stock, &words);
-        for item in &card.items {
+        for item in card.items() {
             let Some(area) = box_of(&item.mark) else { continue };
             assert!(area.right_pt <= last_pt + 0.6, "{plan_name}: {:?}", item.mark);
         }

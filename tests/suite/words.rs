@@ -40,7 +40,7 @@ fn no_english_is_left_on_a_card_of_another_language() {
         for (_, plan) in plans::all() {
             let coach = coachs_own(&plan);
             let cards = compose(&plan, &Extras::default(), &stock, &words).cards;
-            for item in cards.iter().flat_map(|card| &card.items) {
+            for item in cards.iter().flat_map(|card| card.items()) {
                 let own = match (&item.mark, &item.role) {
                     (_, Role::Figure(label)) => label.clone(),
                     (Mark::Text(run), role) if item.origin.is_none() || *role == Role::Set => {
@@ -65,9 +65,9 @@ fn no_english_is_left_on_a_card_of_another_language() {
 
 /// What the coach wrote, in any language: title, focus and cues.
 fn coachs_own(plan: &Plan) -> Vec<&str> {
-    let sets = plan.parts.iter().flat_map(|part| part.sets());
+    let sets = plan.parts().iter().flat_map(|part| part.sets());
     let cues = sets.filter_map(|set| set.cue.as_ref()).map(|cue| cue.value.as_str());
-    [plan.title.value.as_str(), plan.focus.value.as_str()].into_iter().chain(cues).collect()
+    [plan.title().value.as_str(), plan.focus().value.as_str()].into_iter().chain(cues).collect()
 }
 
 #[test]
@@ -80,7 +80,7 @@ fn every_language_fits_every_stock_and_has_its_letters() {
                 let composed = compose(&plan, &Extras::default(), &stock, &words);
                 let lost = |fault: &Fault| !matches!(fault, Fault::BelowReadingSize { .. });
                 assert!(!composed.faults.iter().any(lost), "{tag}, {plan_name} on {name}");
-                for item in composed.cards.iter().flat_map(|card| &card.items) {
+                for item in composed.cards.iter().flat_map(|card| card.items()) {
                     if let Mark::Text(run) = &item.mark {
                         let whole = run.glyphs.iter().all(|glyph| glyph.id != 0);
                         assert!(whole, "{tag}: {:?}", run.text);

@@ -30,7 +30,7 @@ pub fn all() -> Vec<(String, Plan, Extras)> {
         }
         let name = path.file_stem().expect("a name").to_string_lossy().into_owned();
         let ready = intake.ready.unwrap_or_else(|| panic!("{name}: {:?}", intake.findings));
-        let badge = ready.session.club.as_ref().and_then(|club| club.badge.clone());
+        let badge = ready.session.club().as_ref().and_then(|club| club.badge.clone());
         let badge = badge.map(|badge| {
             let bytes = std::fs::read(folder().join(badge.value)).expect("a picture");
             Arc::new(Badge::read(&bytes).expect("a badge"))
@@ -39,8 +39,8 @@ pub fn all() -> Vec<(String, Plan, Extras)> {
         let worked = Worked::of(&ready.session, ready.written);
         for version in [&worked.written, &worked.other] {
             for plan in version.printed() {
-                let lane = plan.lane.as_ref().map_or("", |lane| &lane.name.value);
-                let name = format!("{name} {} {lane}", plan.pool);
+                let lane = plan.lane().as_ref().map_or("", |lane| &lane.name.value);
+                let name = format!("{name} {} {lane}", plan.pool());
                 all.push((name, plan.clone(), extras.clone()));
             }
         }

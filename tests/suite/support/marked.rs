@@ -30,5 +30,6 @@ pub fn card(size: Dimensions) -> Arc<Card> {
     ]);
     let mark = Mark::Fill(bar, Ink::BLACK);
     let item = Item { mark, role: Role::Artifact, origin: None };
-    Arc::new(Card { trim: Size { width_pt, height_pt }, items: vec![item] })
+    let trim = Size { width_pt, height_pt };
+    Arc::new(Card::new(trim, vec![item]).expect("a bar inside its card"))
 }

@@ -2,7 +2,9 @@
 
 use deckcard::finding::{FileId, Place, Placed};
 use deckcard::measure::{Date, Lengths, Pace, Pool, Seconds, TimeOfDay, Unit};
-use deckcard::plan::{LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan};
+use deckcard::plan::{
+    Figures, LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan,
+};
 use deckcard::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke};
 
 /// A place for things whose place does not matter; each differs from the others.
@@ -47,7 +49,7 @@ pub fn swim(repeats: u32, each: u32) -> Sets {
 impl Sets {
     pub fn rest(mut self, seconds: u32) -> Self {
         self.0.rest = Seconds::new(seconds);
-        self
+        self.timed()
     }
 
     pub fn lane_leaves_on(mut self, seconds: u32) -> Self {
@@ -59,6 +61,11 @@ impl Sets {
         let every = Seconds::new(every);
         self.0.rest = every.less(self.0.swim);
         self.0.spacing = Spacing::SendOff { every, clock: clock.to_vec() };
+        self.timed()
+    }
+
+    fn timed(mut self) -> Self {
+        self.0.seconds = self.0.swim.plus(self.0.rest).times(self.0.repeats);
         self
     }
 
@@ -150,13 +157,17 @@ pub fn part(kind: PartKind, lines: Vec<LinePlan>) -> PartPlan {
 }
 
 /// A session of `parts` in `pool`.
-pub fn session(title: &str, focus: &str, pool: Pool, mut parts: Vec<PartPlan>) -> Plan {
-    let lengths: u32 = parts.iter().map(|part| part.lengths.get()).sum();
-    let seconds: u32 = parts.iter().map(|part| part.seconds.get() + 60).sum();
-    for part in &mut parts {
-        part.share_permille = (part.lengths.get() * 2000 + lengths) / (2 * lengths.max(1));
-    }
-    Plan {
+pub fn session(title: &str, focus: &str, pool: Pool, parts: Vec<PartPlan>) -> Plan {
+    plan(figures(title, focus, pool, parts))
+}
+
+fn plan(figures: Figures) -> Plan {
+    Plan::new(figures).expect("sums that hold")
+}
+
+/// The figures of a session of `parts` in `pool`.
+pub fn figures(title: &str, focus: &str, pool: Pool, parts: Vec<PartPlan>) -> Figures {
+    Figures {
         title: placed(title.to_owned()),
         date: None,
         club: Some(placed("Kingfisher Lane Club".to_owned())),
@@ -170,8 +181,6 @@ pub fn session(title: &str, focus: &str, pool: Pool, mut parts: Vec<PartPlan>) -
         changes: Vec::new(),
         parts,
         changeover: Seconds::new(30),
-        seconds: Seconds::new(seconds),
-        lengths: Lengths::new(lengths),
         booked: None,
         starts: None,
         gear: Vec::new(),
@@ -188,7 +197,11 @@ pub fn yards(length: u32) -> Pool {
 
 /// An ordinary session.
 pub fn ordinary() -> Plan {
-    let mut plan = session(
+    plan(ordinary_figures())
+}
+
+fn ordinary_figures() -> Figures {
+    let mut plan = figures(
         "Legs that steer",
         "kick from the hip",
         metres(25),
@@ -266,7 +279,7 @@ pub fn short() -> Plan {
 
 /// More than one card holds, with every kind of line.
 pub fn crowded() -> Plan {
-    let mut plan = session(
+    let mut crowded = figures(
         "Threshold on the clock",
         "hold the catch to the wall",
         yards(25),
@@ -336,16 +349,16 @@ pub fn crowded() -> Plan {
             ),
         ],
     );
-    plan.gear = ["pull buoy", "paddles", "board"].map(|g| placed(g.to_owned())).to_vec();
-    plan.recut =
+    crowded.gear = ["pull buoy", "paddles", "board"].map(|g| placed(g.to_owned())).to_vec();
+    crowded.recut =
         Some(RecutFrom { pool: metres(25), distance: metres(25).distance(Lengths::new(152)) });
-    plan
+    plan(crowded)
 }
 
 /// Accents, long words, other scripts, thirds of a metre.
 pub fn words() -> Plan {
     let pool = Pool::from_thirds(100, Unit::Metre).expect("a pool");
-    let mut plan = session("Żółć, Ångström & Ελλάδα", "Плыви длинно и тихо", pool, vec![
+    let mut words = figures("Żółć, Ångström & Ελλάδα", "Плыви длинно и тихо", pool, vec![
         part(PartKind::WarmUp, vec![
             swim(6, 2)
                 .rest(15)
@@ -362,22 +375,26 @@ pub fn words() -> Plan {
                 .into(),
         ]),
     ]);
-    plan.parts[0].title =
+    words.parts[0].title =
         Some(placed("Überlanges Einschwimmen mit sehr vielen Wörtern".to_owned()));
-    plan
+    plan(words)
 }
 
-/// One lane's card, with times of day.
+/// The first lane's card, with times of day.
 pub fn lane() -> Plan {
-    let mut plan = ordinary();
-    plan.lane = Some(LanePlan {
-        name: placed("Lane 1".to_owned()),
+    lane_named("Lane 1")
+}
+
+/// A lane's card, with times of day.
+pub fn lane_named(name: &str) -> Plan {
+    let mut lane = ordinary_figures();
+    lane.lane = Some(LanePlan {
+        name: placed(name.to_owned()),
         swimmers: Some(placed(5)),
         gap: Some(placed(Seconds::new(10))),
     });
-    plan.starts = TimeOfDay::new(19, 15);
-    for (part, minute) in plan.parts.iter_mut().zip([15, 26, 49]) {
-        part.starts = TimeOfDay::new(19, minute);
+    lane.starts = TimeOfDay::new(19, 15);
+    for part in &mut lane.parts {
         for line in &mut part.lines {
             if let LinePlan::Set(set) = line
                 && set.rest > Seconds::ZERO
@@ -387,7 +404,7 @@ pub fn lane() -> Plan {
             }
         }
     }
-    plan
+    plan(lane)
 }
 
 /// Sixty sets, and a rounds group that no card holds.

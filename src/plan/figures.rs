@@ -1,0 +1,169 @@
+//! A plan from its figures, with sums that hold.
+
+use thiserror::Error;
+
+use super::{LanePlan, LinePlan, PartPlan, Plan, RecutFrom, recut};
+use crate::finding::{Place, Placed};
+use crate::measure::{Date, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::session::words::{Goal, Level};
+
+/// What a plan is put together from: all of it but the sums.
+///
+/// [`Plan::new`] adds up the whole; the sums of sets and parts are given, and must be right.
+#[derive(Clone, Debug)]
+pub struct Figures {
+    /// The session's title.
+    pub title: Placed<String>,
+    /// Its date, if it has one.
+    pub date: Option<Date>,
+    /// The club's name.
+    pub club: Option<Placed<String>>,
+    /// What the session develops.
+    pub goal: Goal,
+    /// Whom it is for.
+    pub level: Level,
+    /// The one skill it attends to.
+    pub focus: Placed<String>,
+    /// The pool it is worked out for.
+    pub pool: Pool,
+    /// The pace the times follow from; may be per 100 of the other unit.
+    pub pace: Pace,
+    /// The lane, where the plan is one lane's.
+    pub lane: Option<LanePlan>,
+    /// The written session this one was cut from, when it is not as written.
+    pub recut: Option<RecutFrom>,
+    /// What the recut changed, in the order of the file.
+    pub changes: Vec<recut::Change>,
+    /// Parts in order; their shares and times of day are set when the plan is made.
+    pub parts: Vec<PartPlan>,
+    /// The pause between consecutive set lines.
+    pub changeover: Seconds,
+    /// The pool booking, if the session has one.
+    pub booked: Option<Placed<Seconds>>,
+    /// When the session begins, if it says.
+    pub starts: Option<TimeOfDay>,
+    /// Everything to bring, listed or used, in order of first mention.
+    pub gear: Vec<Placed<String>>,
+}
+
+/// A sum of a set or a part is not the sum of what is in it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+#[error("the lengths or the seconds of a {what} do not add up")]
+pub struct WrongSum {
+    /// "set" or "part".
+    pub what: &'static str,
+    /// Where it is written.
+    pub place: Place,
+}
+
+impl Plan {
+    /// A plan of these figures: its lengths, its time, the shares of its parts and the times of
+    /// day at which they begin are computed.
+    ///
+    /// # Errors
+    ///
+    /// Where a set's rounds, lengths or seconds are not what its repeats in all rounds give, or a
+    /// part's are not the sum of its lines.
+    pub fn new(figures: Figures) -> Result<Self, WrongSum> {
+        for part in &figures.parts {
+            sets_add_up(&part.lines, 1)?;
+            if (lengths_of(&part.lines), seconds_of(&part.lines)) != (part.lengths, part.seconds) {
+                return Err(WrongSum { what: "part", place: part.place });
+            }
+        }
+        Ok(figures.added_up())
+    }
+
+    /// The same plan begun at `starts`: each part's time of day follows.
+    pub(crate) fn start_at(&mut self, starts: TimeOfDay) {
+        self.starts = Some(starts);
+        set_times(&mut self.parts, self.changeover, self.starts);
+    }
+}
+
+impl Figures {
+    /// The plan, where the sums of sets and parts are right.
+    pub(super) fn added_up(mut self) -> Plan {
+        let lengths = Lengths::new(self.parts.iter().map(|part| part.lengths.get()).sum());
+        for part in &mut self.parts {
+            part.share_permille = share_permille(part.lengths, lengths);
+        }
+        let seconds = set_times(&mut self.parts, self.changeover, self.starts);
+        Plan {
+            title: self.title,
+            date: self.date,
+            club: self.club,
+            goal: self.goal,
+            level: self.level,
+            focus: self.focus,
+            pool: self.pool,
+            pace: self.pace,
+            lane: self.lane,
+            recut: self.recut,
+            changes: self.changes,
+            parts: self.parts,
+            changeover: self.changeover,
+            seconds,
+            lengths,
+            booked: self.booked,
+            starts: self.starts,
+            gear: self.gear,
+        }
+    }
+}
+
+/// Whether the sums of every set are what its repeats give in `rounds` rounds.
+fn sets_add_up(lines: &[LinePlan], rounds: u32) -> Result<(), WrongSum> {
+    for line in lines {
+        match line {
+            LinePlan::Rounds { count, lines } => {
+                sets_add_up(lines, rounds.saturating_mul(*count))?;
+            }
+            LinePlan::Set(set) => {
+                let repeats = set.repeats.saturating_mul(rounds);
+                let lengths = Lengths::new(set.each.get().saturating_mul(repeats));
+                let seconds = set.swim.plus(set.rest).times(repeats);
+                if (set.rounds, set.lengths, set.seconds) != (rounds, lengths, seconds) {
+                    return Err(WrongSum { what: "set", place: set.place });
+                }
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Lengths of all lines together.
+pub(super) fn lengths_of(lines: &[LinePlan]) -> Lengths {
+    Lengths::new(lines.iter().map(|line| line.lengths().get()).sum())
+}
+
+/// Time of all lines together, without changeovers.
+pub(super) fn seconds_of(lines: &[LinePlan]) -> Seconds {
+    lines.iter().fold(Seconds::ZERO, |sum, line| sum.plus(line.seconds()))
+}
+
+/// Sets when each part begins, and gives the time of the whole.
+fn set_times(parts: &mut [PartPlan], changeover: Seconds, starts: Option<TimeOfDay>) -> Seconds {
+    let mut clock = Seconds::ZERO;
+    let mut lines_before = 0;
+    for part in parts {
+        for (index, line) in part.lines.iter().enumerate() {
+            // Between consecutive lines comes a changeover, parts do not matter.
+            if lines_before > 0 {
+                clock = clock.plus(changeover);
+            }
+            if index == 0 {
+                part.starts = starts.map(|start| start.after(clock));
+            }
+            clock = clock.plus(line.seconds());
+            lines_before += 1;
+        }
+    }
+    clock
+}
+
+/// A share in tenths of a per cent, rounded half up.
+fn share_permille(part: Lengths, whole: Lengths) -> u32 {
+    let (part, whole) = (u64::from(part.get()), u64::from(whole.get()).max(1));
+    u32::try_from((2000 * part + whole) / (2 * whole)).unwrap_or(u32::MAX)
+}
