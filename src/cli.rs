@@ -14,11 +14,11 @@ mod pace;
 mod pages;
 mod preview;
 mod print;
+mod reporter;
 mod schema;
 mod sheets;
 mod show;
 mod stocks;
-mod tell;
 mod week;
 mod write;
 

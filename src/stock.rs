@@ -6,7 +6,7 @@ mod pieces;
 mod rules;
 
 pub use file::{HOLE_KEYS, STOCK_KEYS, read};
-pub use holes::{Edge, Hole, Punch};
+pub use holes::{BoundEdge, Hole, Punch};
 pub use rules::RULES;
 pub(crate) use rules::STOCK_UNUSABLE;
 
@@ -171,17 +171,17 @@ fn size_pt(distance: Extent, arc_minutes: f64, font: Font) -> f32 {
 /// Moves the edge of `area` nearest to the hole past it.
 fn keep_clear(area: &mut Area, trim: Size, hole: Hole) {
     let (x_pt, y_pt) = (hole.x.points(), hole.y.points());
-    let reach_pt = hole.diameter.points() / 2.0 + HOLE_CLEARANCE_MM / 25.4 * 72.0;
+    let clear_pt = hole.diameter.points() / 2.0 + HOLE_CLEARANCE_MM / 25.4 * 72.0;
     let edges = [x_pt, trim.width_pt - x_pt, y_pt, trim.height_pt - y_pt];
     let nearest = edges.iter().copied().fold(f32::INFINITY, f32::min);
     if nearest == edges[0] {
-        area.left_pt = area.left_pt.max(x_pt + reach_pt);
+        area.left_pt = area.left_pt.max(x_pt + clear_pt);
     } else if nearest == edges[1] {
-        area.right_pt = area.right_pt.min(x_pt - reach_pt);
+        area.right_pt = area.right_pt.min(x_pt - clear_pt);
     } else if nearest == edges[2] {
-        area.top_pt = area.top_pt.max(y_pt + reach_pt);
+        area.top_pt = area.top_pt.max(y_pt + clear_pt);
     } else {
-        area.bottom_pt = area.bottom_pt.min(y_pt - reach_pt);
+        area.bottom_pt = area.bottom_pt.min(y_pt - clear_pt);
     }
 }
 

@@ -1,8 +1,8 @@
 //! One session laid out at one size of type: heads, rows and repeated labels, not yet on cards.
 
+pub(super) mod columns;
 mod details;
 pub(super) mod foot;
-pub(super) mod grid;
 mod head;
 mod rest;
 pub(super) mod rows;
@@ -76,7 +76,7 @@ impl Layout {
         let continued = parts
             .map(|part| rows::continued_heading(job, typesetter, sizes, part, body_pt))
             .collect();
-        let continued_rounds = rows::continued_labels(job, typesetter, sizes, body.grid);
+        let continued_rounds = rows::continued_labels(job, typesetter, sizes, body.columns);
         Layout {
             sizes,
             rows: body.rows,

@@ -2,11 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
-use super::tell::Teller;
+use super::reporter::Reporter;
 use super::{Exit, Refusal, pages, write};
 use crate::block::days_between;
 use crate::finding::{self, Finding};
-use crate::handout::{self, Evening, Handout, NOTICE_TOO_LONG, Week};
+use crate::handout::{self, Evening, Handout, HandoutWeek, NOTICE_TOO_LONG};
 use crate::intake::{self, Intake, Ready};
 use crate::measure::Pool;
 use crate::paint::pdf::{self, Made, Meta};
@@ -29,16 +29,16 @@ pub(super) struct Job<'a> {
 }
 
 /// Lays out the sessions of a week, if none of them has an error.
-pub(super) fn run(job: &Job, teller: &mut Teller) -> Result<(), Refusal> {
+pub(super) fn run(job: &Job, reporter: &mut Reporter) -> Result<(), Refusal> {
     let mut intakes = Vec::new();
     for path in &job.files {
         match intake::open(path) {
             Ok(intake) if intake.kind != FileKind::Session => {
-                teller.tell(&intake.findings, &intake.sources);
-                teller.no_session(path, intake.kind);
+                reporter.report(&intake.findings, &intake.sources);
+                reporter.no_session(path, intake.kind);
             }
             Ok(intake) => intakes.push(intake),
-            Err(error) => teller.refused(&error),
+            Err(error) => reporter.refused(&error),
         }
     }
     // In the order of their days; those without one keep their places, at the end.
@@ -50,19 +50,23 @@ pub(super) fn run(job: &Job, teller: &mut Teller) -> Result<(), Refusal> {
         intakes.iter_mut().map(|intake| std::mem::take(&mut intake.findings)).collect();
     let mut sources: Vec<Vec<Source>> =
         intakes.iter_mut().map(|intake| std::mem::take(&mut intake.sources)).collect();
-    let made = made(job, &intakes, &mut sources, &mut findings, teller)?;
+    let made = made(job, &intakes, &mut sources, &mut findings, reporter)?;
     for (sources, findings) in sources.iter().zip(&mut findings) {
         finding::in_file_order(findings);
-        teller.tell(findings, sources);
+        reporter.report(findings, sources);
     }
-    if teller.worst() > Exit::Clean || findings.iter().flatten().any(Finding::is_error) {
+    if reporter.worst() > Exit::Clean || findings.iter().flatten().any(Finding::is_error) {
         return Ok(());
     }
     let Some((name, bytes, pages)) = made else { return Ok(()) };
     let beside = job.files.first().and_then(|file| file.parent());
     let path = job.folder.or(beside).unwrap_or(Path::new("")).join(name);
     write::whole(&path, &bytes)?;
-    teller.note(format_args!("wrote {}: {} printed on both sides", path.display(), sheets(pages)));
+    reporter.note(format_args!(
+        "wrote {}: {} printed on both sides",
+        path.display(),
+        sheets(pages)
+    ));
     Ok(())
 }
 
@@ -82,7 +86,7 @@ fn made(
     intakes: &[Intake],
     sources: &mut [Vec<Source>],
     findings: &mut [Vec<Finding>],
-    teller: &mut Teller,
+    reporter: &mut Reporter,
 ) -> Result<Option<HandoutFile>, Refusal> {
     let ready: Option<Vec<&Ready>> = intakes.iter().map(|intake| intake.ready.as_ref()).collect();
     let Some(ready) = ready else { return Ok(None) };
@@ -99,7 +103,7 @@ fn made(
         return Ok(None);
     };
     if let Some(language) = press.unreviewed_language() {
-        teller.unreviewed(language);
+        reporter.unreviewed(language);
     }
     let asked = |ready: &&Ready| job.pool.and_then(|pool| pages::other(ready, pool));
     let others: Vec<Option<Version>> = ready.iter().map(asked).collect();
@@ -112,7 +116,7 @@ fn made(
         ready.iter().filter_map(|ready| ready.session.club.as_ref()).find(|club| of(club))
     };
     let evenings = versions.iter().zip(&presses);
-    let week = Week {
+    let week = HandoutWeek {
         club: club(|_| true).map(|club| club.name.value.clone()),
         notice: club(|club| club.notice.is_some()).and_then(|club| club.notice.as_ref()),
         evenings: evenings
@@ -124,7 +128,7 @@ fn made(
     };
     let handout = handout::lay_out(&week, job.paper.unwrap_or(Paper::A4), &stock, press.words());
     tell(&handout, &week, &versions, findings);
-    tell_span(&ready, teller);
+    tell_span(&ready, reporter);
     let date = ready.iter().filter_map(|ready| ready.session.date).min();
     let name = match date {
         Some(date) => format!("week-{date}-{}.pdf", pools(&versions)),
@@ -157,11 +161,11 @@ fn pools(versions: &[&Version]) -> String {
 const DAYS_APART: i64 = 6;
 
 /// Tells where the sessions' days do not lie in one week.
-fn tell_span(ready: &[&Ready], teller: &Teller) {
+fn tell_span(ready: &[&Ready], reporter: &Reporter) {
     let days = || ready.iter().filter_map(|ready| ready.session.date);
     let (Some(first), Some(last)) = (days().min(), days().max()) else { return };
     if days_between(first, last).is_some_and(|apart| apart > DAYS_APART) {
-        teller.note(format_args!(
+        reporter.note(format_args!(
             "warning: the sessions are from {first} to {last}, which is more than a week; all are \
              on one hand-out"
         ));
@@ -169,7 +173,12 @@ fn tell_span(ready: &[&Ready], teller: &Teller) {
 }
 
 /// What the layout could not do, told where it is written.
-fn tell(handout: &Handout, week: &Week, versions: &[&Version], findings: &mut [Vec<Finding>]) {
+fn tell(
+    handout: &Handout,
+    week: &HandoutWeek,
+    versions: &[&Version],
+    findings: &mut [Vec<Finding>],
+) {
     for (index, fault) in &handout.faults {
         let plan = versions.get(*index).map(|version| &version.plan);
         let (Some(plan), Some(findings)) = (plan, findings.get_mut(*index)) else { continue };

@@ -2,7 +2,7 @@
 
 use toml::de::DeValue;
 
-use super::holes::{Edge, Hole, Punch};
+use super::holes::{BoundEdge, Hole, Punch};
 use super::rules;
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::Extent;
@@ -33,7 +33,7 @@ keys! {
             "Which way up; portrait unless set.");
         PUNCH: Placed<Punch> = optional("punch", "\"two-hole\"",
             "A pattern of holes that print keeps clear of.");
-        BOUND: Placed<Edge> = optional("bound", "\"top\"",
+        BOUND: Placed<BoundEdge> = optional("bound", "\"top\"",
             "The edge that is punched; left unless set, top for a lanyard.");
         HOLES: Vec<Placed<Hole>> = optional("holes", "[{ x = \"10 mm\", y = \"10 mm\", diameter = \"5 mm\" }]",
             "Holes placed by hand.").within(holes);
@@ -208,7 +208,7 @@ fn check_distances(reading: &Placed<Extent>, footnotes: &Placed<Extent>, found: 
 /// The holes of a pattern, or why its edge cannot carry them.
 fn punched(
     punch: &Placed<Punch>,
-    bound: Option<&Placed<Edge>>,
+    bound: Option<&Placed<BoundEdge>>,
     stock: &Stock,
     found: &mut Vec<Finding>,
 ) -> Vec<Hole> {
@@ -218,8 +218,8 @@ fn punched(
         return holes;
     }
     let length = |edge| match edge {
-        Edge::Left | Edge::Right => height,
-        Edge::Top | Edge::Bottom => width,
+        BoundEdge::Left | BoundEdge::Right => height,
+        BoundEdge::Top | BoundEdge::Bottom => width,
     };
     let least = punch.value.least_edge();
     let finding = Finding::new(
@@ -235,7 +235,7 @@ fn punched(
         Some(bound) => finding.label(bound.place, "the edge that is punched"),
         None => finding,
     };
-    let other = [Edge::Left, Edge::Top].into_iter().find(|edge| length(*edge) >= least);
+    let other = [BoundEdge::Left, BoundEdge::Top].into_iter().find(|edge| length(*edge) >= least);
     found.push(match other {
         Some(other) => finding.help(format!("punch a longer edge: bound = \"{other}\"")),
         None => finding.help("no edge is long enough; one hole fits: punch = \"lanyard\""),

@@ -8,7 +8,7 @@ use super::Arguments;
 use super::batch::Summary;
 use super::session::Taken;
 use crate::cli::pages::Cards;
-use crate::cli::tell::Teller;
+use crate::cli::reporter::Reporter;
 use crate::cli::{Refusal, preview, write};
 use crate::drawing::Card;
 use crate::paint::pdf::{self, Meta};
@@ -20,17 +20,17 @@ pub(super) fn print(
     files: &[PathBuf],
     taken: Vec<Result<Taken, Refusal>>,
     arguments: &Arguments,
-    teller: &mut Teller,
+    reporter: &mut Reporter,
     summary: &mut Summary,
 ) -> Result<(), Refusal> {
     let mut pile = Pile::default();
     for (path, one) in files.iter().zip(taken) {
         match one {
             Ok(mut taken) => {
-                taken.tell(path, teller, summary);
+                taken.report(path, reporter, summary);
                 pile.add(std::mem::take(&mut taken.documents));
             }
-            Err(refusal) => summary.refused(path, &refusal, teller),
+            Err(refusal) => summary.refused(path, &refusal, reporter),
         }
     }
     if pile.faces.is_empty() {
@@ -57,7 +57,7 @@ pub(super) fn print(
     for (path, bytes) in &written {
         write::whole(path, bytes)?;
         if files.len() == 1 {
-            teller.note(format_args!("wrote {}", path.display()));
+            reporter.note(format_args!("wrote {}", path.display()));
         }
     }
     summary.wrote(written.len());

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 
-use super::fonts::{Face, Fonts, Subset};
+use super::fonts::{EmbeddedFont, Fonts, Subset};
 use super::pen::{Painted, Piece};
 use super::place::page_box;
-use super::tree::{Leaf, Numbers, Tree, grow};
+use super::tree::{Numbers, TaggedPage, Tree, grow};
 use super::{Meta, PRODUCER, PaintError, codes, deflated, file, icc, outline, xmp};
 use crate::drawing::Area;
 use crate::sheet::{Bookmark, Sheet};
@@ -24,22 +24,22 @@ pub(super) fn finish(
 ) -> Result<Vec<u8>, PaintError> {
     embed(&mut document, fonts)?;
     let pages: Vec<ObjectId> = document.get_pages().into_values().collect();
-    let mut leaves: Vec<Leaf> = Vec::with_capacity(pages.len());
+    let mut tagged: Vec<TaggedPage> = Vec::with_capacity(pages.len());
     let mut free = Vec::new();
     let mut resources = None;
     for ((page, sheet), painted) in pages.iter().zip(sheets).zip(&painted) {
         let annotations = outline::annotations(sheet, &pages);
-        let key = leaves.last().map_or(0, Leaf::next_key);
+        let key = tagged.last().map_or(0, TaggedPage::next_key);
         let annotations = add_links(&mut document, *page, annotations, key)?;
         free.extend(set_page(&mut document, *page, sheet, key, &mut resources)?);
-        leaves.push(Leaf { sheet, painted, page: *page, annotations, key });
+        tagged.push(TaggedPage { sheet, painted, page: *page, annotations, key });
     }
     outline::add_bookmarks(&mut document, bookmarks, &pages);
     tell(&mut document, meta)?;
     // Taken from the end, the lowest first.
     free.reverse();
     let mut numbers = Numbers { free, next: document.max_id + 1 };
-    let Tree { root, packed, loose } = grow(&leaves, &mut numbers)?;
+    let Tree { root, packed, loose } = grow(&tagged, &mut numbers)?;
     catalog(&mut document)?.set("StructTreeRoot", root);
     let mut common = BTreeMap::new();
     for (page, painted) in pages.iter().zip(painted) {
@@ -78,7 +78,7 @@ fn codes_dict(subset: &Subset) -> Dictionary {
 
 /// Puts the font files, made and compressed beforehand, in the place of the stubs.
 fn embed(document: &mut Document, fonts: &Fonts) -> Result<(), PaintError> {
-    let named = |dict: &Dictionary, key: &[u8]| -> Option<&Face> {
+    let named = |dict: &Dictionary, key: &[u8]| -> Option<&EmbeddedFont> {
         let name = dict.get(key).and_then(Object::as_name).ok()?;
         fonts.all().find(|face| face.subset.name().as_bytes() == name)
     };
@@ -86,7 +86,7 @@ fn embed(document: &mut Document, fonts: &Fonts) -> Result<(), PaintError> {
     let mut streams: Vec<(ObjectId, Stream)> = Vec::new();
     for object in document.objects.values_mut() {
         let Object::Dictionary(dict) = object else { continue };
-        if let Some(Face { subset, .. }) = named(dict, b"FontName") {
+        if let Some(EmbeddedFont { subset, .. }) = named(dict, b"FontName") {
             let file = dict.get(b"FontFile2").and_then(Object::as_reference).map_err(fault)?;
             dict.set("CapHeight", subset.cap_height);
             let length = dictionary! { "Length1" => subset.program_length as i64 };

@@ -47,13 +47,13 @@ pub(super) struct Subset {
 }
 
 /// A font of one document.
-pub(super) struct Face {
+pub(super) struct EmbeddedFont {
     pub subset: Arc<Subset>,
     pub codes: Codes,
 }
 
 /// The fonts of one document.
-pub(super) struct Fonts([Option<Face>; 4]);
+pub(super) struct Fonts([Option<EmbeddedFont>; 4]);
 
 impl Fonts {
     /// What `sheets` are set in.
@@ -68,29 +68,29 @@ impl Fonts {
                 let subset = subset_for(font, &used)?;
                 let codes =
                     if is_long(sheets) { Codes::short(subset.shown()) } else { Codes::Wide };
-                fonts.0[font as usize] = Some(Face { subset, codes });
+                fonts.0[font as usize] = Some(EmbeddedFont { subset, codes });
             }
         }
         Ok(fonts)
     }
 
     /// How the document has `font`.
-    pub fn of(&self, font: Font) -> Option<&Face> {
+    pub fn of(&self, font: Font) -> Option<&EmbeddedFont> {
         self.0.get(font as usize)?.as_ref()
     }
 
     /// All of them.
-    pub fn all(&self) -> impl Iterator<Item = &Face> {
+    pub fn all(&self) -> impl Iterator<Item = &EmbeddedFont> {
         self.0.iter().flatten()
     }
 
     /// Their subsets.
     pub fn subsets(&self) -> impl Iterator<Item = &Subset> {
-        self.all().map(|face| &*face.subset)
+        self.all().map(|font| &*font.subset)
     }
 }
 
-impl Face {
+impl EmbeddedFont {
     /// The table back to Unicode, compressed.
     pub fn to_unicode(&self) -> Result<Cow<'_, [u8]>, PaintError> {
         match &self.codes {

@@ -13,7 +13,7 @@ use crate::reader::FileKind;
 use crate::source::Source;
 
 /// Findings of a run, told as they come or, as JSON, all at its end.
-pub(super) struct Teller {
+pub(super) struct Reporter {
     format: Format,
     colour: bool,
     objects: Vec<Value>,
@@ -21,8 +21,8 @@ pub(super) struct Teller {
     exit: Exit,
 }
 
-impl Teller {
-    /// A teller in `format`; colour only on a terminal, and never with NO_COLOR.
+impl Reporter {
+    /// A reporter in `format`; colour only on a terminal, and never with NO_COLOR.
     pub fn new(format: Format) -> Self {
         let wanted = env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
         let colour = wanted && io::stderr().is_terminal();
@@ -30,7 +30,7 @@ impl Teller {
     }
 
     /// Tells the findings of one session.
-    pub fn tell(&mut self, findings: &[Finding], sources: &[Source]) {
+    pub fn report(&mut self, findings: &[Finding], sources: &[Source]) {
         if findings.iter().any(Finding::is_error) {
             self.exit = self.exit.max(Exit::Errors);
         }

@@ -7,7 +7,7 @@ use crate::card::texts::set::printed_positions;
 
 /// Columns that hold over all the cards of a session.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Grid {
+pub(crate) struct CardColumns {
     pub width_pt: f32,
     /// Room at the left for the brackets of rounds.
     pub gutter_pt: f32,
@@ -18,7 +18,7 @@ pub(crate) struct Grid {
     pub gap_pt: f32,
 }
 
-impl Grid {
+impl CardColumns {
     /// Room for the stroke where no rest stands beside it.
     pub fn line_room_pt(&self) -> f32 {
         self.width_pt - self.gutter_pt - self.count_pt - self.distance_pt
@@ -30,7 +30,7 @@ impl Grid {
     }
 }
 
-pub(crate) fn grid(job: &Job, sizes: Sizes, width_pt: f32) -> Grid {
+pub(crate) fn columns(job: &Job, sizes: Sizes, width_pt: f32) -> CardColumns {
     let mut deepest = 0;
     let (mut count_pt, mut distance_pt, mut rest_pt) = (0.0_f32, 0.0_f32, 0.0_f32);
     // Above this the rest would crowd out the swim; longer rest lines wrap.
@@ -51,9 +51,9 @@ pub(crate) fn grid(job: &Job, sizes: Sizes, width_pt: f32) -> Grid {
             }
         });
     }
-    let gutter_pt = Grid::bracket_pt(sizes) * deepest as f32;
+    let gutter_pt = CardColumns::bracket_pt(sizes) * deepest as f32;
     let gap_pt = 0.6 * sizes.body_pt;
-    Grid { width_pt, gutter_pt, count_pt, distance_pt, rest_pt, gap_pt }
+    CardColumns { width_pt, gutter_pt, count_pt, distance_pt, rest_pt, gap_pt }
 }
 
 /// The dial with the gap before it.
