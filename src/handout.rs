@@ -2,10 +2,12 @@
 //! paper, cut between lanes, folded between sessions, with the pool's notice on the back.
 
 mod back;
+mod gather;
 mod marks;
 mod partition;
 mod rules;
 
+pub use gather::{Gathered, gather};
 pub use rules::{NOTICE_TOO_LONG, RULES};
 
 use std::sync::Arc;

@@ -1,6 +1,7 @@
 //! What a session needs to be printed beside its plan: stock, words, badge, cautions.
 
 mod badges;
+mod ordinary;
 mod rules;
 mod stocks;
 
@@ -187,12 +188,22 @@ impl<'a> Press<'a> {
 
     fn faults(&self, plan: &Plan, composed: &Composed) -> Vec<Finding> {
         let title = plan.title.place;
-        composed.faults.iter().map(|fault| told(fault, plan, title)).collect()
+        let finding = |fault: &Fault| finding_of(fault, plan, title);
+        let faults = &composed.faults;
+        let leaves_out = faults.iter().any(Fault::leaves_out);
+        match leaves_out.then(|| ordinary::too_small(&self.stock, &self.words)).flatten() {
+            // Once at the stock, whatever it does to the sets of a session.
+            Some(too_small) => {
+                let missing = faults.iter().filter(|fault| !fault.is_of_size());
+                std::iter::once(too_small).chain(missing.map(finding)).collect()
+            }
+            None => faults.iter().map(finding).collect(),
+        }
     }
 }
 
 /// A fault of the layout as a finding.
-pub(crate) fn told(fault: &Fault, plan: &Plan, title: Place) -> Finding {
+pub(crate) fn finding_of(fault: &Fault, plan: &Plan, title: Place) -> Finding {
     match fault {
         Fault::DoesNotFit { place } => {
             Finding::new(&rules::DOES_NOT_FIT, "this does not fit on a card, even in small type")

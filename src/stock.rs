@@ -11,7 +11,7 @@ pub use rules::RULES;
 pub(crate) use rules::STOCK_UNUSABLE;
 
 use crate::drawing::{Area, Font, Size};
-use crate::finding::{FileId, Finding};
+use crate::finding::{FileId, Finding, Place};
 use crate::measure::Extent;
 use crate::reader::trade_words::trade_words;
 use crate::source::Source;
@@ -41,6 +41,8 @@ pub struct Stock {
     pub margin: Extent,
     /// From how far the card is read in the water.
     pub reading: Extent,
+    /// Where its file says so; none for a stock that comes with the program.
+    pub reading_place: Option<Place>,
     /// From how far its footnotes are read, card in hand.
     pub footnotes: Extent,
     /// Which way up.
@@ -99,7 +101,8 @@ impl Stock {
 
     /// A stock that comes with the program.
     pub fn named(name: &str) -> Option<Result<Stock, Vec<Finding>>> {
-        Self::built_in(name).map(|source| Self::read(source.text()))
+        let own = |stock: Stock| Stock { reading_place: None, ..stock };
+        Self::built_in(name).map(|source| Self::read(source.text()).map(own))
     }
 
     /// The size after cutting, across and down.

@@ -28,8 +28,8 @@ pub fn gather(block: &CheckedBlock, pool: Pool, binding: &Binding) -> Gathered {
         let mut sessions = Vec::new();
         for session in &week.sessions {
             let (mut found, mut sources) = (Vec::new(), session.sources.clone());
-            let bindery = (&mut found, &mut sources);
-            sessions.extend(worked(session, pool, binding, &mut words, bindery));
+            let into = (&mut found, &mut sources);
+            sessions.extend(worked(session, pool, binding, &mut words, into));
             all_found.push((found, sources));
         }
         weeks.push(of_week(week, sessions));

@@ -32,6 +32,18 @@ pub enum Fault {
     },
 }
 
+impl Fault {
+    /// Whether something the coach wrote is missing from the cards for want of room.
+    pub fn leaves_out(&self) -> bool {
+        matches!(self, Fault::DoesNotFit { .. })
+    }
+
+    /// Whether it comes of the size of the card, and not of what is written.
+    pub fn is_of_size(&self) -> bool {
+        matches!(self, Fault::DoesNotFit { .. } | Fault::BelowReadingSize { .. })
+    }
+}
+
 /// Characters of the coach's own text that no font has.
 pub(super) fn missing_glyphs(plan: &Plan) -> Vec<Fault> {
     let mut texts: Vec<&Placed<String>> = vec![&plan.title, &plan.focus];

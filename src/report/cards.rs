@@ -36,7 +36,7 @@ fn line(name: &str, press: &Press, version: &Version) -> String {
         let composed = press.composed(plan);
         count += composed.cards.len();
         let reading = composed.reading();
-        left_out |= composed.faults.iter().any(|f| matches!(f, Fault::DoesNotFit { .. }));
+        left_out |= composed.faults.iter().any(Fault::leaves_out);
         if smallest.is_none_or(|other| reading.reads_from_mm < other.reads_from_mm) {
             smallest = Some(reading);
         }

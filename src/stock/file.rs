@@ -150,6 +150,7 @@ pub fn read(
         height: height.value,
         margin: margin.value,
         reading: reading.value,
+        reading_place: Some(reading.place),
         footnotes: footnotes.value,
         orientation: turned.or(orientation).unwrap_or(Orientation::Portrait),
         punch: punch.as_ref().map(|punch| punch.value),
