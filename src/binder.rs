@@ -38,7 +38,7 @@ pub struct Outline {
     pub weeks: Vec<BinderWeek>,
 }
 
-/// A week of sessions.
+/// A week in a binder.
 #[derive(Clone, Debug)]
 pub struct BinderWeek {
     /// Counted from 1.
@@ -51,7 +51,7 @@ pub struct BinderWeek {
     pub sessions: Vec<BinderSession>,
 }
 
-/// A session as the binder tells of it.
+/// A session in a binder.
 #[derive(Clone, Debug)]
 pub struct BinderSession {
     /// What it is called.
@@ -66,7 +66,7 @@ pub struct BinderSession {
     pub cards: Vec<Card>,
 }
 
-/// A binder: its pages, and the ways to them.
+/// A binder laid out: its pages, and the bookmarks to them.
 #[derive(Clone, Debug)]
 pub struct Binder {
     /// Pages in order.
@@ -100,7 +100,7 @@ fn sum(lengths: impl Iterator<Item = Lengths>) -> Lengths {
     Lengths::new(lengths.fold(0, |sum, lengths| sum.saturating_add(lengths.get())))
 }
 
-/// What every page draws on.
+/// What every page is made with.
 struct Bindery<'a> {
     outline: &'a Outline,
     binding: &'a Binding,
@@ -123,7 +123,7 @@ impl Bindery<'_> {
 /// Binds an outline.
 pub fn bind(outline: &Outline, binding: &Binding, words: &Words) -> Binder {
     let mut bindery = Bindery { outline, binding, words, typesetter: Typesetter::default() };
-    // The contents take as many pages whatever numbers stand in them.
+    // The contents take as many pages whatever page numbers are in them.
     let unknown = Pages::default();
     let mut bodies = contents::page_bodies(&mut bindery, &unknown);
     let charts_at = bodies.len();
@@ -178,7 +178,7 @@ fn bookmarks(bindery: &Bindery, charts: usize, pages: &Pages) -> Vec<Bookmark> {
     bookmarks
 }
 
-/// What stands on a page as a sheet of its own.
+/// The content of a page as a sheet of its own.
 fn sheet(bindery: &mut Bindery, index: usize, body: PageBody) -> Sheet {
     let area = bindery.binding.area(index);
     let label = (index > 0).then(|| bindery.words.binder.to_contents.clone());

@@ -24,7 +24,7 @@ use crate::typeset::face;
 use crate::words::Words;
 use partition::{Panel, Partition};
 
-/// A club's week.
+/// A club's week, as the hand-out prints it.
 #[derive(Debug)]
 pub struct HandoutWeek<'a> {
     /// The club's name.

@@ -30,7 +30,7 @@ pub struct Sheet {
     pub bleed: Option<Area>,
     /// Cards, in reading order.
     pub placed: Vec<Placement>,
-    /// Crop and fold marks: nothing to hear.
+    /// Crop and fold marks: never read aloud.
     pub marks: Vec<Item>,
     /// Where a reader may jump from.
     pub links: Vec<Link>,
@@ -97,7 +97,7 @@ pub struct Bookmark {
     pub title: String,
     /// The page it leads to, counted from 0.
     pub page: usize,
-    /// How deep it stands, from 0; at most one deeper than the entry before.
+    /// How deep it is in the outline, from 0; at most one deeper than the entry before.
     pub depth: usize,
 }
 

@@ -29,7 +29,7 @@ trade_words! {
 /// A kind of card.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stock {
-    /// "A6".
+    /// What it is called: "A6".
     pub name: String,
     /// One edge after cutting.
     pub width: Extent,
@@ -80,7 +80,7 @@ const HOLE_CLEARANCE_MM: f32 = 2.0;
 const LEAST_SIDE_PT: f32 = 100.0;
 
 impl Stock {
-    /// Reads a stock file's text.
+    /// Reads a stock file's text; all that is wrong with it where it cannot be used.
     pub fn read(text: &str) -> Result<Stock, Vec<Finding>> {
         let mut found = Vec::new();
         let stock = read(&Source::new("stock.toml", text), FileId::MAIN, None, &mut found);

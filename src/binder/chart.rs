@@ -60,7 +60,7 @@ pub(super) fn page_body(bindery: &mut Bindery) -> PageBody {
     PageBody { running: words.charts.clone(), frame, links: Vec::new() }
 }
 
-/// Where a chart's plot stands in its frame.
+/// Where a chart's plot is in its frame.
 #[derive(Clone, Copy, Debug)]
 struct Plot {
     left_pt: f32,
@@ -111,7 +111,7 @@ fn chart(
         role: Role::PartHeading,
         origin: None,
     };
-    let told = figure_text(bindery, &title, values);
+    let words = figure_text(bindery, &title, values);
     let heading = set_once(&mut bindery.typesetter, &[bold(title)], &heading).frame;
     frame.put(heading, 0.0, rule_pt + 0.16 * text_pt);
     let outlined = shape == Shape::Bar && values.iter().any(|value| value.easier);
@@ -138,7 +138,7 @@ fn chart(
         tall_pt: (ground_pt - top_pt).max(1.0),
         slots: values.len(),
     };
-    frame.items.extend(drawn(plot, axis, values, shape, text_pt, told));
+    frame.items.extend(drawn(plot, axis, values, shape, text_pt, words));
     scale(bindery, &mut frame, plot, axis);
     weeks(bindery, &mut frame, plot, values);
     labels(bindery, &mut frame, plot, axis, values, shape);
@@ -183,7 +183,7 @@ fn scale(bindery: &mut Bindery, frame: &mut Frame, plot: Plot, axis: Axis) {
         let y_pt = plot.ground_pt - axis.rise_pt(step * axis.step * 3, plot.tall_pt);
         let number = bindery.words.count(step * axis.step);
         let lines = set_once(&mut bindery.typesetter, &[plain(number)], &setting).frame;
-        // The middle of a figure's height stands on its line.
+        // The middle of a figure's height is on its line.
         frame.put(lines, 0.0, y_pt - 0.6 * size_pt);
     }
 }

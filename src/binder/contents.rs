@@ -1,4 +1,4 @@
-//! The contents: what the block is, and where each of its sessions stands.
+//! The contents: what the block is, and on which page each session is.
 
 use super::page::{PageBody, Pages};
 use super::{BinderWeek, Bindery, Outline};
@@ -20,7 +20,7 @@ const LEAST_WEEK_GAP: f32 = 0.3;
 const RULE_GAP: f32 = 0.16;
 const COLUMN_GAP: f32 = 1.0;
 
-/// The pages of the contents: no week stands alone on a last page where less air avoids it.
+/// The pages of the contents: no week is alone on a last page where less air avoids it.
 pub(super) fn page_bodies(bindery: &mut Bindery, pages: &Pages) -> Vec<PageBody> {
     let airy = leaves_with(bindery, pages, WEEK_GAP);
     let close = leaves_with(bindery, pages, LEAST_WEEK_GAP);
@@ -149,7 +149,7 @@ fn title(bindery: &mut Bindery, size_pt: f32, width_pt: f32) -> Frame {
     balanced.unwrap_or(widest).frame
 }
 
-/// The goal stands as the focus does on a card.
+/// The goal beside a bar, as the focus is on a card.
 fn beside_bar(bindery: &mut Bindery, text: String, width_pt: f32) -> Frame {
     let size_pt = 1.25 * bindery.binding.text_pt();
     let bar_pt = 0.34 * size_pt;

@@ -68,7 +68,7 @@ fn head(bindery: &mut Bindery, title: String, area: Area) -> Frame {
     set_once(&mut bindery.typesetter, &[bold(title)], &setting).frame
 }
 
-/// Lines to write on, the first a line's height below what stands above.
+/// Lines to write on, the first a line's height below what is above.
 fn rule(frame: &mut Frame, width_pt: f32, lines: usize) {
     let line_pt = 0.6;
     for _ in 0..lines {

@@ -1,4 +1,4 @@
-//! The page of a binder: its edges, its running line, what stands below it.
+//! The page of a binder: its edges, its running line, what is below it.
 
 use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Card, Font, Role, Size};
@@ -108,7 +108,7 @@ impl Binding {
     }
 }
 
-/// What stands on one page below its running line.
+/// What is on one page below its running line.
 pub(super) struct PageBody {
     /// What the running line says.
     pub running: String,

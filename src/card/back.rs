@@ -10,7 +10,7 @@ use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Setting, bold, plain, set_once};
 use crate::words::Words;
 
-/// Lines lie this far apart: room for a grease pencil. Common practice, no source.
+/// Lines are this far apart: room for a grease pencil. Common practice, no source.
 const LINE_MM: f32 = 9.0;
 /// Lines are written over, so they are grey; its contrast with white is 7.0 (WCAG 2.2).
 const LINE_INK: Ink = Ink(0x59);

@@ -20,7 +20,7 @@ fn cost(before: Break) -> u64 {
     }
 }
 
-/// What it costs beside that to leave one line of a part alone, on either side of the break.
+/// What it costs besides to leave one line of a part alone, on either side of the break.
 const LONE_LINE: u64 = 120_000;
 
 impl Layout {
@@ -123,7 +123,7 @@ impl Layout {
         ranges.into_iter().filter(|(_, range)| fits(range)).map(|(id, _)| id).collect()
     }
 
-    /// Whether a break before row `index` would part one of the groups in `whole`.
+    /// Whether a break before row `index` would split one of the groups in `whole`.
     fn is_inside(&self, index: usize, whole: &HashSet<usize>) -> bool {
         let (Some(row), Some(above)) = (self.rows.get(index), self.rows.get(index.wrapping_sub(1)))
         else {

@@ -16,7 +16,7 @@ pub enum Fault {
         /// Where it is written.
         place: Option<Place>,
     },
-    /// Sizes had to be made smaller than the reading distance asks for.
+    /// Type had to be made smaller than the reading distance asks for.
     #[error("type had to be set at {percent} % of the size the reading distance asks for")]
     BelowReadingSize {
         /// Per cent of the least size.

@@ -39,7 +39,7 @@ pub(super) struct Arguments {
     /// Also write the sessions as an iCalendar file
     #[arg(long, value_name = "FILE", value_parser = super::arguments::ics_name)]
     ics: Option<PathBuf>,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
 }
@@ -50,7 +50,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let made = epoch::from_environment()?;
     let file = block_command::block_file(&arguments.file)?;
     let intake = block_command::opened(&file)?;
-    block_command::tell(&intake, &mut reporter);
+    block_command::report(&intake, &mut reporter);
     let Some(block) = &intake.checked else { return Ok(reporter.finish()) };
     let Some((_, first)) = block.sessions().next() else { return Ok(reporter.finish()) };
     let session = &first.ready.session;
@@ -64,11 +64,11 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     };
     let sides = if arguments.single_sided { Sides::One } else { Sides::Both };
     let binding = Binding::new(stock, sides);
-    let mut told = Told::default();
+    let mut reported = Reported::default();
     for pool in &pools {
         let Gathered { outline, found } = gather(block, *pool, &binding);
         for (findings, sources) in &found {
-            reporter.report(&told.unheard(findings, sources), sources);
+            reporter.report(&reported.only_new(findings, sources), sources);
         }
         let Some((outline, words)) = outline else { continue };
         if !words.reviewed {
@@ -97,13 +97,13 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     Ok(reporter.finish())
 }
 
-/// What was told already, with the file it points into: all sessions share a club file.
+/// What was reported already, with the file it points into: all sessions share a club file.
 #[derive(Default)]
-struct Told(Vec<(String, Finding)>);
+struct Reported(Vec<(String, Finding)>);
 
-impl Told {
-    /// The findings that were not told before.
-    fn unheard(&mut self, findings: &[Finding], sources: &[Source]) -> Vec<Finding> {
+impl Reported {
+    /// The findings that were not reported before.
+    fn only_new(&mut self, findings: &[Finding], sources: &[Source]) -> Vec<Finding> {
         let file_of = |finding: &Finding| {
             let label = finding.labels.first();
             let source = label.and_then(|label| sources.get(label.place.file.0));
@@ -111,9 +111,9 @@ impl Told {
         };
         let mut new = Vec::new();
         for finding in findings {
-            let told = (file_of(finding), finding.clone());
-            if !self.0.contains(&told) {
-                self.0.push(told);
+            let one = (file_of(finding), finding.clone());
+            if !self.0.contains(&one) {
+                self.0.push(one);
                 new.push(finding.clone());
             }
         }

@@ -46,7 +46,7 @@ enum Command {
 struct Input {
     /// The block file, or the folder of a block.toml; - is standard input
     file: PathBuf,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
 }
@@ -56,7 +56,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     match &arguments.command {
         Command::Check(input) => {
             let mut reporter = Reporter::new(input.format);
-            tell(&opened(&block_file(&input.file)?)?, &mut reporter);
+            report(&opened(&block_file(&input.file)?)?, &mut reporter);
             Ok(reporter.finish())
         }
         Command::Show { input, json } => show(input, *json),
@@ -72,7 +72,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
 fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
     let mut reporter = Reporter::new(input.format);
     let intake = opened(&block_file(&input.file)?)?;
-    tell(&intake, &mut reporter);
+    report(&intake, &mut reporter);
     if let Some(block) = &intake.checked {
         let mut out = io::stdout().lock();
         if json {
@@ -107,11 +107,11 @@ pub(super) fn opened(path: &Path) -> Result<BlockIntake, Refusal> {
 }
 
 /// Tells what is found in a block, then in each of its sessions, every file once.
-pub(super) fn tell(intake: &BlockIntake, reporter: &mut Reporter) {
+pub(super) fn report(intake: &BlockIntake, reporter: &mut Reporter) {
     reporter.report(&intake.findings, &intake.sources);
-    let mut told = BTreeSet::new();
+    let mut reported = BTreeSet::new();
     let mut once = |findings: &[Finding], sources: &[Source]| {
-        if sources.first().is_some_and(|source| told.insert(source.path().to_owned())) {
+        if sources.first().is_some_and(|source| reported.insert(source.path().to_owned())) {
             reporter.report(findings, sources);
         }
     };

@@ -26,7 +26,7 @@ pub(super) struct Arguments {
     fix: bool,
 }
 
-/// Checks every file and tells what is found.
+/// Checks every file and reports what is found.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut reporter = Reporter::new(arguments.input.format);
     if arguments.fix && arguments.input.files.iter().any(|file| file == Path::new("-")) {

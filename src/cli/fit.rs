@@ -29,7 +29,7 @@ pub(super) struct Arguments {
     /// Take the place of a file that is there already
     #[arg(long)]
     force: bool,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
 }
@@ -38,21 +38,21 @@ pub(super) struct Arguments {
 #[derive(Debug, clap::Args)]
 #[group(required = true, multiple = true)]
 struct Wish {
-    /// Come out in so many minutes, and not leave a minute that one more repeat would fill
+    /// End within so many minutes, without leaving a minute that one more repeat would fill
     #[arg(long, value_parser = minutes)]
     minutes: Option<Seconds>,
-    /// Come to a distance, in the pool's unit: 800, or "800 m"
+    /// Swim a distance, in the pool's unit: 800, or "800 m"
     #[arg(long, value_parser = asked_distance)]
     distance: Option<AskedDistance>,
     /// Move to another pool, as in "25 yd"
     #[arg(long, value_parser = pool)]
     pool: Option<Pool>,
-    /// Suit another level: the parts are drawn into its usual shares
+    /// Suit another level: the parts are changed to its usual shares
     #[arg(long, value_parser = word::<Level>)]
     level: Option<Level>,
 }
 
-/// Fits a session file, and tells what is other than it was.
+/// Fits a session file, and prints what is different in it.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut reporter = Reporter::new(arguments.format);
     let written = intake::open(&arguments.file)?;
@@ -70,7 +70,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     }
     let fitted = fit(source, &ready.session, &wanted)?;
     tell_changes(&fitted, &ready.session.pool, &reporter);
-    // Read again beside the club file it names; what is new in it is told as of any file.
+    // Read again beside the club file it names; what is new in it is reported as for any file.
     let again = intake::take(Source::new(source.path(), fitted.text.as_str()));
     again.ready.iter().for_each(|ready| tell_lanes(&ready.written, &reporter));
     let new = findings_of_the_fit(&written, &again);
@@ -137,10 +137,10 @@ fn tell_changes(fitted: &Fitted, home: &Placed<Pool>, reporter: &Reporter) {
         reporter.note("nothing to change");
     }
     let distance = recut.distance().with_commas();
-    reporter.note(format_args!("comes to {distance} in {}", recut.seconds));
+    reporter.note(format_args!("now {distance} in {}", recut.seconds));
 }
 
-/// What each lane comes to: it is cut to the booking, whatever the session was fitted to.
+/// What each lane swims: it is cut to the booking, whatever the session was fitted to.
 fn tell_lanes(version: &Version, reporter: &Reporter) {
     for plan in &version.lanes {
         let Some(lane) = &plan.lane else { continue };

@@ -34,7 +34,7 @@ pub(super) struct Arguments {
     /// Where the picture goes; beside the session file without it; - is standard output
     #[arg(short, long, value_name = "FILE", value_parser = super::arguments::png_name)]
     output: Option<PathBuf>,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
     #[command(flatten)]

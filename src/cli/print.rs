@@ -50,10 +50,10 @@ pub(super) struct Arguments {
     sheets: SheetOptions,
 }
 
-/// Sessions at work at a time: what they come to waits in memory until it is written.
+/// Sessions worked on at a time: their cards are in memory until they are written.
 const SESSIONS_AT_A_TIME: usize = 256;
 
-/// Prints every session that is without errors, and tells of the others.
+/// Prints every session that is without errors, and reports on the others.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let mut reporter = Reporter::new(arguments.input.format);
     if let Some(folder) = &arguments.output {

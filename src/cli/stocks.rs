@@ -20,7 +20,7 @@ pub(super) struct Arguments {
     /// Print JSON
     #[arg(long)]
     json: bool,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
 }

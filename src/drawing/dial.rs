@@ -51,7 +51,7 @@ impl ClockFace {
             (_, 0) => marks.push(Mark::Fill(self.circle(inner), Ink::BLACK)),
             (rounds, rest) => {
                 marks.push(Mark::Fill(self.sector(rest, inner), Ink::BLACK));
-                // A whole minute gone round is a second ring about the sector.
+                // A whole minute is a second ring around the sector.
                 if rounds > 0 {
                     let ring = self.circle(inner - RING / 2.0);
                     marks.push(Mark::Stroke(ring, RING, Ink::BLACK));
@@ -64,7 +64,7 @@ impl ClockFace {
     fn leave(&self, positions: &[u32]) -> Vec<Mark> {
         let mut marks: Vec<Mark> = Vec::new();
         for (index, seconds) in positions.iter().enumerate() {
-            // The first start is a hand from the centre, the others bars at the rim.
+            // The first start is drawn as a hand from the centre, the others as bars at the rim.
             let from_radius = if index == 0 { 0.0 } else { self.radius * 0.5 };
             let at = |radius: f32| self.at(*seconds as f32, radius);
             let (from, to) = (at(from_radius), at(self.radius * 0.86));

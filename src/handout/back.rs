@@ -99,7 +99,7 @@ impl BackLayout<'_> {
     }
 
     /// The cover, with the notice or without it, what is left of it ruled or not; its foot
-    /// stands at the bottom.
+    /// is at the bottom.
     fn cover(&mut self, with_notice: bool, with_notes: bool) -> Option<Card> {
         let area = self.stock.safe();
         self.largest(|layout, sizes| {
@@ -183,7 +183,7 @@ impl BackLayout<'_> {
         frame
     }
 
-    /// The pool's notice below a rule; empty lines part its paragraphs.
+    /// The pool's notice below a rule; empty lines separate its paragraphs.
     fn notice(&mut self, sizes: Sizes, area: Area) -> Frame {
         let Some(notice) = self.week.notice else { return Frame::default() };
         let mut frame = rule(sizes, area);

@@ -1,4 +1,4 @@
-//! Marks on the front: solid where the sheet is cut, broken where a strip is folded. They stand
+//! Marks on the front: solid where the sheet is cut, broken where a strip is folded. They are
 //! in the margins of panels, where nothing is printed.
 
 use super::partition::{Panel, Partition};

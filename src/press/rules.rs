@@ -1,4 +1,4 @@
-//! The rules of the print: what stops or mars a card.
+//! The rules of printing: what stops a card or spoils it.
 
 use crate::finding::{Severity, rules};
 

@@ -33,7 +33,7 @@ pub(super) fn stock_of_the_club(
 }
 
 /// Why a file was not read, without its path: the finding names it.
-pub(super) fn said(error: LoadError) -> String {
+pub(super) fn why(error: LoadError) -> String {
     match error {
         LoadError::Io { error, .. } => reason(&error),
         rejected => rejected.to_string(),
@@ -52,7 +52,7 @@ fn stock_of(
     let built_in = Stock::built_in(asked);
     // The file of a stock that comes with the program is none the coach could change.
     let is_own = built_in.is_none();
-    match built_in.map_or_else(|| source::load(path).map_err(said), Ok) {
+    match built_in.map_or_else(|| source::load(path).map_err(why), Ok) {
         Ok(source) => {
             let stock = stock::read(&source, FileId(sources.len()), turned, findings);
             sources.push(source);
@@ -73,7 +73,7 @@ fn stock_of(
                 Some(near) => finding.help(format!("did you mean \"{near}\"?")),
                 None => finding,
             };
-            let help = format!("stocks at hand: {}; or name a stock file", names.join(", "));
+            let help = format!("stocks: {}; or name a stock file", names.join(", "));
             findings.push(finding.help(help));
             None
         }

@@ -8,7 +8,7 @@ use crate::press::Press;
 use crate::stock::Stock;
 
 /// A line for each version on each stock. Where there are lanes, all their cards are counted
-/// and the smallest type is told.
+/// and the smallest type is given.
 pub fn table(press: &Press, stocks: &[(String, Stock)], versions: [&Version; 2]) -> String {
     let mut out = String::new();
     let title = &versions[0].plan.title.value;

@@ -1,4 +1,4 @@
-//! Reads a stock file against its vocabulary, all its faults at once.
+//! Reads a stock file by its keys, and reports all its faults at once.
 
 use toml::de::DeValue;
 
@@ -84,7 +84,7 @@ impl Readable for Extent {
     }
 }
 
-/// What is no size; a bare number is one that lacks its unit.
+/// The finding for a text that is no size; a bare number lacks its unit.
 fn unreadable(node: Node<'_>, text: &str) -> Finding {
     let name = node.entry.name;
     let finding = Finding::new(&rules::UNREADABLE_SIZE, format!("\"{text}\" is not a size"))
@@ -110,19 +110,19 @@ impl Readable for Hole {
     }
 }
 
-/// Reads a stock file, turned if asked, and tells everything wrong with it.
+/// Reads a stock file, turned if asked, and reports everything wrong with it.
 pub fn read(
     source: &Source,
     file: FileId,
     turned: Option<Orientation>,
     found: &mut Vec<Finding>,
 ) -> Option<Stock> {
-    let told = found.len();
+    let before = found.len();
     let tree = syntax::parse(source, file, found);
     if let Some(kind) = tree.other_than(FileKind::Stock) {
         let title = format!("{} is {kind} and no stock", source.path());
         found.push(
-            Finding::new(&rules::STOCK_UNUSABLE, title).help("deckcard stocks lists those at hand"),
+            Finding::new(&rules::STOCK_UNUSABLE, title).help("deckcard stocks lists those that come with the program"),
         );
         return None;
     }
@@ -162,7 +162,7 @@ pub fn read(
     }
     stock.holes.extend(on_the_card(&by_hand, &stock, found));
     let safe = stock.safe();
-    if found.len() == told && safe.width_pt().min(safe.height_pt()) < LEAST_SIDE_PT {
+    if found.len() == before && safe.width_pt().min(safe.height_pt()) < LEAST_SIDE_PT {
         found.push(
             Finding::new(&rules::STOCK_UNUSABLE, "margins and holes leave no room to print in")
                 .label(width.place, "")
@@ -173,7 +173,7 @@ pub fn read(
                 )),
         );
     }
-    (found.len() == told).then_some(stock)
+    (found.len() == before).then_some(stock)
 }
 
 fn check_margin(margin: &Placed<Extent>, found: &mut Vec<Finding>) {
@@ -244,7 +244,7 @@ fn punched(
     Vec::new()
 }
 
-/// The holes placed by hand that lie on the card; the others are told.
+/// The holes placed by hand that lie on the card; the others are reported.
 fn on_the_card(holes: &[Placed<Hole>], stock: &Stock, found: &mut Vec<Finding>) -> Vec<Hole> {
     let (width, height) = stock.edges();
     let inside = |at: Extent, radius: Extent, edge: Extent| {
@@ -287,7 +287,7 @@ mod tests {
     }
 
     #[test]
-    fn holes_an_edge_cannot_carry_are_told() {
+    fn holes_an_edge_cannot_carry_are_reported() {
         let found = stock("punch = \"three-hole\"").expect_err("148 mm is too short");
         assert_eq!(found[0].rule.id, "holes-off-edge");
         let found = stock("holes = [{ x = \"104 mm\", y = \"9 mm\", diameter = \"5 mm\" }]");

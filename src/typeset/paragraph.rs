@@ -23,7 +23,7 @@ pub(crate) struct Text {
 }
 
 impl Text {
-    /// Takes `spans` apart and shapes them.
+    /// Splits `spans` into words and shapes them.
     pub fn new(typesetter: &mut Typesetter, spans: &[Span]) -> Self {
         let mut tokens: Vec<Token> = Vec::new();
         let mut space = false;

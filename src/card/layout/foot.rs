@@ -17,7 +17,7 @@ const BADGE_LINES: f32 = 4.0;
 const BADGE_WIDEST_LINES: f32 = 8.0;
 
 /// The foot of one card. Its height does not depend on the number.
-pub(crate) fn foot(
+pub(in crate::card) fn foot(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
@@ -59,7 +59,7 @@ pub(crate) fn foot(
     frame
 }
 
-/// Safety on top; but told last, after what this card is.
+/// Safety on top; but last in reading order, after what this card is.
 fn notes(
     job: &Job,
     typesetter: &mut Typesetter,

@@ -8,7 +8,7 @@ use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Align, Setting, set, spaced};
 
 /// The head of the first card.
-pub(crate) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
+pub(in crate::card) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
     let mut frame = Frame::default();
     frame.stack(title_line(job, typesetter, sizes, width_pt), 0.0, 0.0);
     frame.stack(focus(job, typesetter, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);
@@ -17,7 +17,7 @@ pub(crate) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_
 }
 
 /// The head of the cards after it: enough to know whose they are.
-pub(crate) fn further(
+pub(in crate::card) fn further(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,

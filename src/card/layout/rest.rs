@@ -11,19 +11,19 @@ use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Align, HAIR_PT, Setting, Text, set, spaced};
 
 /// Whether no word of the rest is wider than its column.
-pub(crate) fn rest_fits(sizes: Sizes, columns: CardColumns, texts: &SetTexts) -> bool {
+pub(in crate::card) fn rest_fits(sizes: Sizes, columns: CardColumns, texts: &SetTexts) -> bool {
     let room_pt = columns.rest_pt - rest_dial_pt(sizes) + HAIR_PT;
     texts.rest.iter().all(|line| line.widest_word_pt(sizes.body_pt) <= room_pt)
 }
 
 /// The width the rest of one set takes of its column, dial and all.
-pub(crate) fn rest_width_pt(sizes: Sizes, columns: CardColumns, texts: &SetTexts) -> f32 {
+pub(in crate::card) fn rest_width_pt(sizes: Sizes, columns: CardColumns, texts: &SetTexts) -> f32 {
     let dial_pt = rest_dial_pt(sizes);
     let widths = texts.rest.iter().map(|line| line.natural_width_pt(sizes.body_pt) + dial_pt);
     widths.fold(0.0_f32, f32::max).min(columns.rest_pt)
 }
 
-pub(crate) fn rest_frame(
+pub(in crate::card) fn rest_frame(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
@@ -44,7 +44,7 @@ pub(crate) fn rest_frame(
         let line = balanced(job, typesetter, line, &setting);
         frame.stack(if index < last { spaced(line) } else { line }, 0.0, 0.0);
     }
-    // One line stands on the dial's centre line; more begin at the dial's top.
+    // One line is centred on the dial; more begin at the dial's top.
     let top_pt = ((sizes.dial_pt - frame.height_pt) / 2.0).max(0.0);
     let mut placed = Frame::default();
     placed.put(frame, 0.0, top_pt);
@@ -66,7 +66,7 @@ pub(crate) fn rest_frame(
 /// `text` in as few lines as the column takes, none of them much shorter than the others.
 fn balanced(job: &Job, typesetter: &mut Typesetter, text: &Text, setting: &Setting) -> Frame {
     let loose = set(typesetter, text, setting, job.pass);
-    // However they are balanced, the lines are as many.
+    // Balancing does not change the number of lines.
     if loose.count < 2 || job.pass == Pass::Measure {
         return loose.frame;
     }

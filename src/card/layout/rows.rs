@@ -16,7 +16,7 @@ use crate::typeset::paragraph::{Align, LEADING, Setting, Text, set, spaced};
 
 /// What may happen before a row when the session goes on to another card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Break {
+pub(in crate::card) enum Break {
     /// A part begins.
     Part,
     /// A set or rounds group of the same part.
@@ -29,26 +29,26 @@ pub(crate) enum Break {
 
 /// One piece of the body that is never broken.
 #[derive(Clone, Debug)]
-pub(crate) struct Row {
+pub(in crate::card) struct Row {
     pub frame: Frame,
     pub part: usize,
-    /// Rounds it stands in, outermost first.
+    /// Rounds it is in, outermost first.
     pub groups: Arc<[Group]>,
     pub before: Break,
     pub is_heading: bool,
     pub place: Option<Place>,
 }
 
-/// What rows may come to. In a size beyond it, the rest need not be measured.
+/// The most that rows may take. In a size that takes more, the other rows need not be measured.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Bounds {
+pub(in crate::card) struct Bounds {
     pub wraps: u32,
     /// Of all rows together.
     pub height_pt: f32,
 }
 
-/// All rows of the session, or as many as show that they go beyond `bounds`.
-pub(crate) fn rows(
+/// All rows of the session, or as many as are needed to show that they go beyond `bounds`.
+pub(in crate::card) fn rows(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
@@ -81,7 +81,7 @@ fn add_parts(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, body: &mut Bo
 }
 
 /// The rows and the columns they share.
-pub(crate) struct Body {
+pub(in crate::card) struct Body {
     pub rows: Vec<Row>,
     pub columns: CardColumns,
     /// Lines that read best whole and had to wrap: a swim line, its rest, the name of a part.
@@ -139,7 +139,7 @@ fn add_lines(
 }
 
 /// The label of every rounds group where it goes on from another card, in the order they begin.
-pub(crate) fn continued_labels(
+pub(in crate::card) fn continued_labels(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
@@ -197,9 +197,9 @@ fn strong_rule(sizes: Sizes, width_pt: f32) -> Frame {
     frame
 }
 
-/// The heading of a part that goes on from another card. Its total, share and start stand there,
+/// The heading of a part that goes on from another card. Its total, share and start are there,
 /// and would be wrong for what is left.
-pub(crate) fn continued_heading(
+pub(in crate::card) fn continued_heading(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,

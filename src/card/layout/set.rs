@@ -13,8 +13,8 @@ use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Align, LEADING, Setting, set, spaced};
 
-/// A set: swim line and rest in their columns, details below. Tells whether the swim line wrapped.
-pub(crate) fn set_frame(
+/// A set: swim line and rest in their columns, details below. Also whether the swim line wrapped.
+pub(in crate::card) fn set_frame(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
@@ -25,7 +25,7 @@ pub(crate) fn set_frame(
     let mut frame = Frame::default();
     let mut rest = rest_frame(job, typesetter, sizes, columns, texts);
     let mut rest_pt = columns.rest_pt;
-    // The rest stands at the right; what it leaves of its column is the swim line's.
+    // The rest is at the right; what it leaves of its column is the swim line's.
     let own_pt = rest_width_pt(sizes, columns, texts);
     let stroke_room_pt = columns.line_room_pt() - own_pt - columns.gap_pt;
     let stroke_pt = texts.stroke.natural_width_pt(sizes.swim_pt);
@@ -65,7 +65,7 @@ pub(crate) fn set_frame(
     if below.height_pt > 0.0 {
         frame.put(below, x_pt, top_pt);
     }
-    // A clock face says again what the words said: it is told after them.
+    // A clock face repeats the words: it comes after them in reading order.
     frame.items.sort_by_key(|item| matches!(item.role, Role::Figure(_)));
     (frame, wraps)
 }
@@ -85,7 +85,7 @@ fn swim_line(
         ..Setting::in_column(sizes.swim_pt, width_pt, align, role.clone())
     };
     let space_pt = typesetter.width_pt(" ", Weight::Bold, sizes.swim_pt);
-    // The swim line stands on the dial's centre line.
+    // The swim line is centred on the dial.
     let top_pt = ((sizes.dial_pt - LEADING * sizes.swim_pt) / 2.0).max(0.0);
     let mut x_pt = columns.gutter_pt;
     if let Some(count) = &texts.count {

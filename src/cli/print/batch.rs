@@ -31,7 +31,7 @@ pub(super) fn each_taken<T: Send, R: Send>(
 /// Sessions below this are done before a bar is drawn.
 const SESSIONS_FOR_A_BAR: usize = 20;
 
-/// How far a long run has come, where a person looks on.
+/// How far a long run is, where a person watches it.
 pub(super) struct Progress(Option<ProgressBar>);
 
 impl Progress {
@@ -88,7 +88,7 @@ impl Summary {
         self.failed.push(path.to_owned());
     }
 
-    /// Tells that the system refused a file, and remembers it.
+    /// Reports that the system refused a file, and remembers it.
     pub fn refused(&mut self, path: &Path, refusal: &Refusal, reporter: &mut Reporter) {
         reporter.refused(refusal);
         self.failed(path);

@@ -14,7 +14,7 @@ use crate::drawing::Card;
 use crate::paint::pdf::{self, Meta};
 use crate::sheet::{Bookmark, Faces, Sheet};
 
-/// Prints what was taken, in the order of the files; tells of those that failed.
+/// Prints what was taken, in the order of the files; reports those that failed.
 pub(super) fn print(
     into: &Path,
     files: &[PathBuf],
@@ -98,7 +98,7 @@ impl Pile {
         }
     }
 
-    /// The document speaks the language of its first session, and is as old as it.
+    /// The document has the language and the date of its first session.
     fn pdf(self, title: String, arguments: &Arguments) -> Result<Vec<u8>, Refusal> {
         let sheets = arguments.sheets.lay(self.faces)?;
         let bookmarks = bookmarks(self.marks, &sheets);
@@ -108,7 +108,7 @@ impl Pile {
 }
 
 /// Marks and sheets are in the same order, so one walk finds every page; where cards of other
-/// sizes lie on sheets of their own, it begins anew.
+/// sizes lie on sheets of their own, the walk starts again.
 fn bookmarks(marks: Vec<Mark>, sheets: &[Sheet]) -> Vec<Bookmark> {
     let holds = |page: usize, card: &Arc<Card>| {
         sheets[page].placed.iter().any(|placed| Arc::ptr_eq(&placed.card, card))

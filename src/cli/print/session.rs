@@ -15,7 +15,7 @@ use crate::paint::pdf::Made;
 use crate::reader::FileKind;
 use crate::source::Source;
 
-/// What came of one file.
+/// What one file gave.
 pub(super) struct Taken {
     findings: Vec<Finding>,
     sources: Vec<Source>,
@@ -51,7 +51,7 @@ pub(super) fn take(
 }
 
 impl Taken {
-    /// Tells what was found, and counts the session.
+    /// Reports what was found, and counts the session.
     pub fn report(&self, path: &Path, reporter: &mut Reporter, summary: &mut Summary) {
         reporter.report(&self.findings, &self.sources);
         if let Some(language) = &self.unreviewed {

@@ -1,4 +1,4 @@
-//! What the writer leaves wrong, to chance or to the clock, put right: boxes, names, dates,
+//! Corrects what the writer leaves wrong, to chance or to the clock: boxes, names, dates,
 //! structure, metadata.
 
 use std::collections::BTreeMap;
@@ -35,7 +35,7 @@ pub(super) fn finish(
         tagged.push(TaggedPage { sheet, painted, page: *page, annotations, key });
     }
     outline::add_bookmarks(&mut document, bookmarks, &pages);
-    tell(&mut document, meta)?;
+    set_metadata(&mut document, meta)?;
     // Taken from the end, the lowest first.
     free.reverse();
     let mut numbers = Numbers { free, next: document.max_id + 1 };
@@ -142,7 +142,7 @@ fn set_content(
 }
 
 /// Boxes, order of reading and the way to the structure tree. All pages share the `resources`
-/// of the first; the object of those that went is free.
+/// of the first; the numbers of the other pages' own are free.
 fn set_page(
     document: &mut Document,
     page: ObjectId,
@@ -191,7 +191,7 @@ fn add_links(
 }
 
 /// What the document says about itself.
-fn tell(document: &mut Document, meta: &Meta) -> Result<(), PaintError> {
+fn set_metadata(document: &mut Document, meta: &Meta) -> Result<(), PaintError> {
     let packet = deflated(xmp::packet(meta, PRODUCER).as_bytes())?;
     let dict = dictionary! { "Type" => "Metadata", "Subtype" => "XML" };
     let packet = document.add_object(compressed(dict, packet));
@@ -211,7 +211,7 @@ fn tell(document: &mut Document, meta: &Meta) -> Result<(), PaintError> {
     catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
     catalog.set("MarkInfo", dictionary! { "Marked" => true });
     catalog.remove(b"PageLayout");
-    // In the old one's place: some readers stumble over a number left out.
+    // In the old one's place: some readers fail where a number is left out.
     let old = document.trailer.get(b"Info").and_then(Object::as_reference).map_err(fault)?;
     document.objects.insert(old, Object::Dictionary(info(meta)));
     Ok(())

@@ -33,7 +33,7 @@ pub(super) struct Subset {
     pub resource: &'static str,
     /// From the whole font's glyphs to the subset's.
     pub glyphs: GlyphRemapper,
-    /// The text each glyph stands for, by its number in the whole font.
+    /// The text of each glyph, by its number in the whole font.
     texts: BTreeMap<u16, String>,
     /// For the writer: widths and metrics, with a stub in place of the font file.
     parsed: ParsedFont,
@@ -143,7 +143,7 @@ fn runs(sheets: &[Sheet]) -> impl Iterator<Item = &Run> {
     })
 }
 
-/// Notes the glyphs of `run`, each with the first text it stands for.
+/// Notes the glyphs of `run`, each with the first text it is used for.
 fn note<'a>(used: &mut Vec<Option<Cow<'a, str>>>, run: &'a Run) {
     for (index, glyph) in run.glyphs.iter().enumerate() {
         let id = usize::from(glyph.id);
@@ -160,9 +160,9 @@ fn note<'a>(used: &mut Vec<Option<Cow<'a, str>>>, run: &'a Run) {
 /// The word joiner: of no width, and no word ends at it. PDF/UA asks for a text of every glyph.
 const NOTHING: &str = "\u{2060}";
 
-/// The characters that glyph `index` of `run` stands for. Where a letter and its marks are
-/// several glyphs, each stands for its own part (NFD); where the parts are not as many, the
-/// first stands for all.
+/// The characters that glyph `index` of `run` shows. Where a letter and its marks are
+/// several glyphs, each shows its own part (NFD); where the parts are not as many, the
+/// first shows all.
 fn text_of(run: &Run, index: usize) -> Cow<'_, str> {
     let cluster = run.glyphs[index].cluster;
     let is_own = |glyph: &Glyph| glyph.cluster == cluster;
@@ -244,7 +244,7 @@ fn subset(font: Font, texts: BTreeMap<u16, String>) -> Result<Subset, PaintError
 /// How a TrueType file begins.
 const STUB: [u8; 4] = [0, 1, 0, 0];
 
-/// Six capitals that tell one subset from another.
+/// Six capitals that differ from one subset to another.
 fn subset_tag(font: Font, ids: &[u16]) -> String {
     let mut hasher = Xxh3::new();
     hasher.update(font.name().as_bytes());

@@ -26,7 +26,7 @@ pub(super) struct Painted {
 pub(super) enum Piece {
     /// The sheet's own.
     Own(Vec<u8>),
-    /// What other sheets say too, byte for byte.
+    /// The same on other sheets, byte for byte.
     Common(Vec<u8>),
 }
 
@@ -39,7 +39,7 @@ impl Piece {
     }
 }
 
-/// Paints one sheet; for a `long` document, what its sheets have in common apart.
+/// Paints one sheet; in a `long` document, what its sheets have in common is a piece of its own.
 pub(super) fn paint(
     sheet: &Sheet,
     fonts: &Fonts,
@@ -103,7 +103,7 @@ impl State {
 }
 
 struct Pen<'a> {
-    /// The piece under way.
+    /// The piece being written.
     out: Vec<u8>,
     /// The pieces before it.
     done: Vec<Piece>,
@@ -147,7 +147,7 @@ impl Pen<'_> {
         }
     }
 
-    /// Draws `item`; what is no card's is nothing to hear.
+    /// Draws `item`; what is not on a card is never read aloud.
     fn draw(&mut self, item: &Item, sheet: Option<&Sheet>, coordinates: &Coordinates) {
         let element = sheet.and_then(|sheet| {
             let element = self.tagger.element(item)?;
@@ -186,7 +186,7 @@ impl Pen<'_> {
         }
     }
 
-    /// Lets what follows be drawn larger, from this corner on; until `Q`.
+    /// Draws what follows larger, from this corner on, until `Q`.
     fn scaled(&mut self, x_scale: i32, y_scale: i32, x: i32, y: i32) {
         self.end_text();
         self.out.extend(b"q ");
@@ -196,7 +196,7 @@ impl Pen<'_> {
         self.out.extend(b"cm");
     }
 
-    /// The link that `item` stands in, inside `element`, or the element itself.
+    /// The link that `item` is in, inside `element`, or the element itself.
     fn linked(
         &mut self,
         element: usize,
@@ -219,16 +219,16 @@ impl Pen<'_> {
 
     /// The element of each link; one that has no text gets a paragraph at the end.
     fn link_elements(&mut self) -> Vec<usize> {
-        let mut told = Vec::new();
+        let mut elements = Vec::new();
         for (index, link) in self.links.iter().enumerate() {
             let element = link.unwrap_or_else(|| {
                 let paragraph = self.tagger.add(Tag::Paragraph, None);
                 self.tagger.add(Tag::Link, Some(paragraph))
             });
             self.tagger.elements[element].kids.push(Kid::Link(index));
-            told.push(element);
+            elements.push(element);
         }
-        told
+        elements
     }
 
     /// Goes on inside `element`, or outside the tree.
@@ -271,7 +271,7 @@ impl Pen<'_> {
         self.open = Open::Nothing;
     }
 
-    /// Ends the piece of the stream; the next can stand after any other.
+    /// Ends the piece of the stream; the next can follow any other.
     fn cut(&mut self, piece: fn(Vec<u8>) -> Piece) {
         if !self.out.is_empty() {
             self.done.push(piece(std::mem::take(&mut self.out)));
@@ -340,7 +340,7 @@ impl Pen<'_> {
         for glyph in run.glyphs.iter() {
             let stands_off = glyph.dx != 0 || glyph.dy != 0;
             if show.is_empty() || stands_off {
-                // A mark set on its letter stands off the line.
+                // A mark set on its letter is off the baseline.
                 show.end(&mut self.out);
                 let y_pt = run.at.y_pt - glyph.dy as f32 * per_unit;
                 let (x, y) = (tenths(x_pt(pen_units + glyph.dx)), tenths(height_pt - y_pt));

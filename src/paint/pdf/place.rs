@@ -63,7 +63,7 @@ pub(super) fn steps(out: &mut Vec<u8>, path: &Path, at: impl Fn(Point) -> (i32, 
     }
 }
 
-/// Of a rectangle narrower or lower than this, a rule, the thickness is told in hundredths.
+/// A rectangle narrower or lower than this is a rule: its thickness is written in hundredths.
 const RULE_PT: f32 = 3.0;
 
 /// A path that is an upright rectangle, as its lower left corner and its size.
