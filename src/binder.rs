@@ -19,7 +19,7 @@ use crate::measure::{Date, Distance, Lengths, Pool};
 use crate::sheet::{Bookmark, Link, Sheet};
 use crate::typeset::Typesetter;
 use crate::words::{Words, filled};
-use page::{Leaf, Pages};
+use page::{PageBody, Pages};
 
 /// What a binder is made from.
 #[derive(Clone, Debug)]
@@ -35,12 +35,12 @@ pub struct Outline {
     /// The pool of this version.
     pub pool: Pool,
     /// Its weeks, in order.
-    pub weeks: Vec<Week>,
+    pub weeks: Vec<BinderWeek>,
 }
 
-/// A week of sessions.
+/// A week in a binder.
 #[derive(Clone, Debug)]
-pub struct Week {
+pub struct BinderWeek {
     /// Counted from 1.
     pub number: u32,
     /// The coach's own name for it.
@@ -48,12 +48,12 @@ pub struct Week {
     /// Whether it is meant to be easier than the one before.
     pub easier: bool,
     /// Its sessions, in order.
-    pub sessions: Vec<Session>,
+    pub sessions: Vec<BinderSession>,
 }
 
-/// A session as the binder tells of it.
+/// A session in a binder.
 #[derive(Clone, Debug)]
-pub struct Session {
+pub struct BinderSession {
     /// What it is called.
     pub title: String,
     /// Its day.
@@ -66,7 +66,7 @@ pub struct Session {
     pub cards: Vec<Card>,
 }
 
-/// A binder: its pages, and the ways to them.
+/// A binder laid out: its pages, and the bookmarks to them.
 #[derive(Clone, Debug)]
 pub struct Binder {
     /// Pages in order.
@@ -75,7 +75,7 @@ pub struct Binder {
     pub bookmarks: Vec<Bookmark>,
 }
 
-impl Week {
+impl BinderWeek {
     fn lengths(&self) -> Lengths {
         sum(self.sessions.iter().map(|session| session.lengths))
     }
@@ -88,7 +88,7 @@ impl Week {
 
 impl Outline {
     fn distance(&self) -> Distance {
-        self.pool.distance(sum(self.weeks.iter().map(Week::lengths)))
+        self.pool.distance(sum(self.weeks.iter().map(BinderWeek::lengths)))
     }
 
     fn session_count(&self) -> usize {
@@ -100,21 +100,21 @@ fn sum(lengths: impl Iterator<Item = Lengths>) -> Lengths {
     Lengths::new(lengths.fold(0, |sum, lengths| sum.saturating_add(lengths.get())))
 }
 
-/// What every page draws on.
-struct Desk<'a> {
+/// What every page is made with.
+struct Bindery<'a> {
     outline: &'a Outline,
     binding: &'a Binding,
     words: &'a Words,
     typesetter: Typesetter,
 }
 
-impl Desk<'_> {
-    fn week_text(&self, week: &Week) -> String {
+impl Bindery<'_> {
+    fn week_text(&self, week: &BinderWeek) -> String {
         filled(&self.words.binder.week, &[("week", &week.number.to_string())])
     }
 
     /// "Week 3, session 2", the session counted from 0.
-    fn session_text(&self, week: &Week, index: usize) -> String {
+    fn session_text(&self, week: &BinderWeek, index: usize) -> String {
         let (week, session) = (week.number.to_string(), (index + 1).to_string());
         filled(&self.words.binder.session, &[("week", &week), ("session", &session)])
     }
@@ -122,51 +122,53 @@ impl Desk<'_> {
 
 /// Binds an outline.
 pub fn bind(outline: &Outline, binding: &Binding, words: &Words) -> Binder {
-    let mut desk = Desk { outline, binding, words, typesetter: Typesetter::default() };
-    // The contents take as many pages whatever numbers stand in them.
+    let mut bindery = Bindery { outline, binding, words, typesetter: Typesetter::default() };
+    // The contents take as many pages whatever page numbers are in them.
     let unknown = Pages::default();
-    let mut leaves = contents::leaves(&mut desk, &unknown);
-    let charts_at = leaves.len();
-    let charts = chart::leaf(&mut desk);
-    let (body, pages) = body(&mut desk, charts_at + 1);
-    leaves = contents::leaves(&mut desk, &pages);
-    leaves.push(charts);
-    leaves.extend(body);
-    let bookmarks = bookmarks(&desk, charts_at, &pages);
-    let sheets = leaves.into_iter().enumerate();
-    let sheets = sheets.map(|(index, leaf)| sheet(&mut desk, index, leaf)).collect();
+    let mut bodies = contents::page_bodies(&mut bindery, &unknown);
+    let charts_at = bodies.len();
+    let charts = chart::page_body(&mut bindery);
+    let (of_weeks, pages) = weeks(&mut bindery, charts_at + 1);
+    bodies = contents::page_bodies(&mut bindery, &pages);
+    bodies.push(charts);
+    bodies.extend(of_weeks);
+    let bookmarks = bookmarks(&bindery, charts_at, &pages);
+    let sheets = bodies.into_iter().enumerate();
+    let sheets = sheets.map(|(index, body)| sheet(&mut bindery, index, body)).collect();
     Binder { sheets, bookmarks }
 }
 
 /// The cards and logs of all weeks, and on which pages they begin.
-fn body(desk: &mut Desk, first: usize) -> (Vec<Leaf>, Pages) {
-    let mut leaves = Vec::new();
+fn weeks(bindery: &mut Bindery, first: usize) -> (Vec<PageBody>, Pages) {
+    let mut bodies = Vec::new();
     let mut pages = Pages::default();
-    for week in &desk.outline.weeks {
+    for week in &bindery.outline.weeks {
         let mut sessions = Vec::new();
         for (index, session) in week.sessions.iter().enumerate() {
-            sessions.push(first + leaves.len());
-            let running = desk.session_text(week, index);
+            sessions.push(first + bodies.len());
+            let running = bindery.session_text(week, index);
             let cards = session.cards.iter();
-            leaves.extend(cards.map(|card| Leaf::of_card(desk.binding, running.clone(), card)));
+            bodies.extend(
+                cards.map(|card| PageBody::of_card(bindery.binding, running.clone(), card)),
+            );
         }
         pages.sessions.push(sessions);
-        pages.logs.push(first + leaves.len());
-        leaves.extend(log::leaves(desk, week));
+        pages.logs.push(first + bodies.len());
+        bodies.extend(log::page_bodies(bindery, week));
     }
-    pages.all = first + leaves.len();
-    (leaves, pages)
+    pages.all = first + bodies.len();
+    (bodies, pages)
 }
 
-fn bookmarks(desk: &Desk, charts: usize, pages: &Pages) -> Vec<Bookmark> {
-    let (outline, words) = (desk.outline, &desk.words.binder);
+fn bookmarks(bindery: &Bindery, charts: usize, pages: &Pages) -> Vec<Bookmark> {
+    let (outline, words) = (bindery.outline, &bindery.words.binder);
     let entry = |title: String, page, depth| Bookmark { title, page, depth };
     let mut bookmarks =
         vec![entry(words.contents.clone(), 0, 0), entry(words.charts.clone(), charts, 0)];
     for (week, (sessions, log)) in outline.weeks.iter().zip(pages.sessions.iter().zip(&pages.logs))
     {
         let first = sessions.first().copied().unwrap_or(*log);
-        bookmarks.push(entry(desk.week_text(week), first, 0));
+        bookmarks.push(entry(bindery.week_text(week), first, 0));
         for (index, (session, page)) in week.sessions.iter().zip(sessions).enumerate() {
             bookmarks.push(entry(format!("{}. {}", index + 1, session.title), *page, 1));
         }
@@ -176,17 +178,18 @@ fn bookmarks(desk: &Desk, charts: usize, pages: &Pages) -> Vec<Bookmark> {
     bookmarks
 }
 
-/// A leaf as a page of its own.
-fn sheet(desk: &mut Desk, index: usize, leaf: Leaf) -> Sheet {
-    let area = desk.binding.area(index);
-    let label = (index > 0).then(|| desk.words.binder.to_contents.clone());
-    let (running, running_area) = desk.binding.running(&mut desk.typesetter, index, &leaf.running);
+/// The content of a page as a sheet of its own.
+fn sheet(bindery: &mut Bindery, index: usize, body: PageBody) -> Sheet {
+    let area = bindery.binding.area(index);
+    let label = (index > 0).then(|| bindery.words.binder.to_contents.clone());
+    let (running, running_area) =
+        bindery.binding.running(&mut bindery.typesetter, index, &body.running);
     let mut frame = running;
-    frame.put(leaf.frame, area.left_pt, area.top_pt);
-    let card = Card::laid_out(desk.binding.trim(), frame.items);
+    frame.put(body.frame, area.left_pt, area.top_pt);
+    let card = Card::laid_out(bindery.binding.trim(), frame.items);
     let mut sheet = Sheet::of(Arc::new(card));
     sheet.links.extend(label.map(|label| Link { area: running_area, page: 0, label }));
-    sheet.links.extend(leaf.links.into_iter().map(|link| Link {
+    sheet.links.extend(body.links.into_iter().map(|link| Link {
         area: Area {
             left_pt: link.area.left_pt + area.left_pt,
             top_pt: link.area.top_pt + area.top_pt,

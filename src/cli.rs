@@ -14,11 +14,11 @@ mod pace;
 mod pages;
 mod preview;
 mod print;
+mod reporter;
 mod schema;
 mod sheets;
 mod show;
 mod stocks;
-mod tell;
 mod week;
 mod write;
 
@@ -56,7 +56,7 @@ struct Arguments {
 enum Command {
     /// Print cards: one PDF for the pool of the session, one for the other pool
     Print(print::Arguments),
-    /// Check session files and tell what an experienced coach would notice
+    /// Check session files and report what an experienced coach would notice
     Check(check::Arguments),
     /// Show a session's parts, totals and times
     Show(show::Arguments),
@@ -64,7 +64,7 @@ enum Command {
     Fit(fit::Arguments),
     /// Split a roster of swimmers into lanes, and print the lane tables of a session file
     Lanes(lanes::Arguments),
-    /// Find the pace that timed swims come to
+    /// Find a pace from timed swims
     Pace(pace::Arguments),
     /// List the stocks cards can be printed on, or check a stock file of your own
     Stocks(stocks::Arguments),
@@ -84,7 +84,7 @@ enum Command {
     Completions(completions::Arguments),
 }
 
-/// How findings are told.
+/// How findings are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 enum Format {
     /// Drawn over the lines of the file
@@ -96,13 +96,13 @@ enum Format {
     Json,
 }
 
-/// Session files, and how to tell what is found in them.
+/// Session files, and how findings in them are shown.
 #[derive(Debug, clap::Args)]
 struct Input {
     /// Session files, or folders of them; - is standard input
     #[arg(required = true)]
     files: Vec<PathBuf>,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
 }
@@ -111,11 +111,11 @@ struct Input {
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
-        Err(told) => {
-            let told = without_dashes(told);
-            // Help and version are answers, not errors. A closed pipe is nobody's fault.
-            let _ = told.print();
-            return if told.use_stderr() { Exit::Refused } else { Exit::Clean };
+        Err(error) => {
+            let error = without_dashes(error);
+            // Help and version are answers, not errors. A closed pipe is no fault.
+            let _ = error.print();
+            return if error.use_stderr() { Exit::Refused } else { Exit::Clean };
         }
     };
     let done = match arguments.command {
@@ -135,7 +135,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Command::Completions(arguments) => completions::run(&arguments),
     };
     done.unwrap_or_else(|refusal| {
-        // Whoever closed the pipe has read enough.
+        // The program that closed the pipe has read enough.
         if let Refusal::Output(error) = &refusal
             && error.kind() == io::ErrorKind::BrokenPipe
         {
@@ -146,16 +146,16 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
     })
 }
 
-/// An option that a command has not is no name of a file: the tip to write `--` before it leads
-/// astray.
-fn without_dashes(mut told: clap::Error) -> clap::Error {
-    if let Some(ContextValue::StyledStrs(mut tips)) = told.remove(ContextKind::Suggested) {
+/// An option that a command does not have is no name of a file: the tip to write `--` before it
+/// would mislead.
+fn without_dashes(mut error: clap::Error) -> clap::Error {
+    if let Some(ContextValue::StyledStrs(mut tips)) = error.remove(ContextKind::Suggested) {
         tips.retain(|tip| !tip.to_string().contains("as a value"));
         if !tips.is_empty() {
-            told.insert(ContextKind::Suggested, ContextValue::StyledStrs(tips));
+            error.insert(ContextKind::Suggested, ContextValue::StyledStrs(tips));
         }
     }
-    told
+    error
 }
 
 /// Why a command could not do its work.
@@ -243,7 +243,7 @@ enum Refusal {
     /// No picture could be made.
     #[error("{0}")]
     Picture(#[from] crate::paint::png::PictureError),
-    /// A file of another kind stands where a session or a block is wanted.
+    /// A file of another kind where a session or a block is wanted.
     #[error("{path} is {kind} and no {wanted}{hint}")]
     OtherKind {
         /// The file.
@@ -255,7 +255,7 @@ enum Refusal {
         /// What opens it, or how it comes into what is wanted.
         hint: &'static str,
     },
-    /// A folder stands where a block is wanted, and holds none.
+    /// A folder without a block, where a block is wanted.
     #[error("{0} is a folder without a block.toml; name a block file")]
     NoBlockInFolder(String),
     /// A block cannot be drafted.
@@ -275,7 +275,7 @@ enum Refusal {
 }
 
 impl Refusal {
-    /// What is said of a file that is no session, with the command that opens it.
+    /// The refusal of a file that is no session, with the command that opens it.
     fn no_session(path: &Path, kind: FileKind) -> Self {
         let hint = match kind {
             FileKind::Block => "; try: deckcard block show, or deckcard binder",
@@ -285,7 +285,7 @@ impl Refusal {
         Self::OtherKind { path: path.display().to_string(), kind, wanted: "session", hint }
     }
 
-    /// What is said of a file that is no block.
+    /// The refusal of a file that is no block.
     fn no_block(path: &Path, kind: FileKind) -> Self {
         let hint = match kind {
             FileKind::Session => "; a block names its sessions week by week",

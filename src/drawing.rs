@@ -16,21 +16,21 @@ mod inside;
 pub use dial::Dial;
 pub use inside::OutsideTrim;
 
-/// Width and height in points.
+/// Width and height in points of 1/72 in.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Size {
-    /// Horizontal extent.
+    /// Across.
     pub width_pt: f32,
-    /// Vertical extent.
+    /// Down.
     pub height_pt: f32,
 }
 
 /// A point on the card.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
-    /// From the left edge.
+    /// From the left edge, to the right.
     pub x_pt: f32,
-    /// From the top edge.
+    /// From the top edge, downwards.
     pub y_pt: f32,
 }
 
@@ -88,21 +88,21 @@ impl Card {
 pub struct Item {
     /// What is drawn.
     pub mark: Mark,
-    /// What it is to a reader who hears the card.
+    /// What it is when the card is read aloud.
     pub role: Role,
     /// The place in the file it comes from.
     pub origin: Option<Place>,
 }
 
 impl Item {
-    /// Whether it is drawn and says nothing: a rule, a bar, a box. Such items lie on nothing, and
+    /// Whether it is drawn and says nothing: a rule, a bar, a box. Such items cover nothing, and
     /// may be drawn before all others.
     pub fn is_rule(&self) -> bool {
         self.role == Role::Artifact && !matches!(self.mark, Mark::Text(_))
     }
 }
 
-/// What an item is to a reader who hears the card.
+/// What an item is when the card is read aloud by a screen reader.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Role {
     /// The session's title.
@@ -111,23 +111,23 @@ pub enum Role {
     PartHeading,
     /// The swim line of a set: with it another entry in the list of sets begins.
     Swim {
-        /// How many groups of rounds the set stands in.
+        /// How many groups of rounds the set is in.
         rounds: usize,
     },
     /// Any other piece of the set whose swim line came before: its rest, its cue.
     Set,
     /// The label of a group of rounds: the entry that holds the list of its sets.
     Rounds {
-        /// How many groups it stands in, its own counted.
+        /// How many groups it is in, its own included.
         depth: usize,
     },
-    /// What to heed, word for word the same on card after card.
+    /// The safety lines, the same words on every card.
     Safety,
     /// Any other text.
     Text,
-    /// A picture or drawing that says something, told in words.
+    /// A picture or drawing that says something, with what it says in words.
     Figure(String),
-    /// Rules, bars, boxes to write in: nothing to hear.
+    /// Rules, bars, boxes to write in: never read aloud.
     Artifact,
 }
 
@@ -138,11 +138,11 @@ pub enum Mark {
     Text(Run),
     /// A closed path filled.
     Fill(Path, Ink),
-    /// A path stroked.
+    /// A path drawn as a line of this width in points.
     Stroke(Path, f32, Ink),
     /// A picture, by its top left corner and its printed size.
     Picture(Point, Size, Arc<Badge>),
-    /// A clock face, by its top left corner and its width.
+    /// A clock face, by its top left corner and its width in points.
     Dial(Point, f32, Dial),
 }
 

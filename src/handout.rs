@@ -2,10 +2,12 @@
 //! paper, cut between lanes, folded between sessions, with the pool's notice on the back.
 
 mod back;
-mod grid;
+mod gather;
 mod marks;
+mod partition;
 mod rules;
 
+pub use gather::{Gathered, gather};
 pub use rules::{NOTICE_TOO_LONG, RULES};
 
 use std::sync::Arc;
@@ -20,11 +22,11 @@ use crate::sheet::{Paper, Placement, Sheet, Turn};
 use crate::stock::Stock;
 use crate::typeset::face;
 use crate::words::Words;
-use grid::Grid;
+use partition::Partition;
 
-/// A club's week.
+/// A club's week, as the hand-out prints it.
 #[derive(Debug)]
-pub struct Week<'a> {
+pub struct HandoutWeek<'a> {
     /// The club's name.
     pub club: Option<String>,
     /// The pool's own notice.
@@ -62,7 +64,7 @@ struct Strip<'a> {
 }
 
 /// The lanes in order of first mention; a session without lanes is every lane's.
-fn strips<'a>(week: &Week<'a>) -> Vec<Strip<'a>> {
+fn strips<'a>(week: &HandoutWeek<'a>) -> Vec<Strip<'a>> {
     let name_of = |plan: &Plan| plan.lane.as_ref().map(|lane| lane.name.value.clone());
     let mut lanes: Vec<Option<String>> = Vec::new();
     for plan in week.evenings.iter().flat_map(|evening| evening.plans) {
@@ -91,7 +93,7 @@ struct Dealt {
     scale: f32,
 }
 
-fn deal(strip: &Strip, week: &Week, stock: &Stock, words: &Words) -> Dealt {
+fn deal(strip: &Strip, week: &HandoutWeek, stock: &Stock, words: &Words) -> Dealt {
     let mut dealt = Dealt { cards: Vec::new(), faults: Vec::new(), scale: f32::INFINITY };
     for (index, plan) in &strip.plans {
         let Some(evening) = week.evenings.get(*index) else { continue };
@@ -105,10 +107,10 @@ fn deal(strip: &Strip, week: &Week, stock: &Stock, words: &Words) -> Dealt {
 
 /// Lays a week out on as few sheets as hold it, in the largest type that needs no more.
 /// `stock` says from how far it is read and what is kept free at each edge.
-pub fn lay_out(week: &Week, paper: Paper, stock: &Stock, words: &Words) -> Handout {
+pub fn lay_out(week: &HandoutWeek, paper: Paper, stock: &Stock, words: &Words) -> Handout {
     let strips = strips(week);
-    let (grid, dealt) = choose(week, &strips, paper, stock, words);
-    let panel = grid.panel(paper);
+    let (partition, dealt) = choose(week, &strips, paper, stock, words);
+    let panel = partition.panel(paper);
     let panel_stock = panel.stock(stock);
     let mut faults: Vec<(usize, Fault)> = Vec::new();
     // A strip that needs more panels than it has goes on in the next.
@@ -117,84 +119,85 @@ pub fn lay_out(week: &Week, paper: Paper, stock: &Stock, words: &Words) -> Hando
         faults.extend(lane.faults);
         let mut cards = lane.cards.into_iter().peekable();
         while cards.peek().is_some() {
-            filled.push((index, cards.by_ref().take(grid.panels()).collect()));
+            filled.push((index, cards.by_ref().take(partition.panels()).collect()));
         }
     }
     faults.extend(unprintable(week));
     let mut notice_too_long = false;
     let mut sheets = Vec::new();
-    for on_sheet in filled.chunks(grid.strips) {
-        let blank = Sheet::blank(grid.paper(paper).size());
+    for on_sheet in filled.chunks(partition.strips) {
+        let blank = Sheet::blank(partition.paper(paper).size());
         let (mut in_front, mut behind) = (Vec::new(), Vec::new());
         for (place, (index, cards)) in on_sheet.iter().enumerate() {
             for (slot, card) in cards.iter().enumerate() {
-                in_front.push(placed(card.clone(), grid.at(panel, place, slot)));
+                in_front.push(placed(card.clone(), partition.at(panel, place, slot)));
             }
             let Some(strip) = strips.get(*index) else { continue };
-            let (back, fits) = back::cards(week, strip, grid, &panel_stock, words);
+            let (back, fits) = back::cards(week, strip, partition, &panel_stock, words);
             notice_too_long |= !fits;
             let back = back.into_iter();
-            behind.extend(back.map(|(slot, card)| placed(card, grid.at(panel, place, slot))));
+            behind.extend(back.map(|(slot, card)| placed(card, partition.at(panel, place, slot))));
         }
-        let marks = marks::of(grid, panel, on_sheet.len());
+        let marks = marks::of(partition, panel, on_sheet.len());
         let front = Sheet { marks, ..blank.clone() }.holding(in_front);
         sheets.extend([front, blank.holding(behind)]);
     }
     Handout { sheets, faults, notice_too_long }
 }
 
-/// The grid with the fewest sheets and then the largest type in which nothing falls below its
+/// The partition with the fewest sheets and then the largest type in which nothing falls below its
 /// least size and the notice has room; else one strip to a sheet.
 fn choose(
-    week: &Week,
+    week: &HandoutWeek,
     strips: &[Strip],
     paper: Paper,
     stock: &Stock,
     words: &Words,
-) -> (Grid, Vec<Dealt>) {
+) -> (Partition, Vec<Dealt>) {
     let fewest = strips.iter().map(|strip| strip.plans.len()).max().unwrap_or(1).max(1);
-    let deal_all = |grid: Grid| -> Vec<Dealt> {
-        let stock = grid.panel(paper).stock(stock);
+    let deal_all = |partition: Partition| -> Vec<Dealt> {
+        let stock = partition.panel(paper).stock(stock);
         strips.iter().map(|strip| deal(strip, week, &stock, words)).collect()
     };
-    let mut best: Option<(Grid, Vec<Dealt>, f32)> = None;
+    let mut best: Option<(Partition, Vec<Dealt>, f32)> = None;
     let mut best_sheets = usize::MAX;
-    for grid in grid::all(paper, strips.len(), fewest) {
-        let sheets = strips.len().div_ceil(grid.strips);
+    for partition in partition::all(paper, strips.len(), fewest) {
+        let sheets = strips.len().div_ceil(partition.strips);
         if sheets > best_sheets {
             break;
         }
-        let panel_stock = grid.panel(paper).stock(stock);
-        let notice_fits = |strip| back::cards(week, strip, grid, &panel_stock, words).1;
+        let panel_stock = partition.panel(paper).stock(stock);
+        let notice_fits = |strip| back::cards(week, strip, partition, &panel_stock, words).1;
         if !strips.iter().all(notice_fits) {
             continue;
         }
-        let dealt = deal_all(grid);
-        let holds = |lane: &Dealt| lane.cards.len() <= grid.panels() && is_legible(&lane.faults);
+        let dealt = deal_all(partition);
+        let holds =
+            |lane: &Dealt| lane.cards.len() <= partition.panels() && is_legible(&lane.faults);
         if !dealt.iter().all(holds) {
             continue;
         }
         let scale = dealt.iter().map(|lane| lane.scale).fold(f32::INFINITY, f32::min);
         if best.as_ref().is_none_or(|(_, _, most)| scale > *most) {
             best_sheets = sheets;
-            best = Some((grid, dealt, scale));
+            best = Some((partition, dealt, scale));
         }
     }
     match best {
-        Some((grid, dealt, _)) => (grid, dealt),
+        Some((partition, dealt, _)) => (partition, dealt),
         None => {
-            let grid = Grid::LEAFLET;
-            (grid, deal_all(grid))
+            let partition = Partition::LEAFLET;
+            (partition, deal_all(partition))
         }
     }
 }
 
-/// Signs that no font has are the file's fault, not the grid's.
+/// Signs that no font has are the file's fault, not the partition's.
 fn is_legible(faults: &[(usize, Fault)]) -> bool {
     faults.iter().all(|(_, fault)| matches!(fault, Fault::MissingGlyphs { .. }))
 }
 
-fn unprintable(week: &Week) -> Option<(usize, Fault)> {
+fn unprintable(week: &HandoutWeek) -> Option<(usize, Fault)> {
     let notice = week.notice?;
     let characters = face::missing(&notice.value.lines.join(" "));
     let fault = Fault::MissingGlyphs { characters: characters.clone(), place: notice.place };
@@ -206,7 +209,7 @@ fn placed(card: Card, at: Point) -> Placement {
 }
 
 /// The first and the last day of the week's sessions, if any has a day.
-fn span(week: &Week) -> Option<(Date, Date)> {
+fn span(week: &HandoutWeek) -> Option<(Date, Date)> {
     let dates = || week.evenings.iter().filter_map(|evening| evening.plans.first()?.date);
     Some((dates().min()?, dates().max()?))
 }

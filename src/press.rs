@@ -1,6 +1,11 @@
-//! What a session needs to be printed beside its plan: stock, words, badge, cautions.
+//! The press: a session set up to be printed, with what it needs besides its plan.
+//!
+//! Stock, words and badge are found and read here, by what the session and its club file name
+//! and by what was asked for on the command line. The cards then are the card stage's; what it
+//! could not do becomes findings here.
 
 mod badges;
+mod ordinary;
 mod rules;
 mod stocks;
 
@@ -9,7 +14,7 @@ use std::path::PathBuf;
 use badges::badge;
 pub use rules::RULES;
 pub use stocks::stock_asked_for;
-use stocks::{said, stock_of_the_club};
+use stocks::{stock_of_the_club, why};
 
 use crate::card::{Composed, Extras, Fault, back, compose};
 use crate::check::{CheckedSession, wording};
@@ -48,7 +53,7 @@ impl Wishes {
     }
 }
 
-/// One session made ready to print.
+/// A session with all that its cards are printed with.
 #[derive(Debug)]
 pub struct Press<'a> {
     session: &'a CheckedSession,
@@ -58,7 +63,7 @@ pub struct Press<'a> {
 }
 
 impl<'a> Press<'a> {
-    /// Makes a session ready; `None`, and findings, where something it names cannot be used.
+    /// Sets the press up; `None`, and findings, where something the session names cannot be used.
     /// Files read on the way join `sources`, for findings point into them.
     pub fn set_up(
         session: &'a CheckedSession,
@@ -187,12 +192,22 @@ impl<'a> Press<'a> {
 
     fn faults(&self, plan: &Plan, composed: &Composed) -> Vec<Finding> {
         let title = plan.title.place;
-        composed.faults.iter().map(|fault| told(fault, plan, title)).collect()
+        let finding = |fault: &Fault| finding_of(fault, plan, title);
+        let faults = &composed.faults;
+        let leaves_out = faults.iter().any(Fault::leaves_out);
+        match leaves_out.then(|| ordinary::too_small(&self.stock, &self.words)).flatten() {
+            // Once at the stock, whatever it does to the sets of a session.
+            Some(too_small) => {
+                let missing = faults.iter().filter(|fault| !fault.is_of_size());
+                std::iter::once(too_small).chain(missing.map(finding)).collect()
+            }
+            None => faults.iter().map(finding).collect(),
+        }
     }
 }
 
 /// A fault of the layout as a finding.
-pub(crate) fn told(fault: &Fault, plan: &Plan, title: Place) -> Finding {
+pub(crate) fn finding_of(fault: &Fault, plan: &Plan, title: Place) -> Finding {
     match fault {
         Fault::DoesNotFit { place } => {
             Finding::new(&rules::DOES_NOT_FIT, "this does not fit on a card, even in small type")
@@ -229,7 +244,7 @@ fn words(
         return words.ok();
     }
     let tags: Vec<&str> = Words::tags().collect();
-    let help = format!("languages at hand: {}; or name a words file: \"nl.toml\"", tags.join(", "));
+    let help = format!("languages: {}; or name a words file: \"nl.toml\"", tags.join(", "));
     let unknown = |title: String, label: String| {
         let finding = Finding::new(&rules::LANGUAGE_UNKNOWN, title).help(help.clone());
         match language {
@@ -250,7 +265,7 @@ fn words(
         }
         Err(error) => {
             let title = format!("the words file \"{tag}\" cannot be read");
-            findings.push(unknown(title, said(error)));
+            findings.push(unknown(title, why(error)));
             None
         }
     }

@@ -1,4 +1,4 @@
-//! A session told on a screen: the table a coach reads, and the JSON a script reads.
+//! A session or a block on a screen: the table a coach reads, and the JSON a script reads.
 
 pub mod block;
 pub mod cards;

@@ -72,7 +72,7 @@ impl Sheet {
         &self.placed
     }
 
-    /// Crop and fold marks: nothing to hear.
+    /// Crop and fold marks: never read aloud.
     pub fn marks(&self) -> &[Item] {
         &self.marks
     }
@@ -152,7 +152,7 @@ pub struct Bookmark {
     pub title: String,
     /// The page it leads to, counted from 0.
     pub page: usize,
-    /// How deep it stands, from 0; at most one deeper than the entry before.
+    /// How deep it is in the outline, from 0; at most one deeper than the entry before.
     pub depth: usize,
 }
 

@@ -6,12 +6,12 @@ mod pieces;
 mod rules;
 
 pub use file::{HOLE_KEYS, STOCK_KEYS, read};
-pub use holes::{Edge, Hole, Punch};
+pub use holes::{BoundEdge, Hole, Punch};
 pub use rules::RULES;
 pub(crate) use rules::STOCK_UNUSABLE;
 
 use crate::drawing::{Area, Font, Size};
-use crate::finding::{FileId, Finding};
+use crate::finding::{FileId, Finding, Place};
 use crate::measure::Extent;
 use crate::reader::trade_words::trade_words;
 use crate::source::Source;
@@ -29,7 +29,7 @@ trade_words! {
 /// A kind of card.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stock {
-    /// "A6".
+    /// What it is called: "A6".
     pub name: String,
     /// One edge after cutting.
     pub width: Extent,
@@ -41,6 +41,8 @@ pub struct Stock {
     pub margin: Extent,
     /// From how far the card is read in the water.
     pub reading: Extent,
+    /// Where its file says so; none for a stock that comes with the program.
+    pub reading_place: Option<Place>,
     /// From how far its footnotes are read, card in hand.
     pub footnotes: Extent,
     /// Which way up.
@@ -78,7 +80,7 @@ const HOLE_CLEARANCE_MM: f32 = 2.0;
 const LEAST_SIDE_PT: f32 = 100.0;
 
 impl Stock {
-    /// Reads a stock file's text.
+    /// Reads a stock file's text; all that is wrong with it where it cannot be used.
     pub fn read(text: &str) -> Result<Stock, Vec<Finding>> {
         let mut found = Vec::new();
         let stock = read(&Source::new("stock.toml", text), FileId::MAIN, None, &mut found);
@@ -99,7 +101,8 @@ impl Stock {
 
     /// A stock that comes with the program.
     pub fn named(name: &str) -> Option<Result<Stock, Vec<Finding>>> {
-        Self::built_in(name).map(|source| Self::read(source.text()))
+        let own = |stock: Stock| Stock { reading_place: None, ..stock };
+        Self::built_in(name).map(|source| Self::read(source.text()).map(own))
     }
 
     /// The size after cutting, across and down.
@@ -171,17 +174,17 @@ fn size_pt(distance: Extent, arc_minutes: f64, font: Font) -> f32 {
 /// Moves the edge of `area` nearest to the hole past it.
 fn keep_clear(area: &mut Area, trim: Size, hole: Hole) {
     let (x_pt, y_pt) = (hole.x.points(), hole.y.points());
-    let reach_pt = hole.diameter.points() / 2.0 + HOLE_CLEARANCE_MM / 25.4 * 72.0;
+    let clear_pt = hole.diameter.points() / 2.0 + HOLE_CLEARANCE_MM / 25.4 * 72.0;
     let edges = [x_pt, trim.width_pt - x_pt, y_pt, trim.height_pt - y_pt];
     let nearest = edges.iter().copied().fold(f32::INFINITY, f32::min);
     if nearest == edges[0] {
-        area.left_pt = area.left_pt.max(x_pt + reach_pt);
+        area.left_pt = area.left_pt.max(x_pt + clear_pt);
     } else if nearest == edges[1] {
-        area.right_pt = area.right_pt.min(x_pt - reach_pt);
+        area.right_pt = area.right_pt.min(x_pt - clear_pt);
     } else if nearest == edges[2] {
-        area.top_pt = area.top_pt.max(y_pt + reach_pt);
+        area.top_pt = area.top_pt.max(y_pt + clear_pt);
     } else {
-        area.bottom_pt = area.bottom_pt.min(y_pt - reach_pt);
+        area.bottom_pt = area.bottom_pt.min(y_pt - clear_pt);
     }
 }
 

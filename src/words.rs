@@ -17,7 +17,7 @@ use tables::{
     PartWords, SetWords, StrokeWords, TimeWords, TradeWords, WORDS, words as key,
 };
 
-/// Every word on a card. Text in braces stands for a value.
+/// Every word on a card. Text in braces is replaced by a value.
 #[derive(Clone, Debug)]
 pub struct Words {
     /// The language's tag, as PDF readers know it: "en".
@@ -49,16 +49,16 @@ const BUILT_IN: [(&str, &str); 4] = [
     ("de", include_str!("../templates/words/de.toml")),
 ];
 
-/// Reads a words file and tells everything wrong with it.
+/// Reads a words file and reports everything wrong with it.
 pub fn read(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<Words> {
-    let told = found.len();
+    let before = found.len();
     let root = syntax::parse(source, file, found).root?;
     let table = root_reader(root.get_ref(), &WORDS, source, file, found);
     let language = table.take(&key::LANGUAGE, found);
     if let Some(language) = &language {
         check_tag(language, found);
     }
-    // A club answers for its own words.
+    // A club's own words are for the club to read over.
     let reviewed = table.take(&key::REVIEWED, found).is_none_or(|reviewed| reviewed.value);
     let thousands = table.take(&key::THOUSANDS, found);
     let decimal = table.take(&key::DECIMAL, found);
@@ -69,7 +69,7 @@ pub fn read(source: &Source, file: FileId, found: &mut Vec<Finding>) -> Option<W
     let (foot, figure) = (table.take(&key::FOOT, found), table.take(&key::FIGURE, found));
     let (back, trade) = (table.take(&key::BACK, found), table.take(&key::TRADE, found));
     let (binder, handout) = (table.take(&key::BINDER, found), table.take(&key::HANDOUT, found));
-    if found.len() > told {
+    if found.len() > before {
         return None;
     }
     Some(Words {
@@ -165,7 +165,7 @@ impl Words {
         }
     }
 
-    /// A distance with its unit, never parted at a line end.
+    /// A distance with its unit, never broken at a line end.
     pub(crate) fn distance(&self, distance: Distance) -> String {
         format!("{}\u{a0}{}", self.number(distance), distance.unit())
     }
@@ -175,7 +175,7 @@ impl Words {
         self.distance(pool.length())
     }
 
-    /// A date, never parted: "12 Jan 2027".
+    /// A date, never broken at a line end: "12 Jan 2027".
     pub(crate) fn date(&self, date: Date) -> String {
         let (year, month, day) = date.parts();
         let name = self.months.0.get(usize::from(month).wrapping_sub(1));
@@ -184,7 +184,7 @@ impl Words {
         whole(&filled(&self.time.date, &[("day", &day), ("month", month), ("year", &year)]))
     }
 
-    /// A duration as a coach says it: "20 s", "1 min", "1:45".
+    /// A length of time as a coach says it: "20 s", "1 min", "1:45".
     pub(crate) fn spoken(&self, time: Seconds) -> String {
         match (time.get() / 60, time.get() % 60) {
             (0, seconds) => filled(&self.time.seconds, &[("count", &seconds.to_string())]),
@@ -334,8 +334,8 @@ mod tests {
             assert_eq!(words.decimal("45.7"), decimal);
             assert_eq!(plain(words.date(date)), on);
             assert_eq!(plain(words.time_of_day(evening)), at);
-            let said: Vec<String> = [20, 60, 105].map(|s| words.spoken(Seconds::new(s))).to_vec();
-            assert_eq!(said, ["20 s", "1 min", "1:45"], "{tag}");
+            let spoken: Vec<String> = [20, 60, 105].map(|s| words.spoken(Seconds::new(s))).to_vec();
+            assert_eq!(spoken, ["20 s", "1 min", "1:45"], "{tag}");
         }
     }
 
@@ -360,7 +360,7 @@ mod tests {
     }
 
     #[test]
-    fn a_sign_of_no_font_is_told() {
+    fn a_sign_of_no_font_is_reported() {
         let strange = text("en").replace("\"Bring\"", "\"Bring \u{1f3ca}\"");
         assert_eq!(faults(&strange)[0].0, "glyph-missing");
     }

@@ -3,14 +3,14 @@
 mod axis;
 mod marks;
 
-use super::Desk;
-use super::page::Leaf;
+use super::page::PageBody;
+use super::{BinderWeek, Bindery};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Point, Role};
 use crate::measure::{Distance, Lengths};
 use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
-use crate::typeset::paragraph::{Align, LEADING, Setting, bold, plain, set_once};
+use crate::typeset::paragraph::{Align, HAIR_PT, LEADING, Setting, bold, plain, set_once};
 use crate::words::filled;
 use axis::Axis;
 use marks::drawn;
@@ -33,34 +33,34 @@ struct Value {
 }
 
 /// The page of both charts.
-pub(super) fn leaf(desk: &mut Desk) -> Leaf {
-    let area = desk.binding.area(0);
-    let gap_pt = 1.6 * desk.binding.text_pt();
+pub(super) fn page_body(bindery: &mut Bindery) -> PageBody {
+    let area = bindery.binding.area(0);
+    let gap_pt = 1.6 * bindery.binding.text_pt();
     let tall_pt = (area.height_pt() - gap_pt) / 2.0;
-    let words = &desk.words.binder;
-    let unit = desk.outline.pool.unit().symbol();
+    let words = &bindery.words.binder;
+    let unit = bindery.outline.pool.unit().symbol();
     let title = |pattern: &str| filled(pattern, &[("unit", unit)]);
     let (weekly, longest) = (title(&words.weekly), title(&words.longest));
-    let values = |of: &dyn Fn(&super::Week) -> Lengths| -> Vec<Value> {
-        let outline = desk.outline;
-        let value = |week: &super::Week| Value {
+    let values = |of: &dyn Fn(&BinderWeek) -> Lengths| -> Vec<Value> {
+        let outline = bindery.outline;
+        let value = |week: &BinderWeek| Value {
             week: week.number,
             thirds: outline.pool.distance(of(week)).thirds(),
             easier: week.easier,
         };
         outline.weeks.iter().map(value).collect()
     };
-    let (weeks, swims) = (values(&super::Week::lengths), values(&super::Week::longest));
+    let (weeks, swims) = (values(&BinderWeek::lengths), values(&BinderWeek::longest));
     let mut frame = Frame::default();
     let size = (area.width_pt(), tall_pt);
-    let left_pt = scale_width_pt(desk, &[&weeks, &swims]) + 0.6 * desk.binding.text_pt();
-    frame.put(chart(desk, weekly, &weeks, Shape::Bar, left_pt, size), 0.0, 0.0);
-    let second = chart(desk, longest, &swims, Shape::Dot, left_pt, size);
+    let left_pt = scale_width_pt(bindery, &[&weeks, &swims]) + 0.6 * bindery.binding.text_pt();
+    frame.put(chart(bindery, weekly, &weeks, Shape::Bar, left_pt, size), 0.0, 0.0);
+    let second = chart(bindery, longest, &swims, Shape::Dot, left_pt, size);
     frame.put(second, 0.0, tall_pt + gap_pt);
-    Leaf { running: words.charts.clone(), frame, links: Vec::new() }
+    PageBody { running: words.charts.clone(), frame, links: Vec::new() }
 }
 
-/// Where a chart's plot stands in its frame.
+/// Where a chart's plot is in its frame.
 #[derive(Clone, Copy, Debug)]
 struct Plot {
     left_pt: f32,
@@ -81,26 +81,26 @@ impl Plot {
 }
 
 /// The width of the widest number on any of the scales, so that the plots align.
-fn scale_width_pt(desk: &mut Desk, charts: &[&[Value]]) -> f32 {
-    let size_pt = desk.binding.text_pt();
+fn scale_width_pt(bindery: &mut Bindery, charts: &[&[Value]]) -> f32 {
+    let size_pt = bindery.binding.text_pt();
     let mut widest_pt: f32 = 0.0;
     for values in charts {
         let axis = Axis::of(values);
-        let top = desk.words.count(axis.step * axis.steps);
-        widest_pt = widest_pt.max(desk.typesetter.width_pt(&top, Weight::Regular, size_pt));
+        let top = bindery.words.count(axis.step * axis.steps);
+        widest_pt = widest_pt.max(bindery.typesetter.width_pt(&top, Weight::Regular, size_pt));
     }
     widest_pt
 }
 
 fn chart(
-    desk: &mut Desk,
+    bindery: &mut Bindery,
     title: String,
     values: &[Value],
     shape: Shape,
     left_pt: f32,
     (width_pt, height_pt): (f32, f32),
 ) -> Frame {
-    let text_pt = desk.binding.text_pt();
+    let text_pt = bindery.binding.text_pt();
     let mut frame = Frame::default();
     let rule_pt = 0.14 * text_pt;
     frame.bar(0.0, 0.0, width_pt, rule_pt, Ink::BLACK);
@@ -111,8 +111,8 @@ fn chart(
         role: Role::PartHeading,
         origin: None,
     };
-    let told = figure_text(desk, &title, values);
-    let heading = set_once(&mut desk.typesetter, &[bold(title)], &heading).frame;
+    let words = figure_text(bindery, &title, values);
+    let heading = set_once(&mut bindery.typesetter, &[bold(title)], &heading).frame;
     frame.put(heading, 0.0, rule_pt + 0.16 * text_pt);
     let outlined = shape == Shape::Bar && values.iter().any(|value| value.easier);
     if outlined {
@@ -124,7 +124,8 @@ fn chart(
             origin: None,
         };
         let note =
-            set_once(&mut desk.typesetter, &[plain(&*desk.words.binder.outlined)], &note).frame;
+            set_once(&mut bindery.typesetter, &[plain(&*bindery.words.binder.outlined)], &note)
+                .frame;
         frame.stack(note, 0.0, 0.0);
     }
     let axis = Axis::of(values);
@@ -137,31 +138,31 @@ fn chart(
         tall_pt: (ground_pt - top_pt).max(1.0),
         slots: values.len(),
     };
-    frame.items.extend(drawn(plot, axis, values, shape, text_pt, told));
-    scale(desk, &mut frame, plot, axis);
-    weeks(desk, &mut frame, plot, values);
-    labels(desk, &mut frame, plot, axis, values, shape);
+    frame.items.extend(drawn(plot, axis, values, shape, text_pt, words));
+    scale(bindery, &mut frame, plot, axis);
+    weeks(bindery, &mut frame, plot, values);
+    labels(bindery, &mut frame, plot, axis, values, shape);
     frame
 }
 
 /// The chart in words.
-fn figure_text(desk: &Desk, title: &str, values: &[Value]) -> String {
-    let unit = desk.outline.pool.unit();
+fn figure_text(bindery: &Bindery, title: &str, values: &[Value]) -> String {
+    let unit = bindery.outline.pool.unit();
     let points: Vec<String> = values
         .iter()
         .map(|value| {
             let distance = Distance::from_thirds(value.thirds, unit);
-            let (week, number) = (value.week.to_string(), desk.words.number(distance));
-            filled(&desk.words.binder.point, &[("week", &week), ("number", &number)])
+            let (week, number) = (value.week.to_string(), bindery.words.number(distance));
+            filled(&bindery.words.binder.point, &[("week", &week), ("number", &number)])
         })
         .collect();
-    filled(&desk.words.binder.chart, &[("title", title), ("points", &points.join("; "))])
+    filled(&bindery.words.binder.chart, &[("title", title), ("points", &points.join("; "))])
 }
 
 /// Puts `text` with the middle of its width at `x_pt` and the bottom of its line at `bottom_pt`;
 /// it is for the eye, the figure's words are for the ear.
 fn centred(typesetter: &mut Typesetter, frame: &mut Frame, text: &str, size_pt: f32, at: Point) {
-    let width_pt = typesetter.width_pt(text, Weight::Regular, size_pt) + 0.01;
+    let width_pt = typesetter.width_pt(text, Weight::Regular, size_pt) + HAIR_PT;
     let setting =
         Setting { size_pt, width_pt, align: Align::Left, role: Role::Artifact, origin: None };
     let lines = set_once(typesetter, &[plain(text)], &setting).frame;
@@ -174,56 +175,51 @@ fn centred(typesetter: &mut Typesetter, frame: &mut Frame, text: &str, size_pt: 
 }
 
 /// The numbers at the left of the lines.
-fn scale(desk: &mut Desk, frame: &mut Frame, plot: Plot, axis: Axis) {
-    let size_pt = desk.binding.text_pt();
-    let setting = Setting {
-        size_pt,
-        width_pt: plot.left_pt - 0.6 * size_pt + 0.01,
-        align: Align::Right,
-        role: Role::Artifact,
-        origin: None,
-    };
+fn scale(bindery: &mut Bindery, frame: &mut Frame, plot: Plot, axis: Axis) {
+    let size_pt = bindery.binding.text_pt();
+    let width_pt = plot.left_pt - 0.6 * size_pt;
+    let setting = Setting::in_column(size_pt, width_pt, Align::Right, Role::Artifact);
     for step in 0..=axis.steps {
         let y_pt = plot.ground_pt - axis.rise_pt(step * axis.step * 3, plot.tall_pt);
-        let number = desk.words.count(step * axis.step);
-        let lines = set_once(&mut desk.typesetter, &[plain(number)], &setting).frame;
-        // The middle of a figure's height stands on its line.
+        let number = bindery.words.count(step * axis.step);
+        let lines = set_once(&mut bindery.typesetter, &[plain(number)], &setting).frame;
+        // The middle of a figure's height is on its line.
         frame.put(lines, 0.0, y_pt - 0.6 * size_pt);
     }
 }
 
 /// The weeks below the ground, as many of them as have room.
-fn weeks(desk: &mut Desk, frame: &mut Frame, plot: Plot, values: &[Value]) {
-    let size_pt = desk.binding.text_pt();
+fn weeks(bindery: &mut Bindery, frame: &mut Frame, plot: Plot, values: &[Value]) {
+    let size_pt = bindery.binding.text_pt();
     let last = values.last().map_or(0, |value| value.week);
-    let widest_pt = desk.typesetter.width_pt(&last.to_string(), Weight::Regular, size_pt);
+    let widest_pt = bindery.typesetter.width_pt(&last.to_string(), Weight::Regular, size_pt);
     let every = ((1.5 * widest_pt / plot.slot_pt().max(0.1)).ceil() as usize).max(1);
     let bottom_pt = plot.ground_pt + 1.3 * LEADING * size_pt;
     for (index, value) in values.iter().enumerate().step_by(every) {
         let at = Point { x_pt: plot.centre_pt(index), y_pt: bottom_pt };
-        centred(&mut desk.typesetter, frame, &value.week.to_string(), size_pt, at);
+        centred(&mut bindery.typesetter, frame, &value.week.to_string(), size_pt, at);
     }
     let middle_pt = (plot.left_pt + plot.right_pt) / 2.0;
     let at = Point { x_pt: middle_pt, y_pt: bottom_pt + LEADING * size_pt };
-    centred(&mut desk.typesetter, frame, &desk.words.binder.axis, size_pt, at);
+    centred(&mut bindery.typesetter, frame, &bindery.words.binder.axis, size_pt, at);
 }
 
 /// Each value over its mark, or only the greatest where they would collide.
 fn labels(
-    desk: &mut Desk,
+    bindery: &mut Bindery,
     frame: &mut Frame,
     plot: Plot,
     axis: Axis,
     values: &[Value],
     shape: Shape,
 ) {
-    let size_pt = desk.binding.text_pt();
-    let unit = desk.outline.pool.unit();
-    let text = |value: &Value| desk.words.number(Distance::from_thirds(value.thirds, unit));
+    let size_pt = bindery.binding.text_pt();
+    let unit = bindery.outline.pool.unit();
+    let text = |value: &Value| bindery.words.number(Distance::from_thirds(value.thirds, unit));
     let texts: Vec<String> = values.iter().map(text).collect();
     let mut widest_pt: f32 = 0.0;
     for text in &texts {
-        widest_pt = widest_pt.max(desk.typesetter.width_pt(text, Weight::Regular, size_pt));
+        widest_pt = widest_pt.max(bindery.typesetter.width_pt(text, Weight::Regular, size_pt));
     }
     let all = widest_pt + 0.45 * size_pt <= plot.slot_pt();
     let most = values.iter().map(|value| value.thirds).max();
@@ -236,9 +232,9 @@ fn labels(
         if all || Some(index) == first_most {
             let rise_pt = axis.rise_pt(value.thirds, plot.tall_pt);
             let y_pt = plot.ground_pt - rise_pt - lift_pt;
-            let half_pt = desk.typesetter.width_pt(text, Weight::Regular, size_pt) / 2.0;
+            let half_pt = bindery.typesetter.width_pt(text, Weight::Regular, size_pt) / 2.0;
             let x_pt = plot.centre_pt(index).min(plot.right_pt - half_pt);
-            centred(&mut desk.typesetter, frame, text, size_pt, Point { x_pt, y_pt });
+            centred(&mut bindery.typesetter, frame, text, size_pt, Point { x_pt, y_pt });
         }
     }
 }

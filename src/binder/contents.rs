@@ -1,13 +1,13 @@
-//! The contents: what the block is, and where each of its sessions stands.
+//! The contents: what the block is, and on which page each session is.
 
-use super::page::{Leaf, Pages};
-use super::{Desk, Outline, Week};
+use super::page::{PageBody, Pages};
+use super::{BinderWeek, Bindery, Outline};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Ink, Role};
 use crate::sheet::Link;
 use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{
-    Align, LEADING, Setting, Span, bold, natural_width_pt, plain, set_once, spaced,
+    Align, HAIR_PT, LEADING, Setting, Span, bold, natural_width_pt, plain, set_once, spaced,
 };
 use crate::words::{Words, filled};
 
@@ -20,29 +20,29 @@ const LEAST_WEEK_GAP: f32 = 0.3;
 const RULE_GAP: f32 = 0.16;
 const COLUMN_GAP: f32 = 1.0;
 
-/// The pages of the contents: no week stands alone on a last page where less air avoids it.
-pub(super) fn leaves(desk: &mut Desk, pages: &Pages) -> Vec<Leaf> {
-    let airy = leaves_with(desk, pages, WEEK_GAP);
-    let close = leaves_with(desk, pages, LEAST_WEEK_GAP);
+/// The pages of the contents: no week is alone on a last page where less air avoids it.
+pub(super) fn page_bodies(bindery: &mut Bindery, pages: &Pages) -> Vec<PageBody> {
+    let airy = leaves_with(bindery, pages, WEEK_GAP);
+    let close = leaves_with(bindery, pages, LEAST_WEEK_GAP);
     if close.len() < airy.len() { close } else { airy }
 }
 
-fn leaves_with(desk: &mut Desk, pages: &Pages, gap: f32) -> Vec<Leaf> {
-    let area = desk.binding.area(0);
-    let columns = Columns::new(desk, area.width_pt());
+fn leaves_with(bindery: &mut Bindery, pages: &Pages, gap: f32) -> Vec<PageBody> {
+    let area = bindery.binding.area(0);
+    let columns = ContentsColumns::new(bindery, area.width_pt());
     let mut stack = Stack {
-        running: desk.words.binder.contents.clone(),
+        running: bindery.words.binder.contents.clone(),
         room_pt: area.height_pt(),
-        leaves: Vec::new(),
-        frame: head(desk, area.width_pt()),
+        bodies: Vec::new(),
+        frame: head(bindery, area.width_pt()),
         links: Vec::new(),
     };
-    let gap_pt = gap * desk.binding.text_pt();
-    let outline = desk.outline;
+    let gap_pt = gap * bindery.binding.text_pt();
+    let outline = bindery.outline;
     for (index, week) in outline.weeks.iter().enumerate() {
-        let mut rows = vec![columns.week(desk, week)];
+        let mut rows = vec![columns.week(bindery, week)];
         for session in 0..week.sessions.len() {
-            rows.push(columns.session(desk, index, session, pages.session(index, session)));
+            rows.push(columns.session(bindery, index, session, pages.session(index, session)));
         }
         stack.put_together(rows, gap_pt);
     }
@@ -59,7 +59,7 @@ struct Row {
 struct Stack {
     running: String,
     room_pt: f32,
-    leaves: Vec<Leaf>,
+    bodies: Vec<PageBody>,
     frame: Frame,
     links: Vec<Link>,
 }
@@ -92,39 +92,39 @@ impl Stack {
             return;
         }
         let (frame, links) = (std::mem::take(&mut self.frame), std::mem::take(&mut self.links));
-        self.leaves.push(Leaf { running: self.running.clone(), frame, links });
+        self.bodies.push(PageBody { running: self.running.clone(), frame, links });
     }
 
-    fn finish(mut self) -> Vec<Leaf> {
+    fn finish(mut self) -> Vec<PageBody> {
         self.turn();
-        self.leaves
+        self.bodies
     }
 }
 
 /// Title, goal, and the block's figures.
-fn head(desk: &mut Desk, width_pt: f32) -> Frame {
-    let text_pt = desk.binding.text_pt();
-    let outline = desk.outline;
-    let natural_em = desk.typesetter.width_pt(&outline.title, Weight::Bold, 1.0).max(0.1);
+fn head(bindery: &mut Bindery, width_pt: f32) -> Frame {
+    let text_pt = bindery.binding.text_pt();
+    let outline = bindery.outline;
+    let natural_em = bindery.typesetter.width_pt(&outline.title, Weight::Bold, 1.0).max(0.1);
     let title_pt = (width_pt / natural_em).clamp(1.4 * text_pt, TITLE_MOST * text_pt);
     let mut frame = Frame::default();
-    frame.stack(title(desk, title_pt, width_pt), 0.0, 0.0);
+    frame.stack(title(bindery, title_pt, width_pt), 0.0, 0.0);
     if let Some(goal) = outline.goal {
-        let distance = desk.words.distance(goal);
-        let goal = filled(&desk.words.binder.goal, &[("distance", &distance)]);
-        frame.stack(beside_bar(desk, goal, width_pt), 0.0, 0.25 * text_pt);
+        let distance = bindery.words.distance(goal);
+        let goal = filled(&bindery.words.binder.goal, &[("distance", &distance)]);
+        frame.stack(beside_bar(bindery, goal, width_pt), 0.0, 0.25 * text_pt);
     }
-    let text = setting(text_pt, width_pt, Align::Left, Role::Text);
+    let text = Setting::in_column(text_pt, width_pt, Align::Left, Role::Text);
     if let Some(note) = &outline.note {
         frame.stack(
-            set_once(&mut desk.typesetter, &[plain(&**note)], &text).frame,
+            set_once(&mut bindery.typesetter, &[plain(&**note)], &text).frame,
             0.0,
             0.45 * text_pt,
         );
     }
-    let figures = figures(desk).join("\u{a0}\u{a0} ");
+    let figures = figures(bindery).join("\u{a0}\u{a0} ");
     frame.stack(
-        set_once(&mut desk.typesetter, &[plain(figures)], &text).frame,
+        set_once(&mut bindery.typesetter, &[plain(figures)], &text).frame,
         0.0,
         0.45 * text_pt,
     );
@@ -133,14 +133,14 @@ fn head(desk: &mut Desk, width_pt: f32) -> Frame {
 }
 
 /// The title in as few lines as it needs, none of them a single word left over.
-fn title(desk: &mut Desk, size_pt: f32, width_pt: f32) -> Frame {
-    let text = &*desk.outline.title;
+fn title(bindery: &mut Bindery, size_pt: f32, width_pt: f32) -> Frame {
+    let text = &*bindery.outline.title;
     let words = text.split_whitespace();
-    let widest_em = words.map(|word| desk.typesetter.width_pt(word, Weight::Bold, 1.0));
-    let least_pt = (widest_em.fold(0.0, f32::max) * size_pt + 0.01).min(width_pt);
+    let widest_em = words.map(|word| bindery.typesetter.width_pt(word, Weight::Bold, 1.0));
+    let least_pt = (widest_em.fold(0.0, f32::max) * size_pt + HAIR_PT).min(width_pt);
     let mut in_width = |width_pt: f32| {
-        let setting = setting(size_pt, width_pt, Align::Left, Role::Title);
-        set_once(&mut desk.typesetter, &[bold(text)], &setting)
+        let setting = Setting::in_column(size_pt, width_pt, Align::Left, Role::Title);
+        set_once(&mut bindery.typesetter, &[bold(text)], &setting)
     };
     let widest = in_width(width_pt);
     let narrower = (10..20).map(|twentieth| width_pt * twentieth as f32 / 20.0);
@@ -149,13 +149,13 @@ fn title(desk: &mut Desk, size_pt: f32, width_pt: f32) -> Frame {
     balanced.unwrap_or(widest).frame
 }
 
-/// The goal stands as the focus does on a card.
-fn beside_bar(desk: &mut Desk, text: String, width_pt: f32) -> Frame {
-    let size_pt = 1.25 * desk.binding.text_pt();
+/// The goal beside a bar, as the focus is on a card.
+fn beside_bar(bindery: &mut Bindery, text: String, width_pt: f32) -> Frame {
+    let size_pt = 1.25 * bindery.binding.text_pt();
     let bar_pt = 0.34 * size_pt;
     let left_pt = 2.3 * bar_pt;
-    let text_setting = setting(size_pt, width_pt - left_pt, Align::Left, Role::Text);
-    let lines = set_once(&mut desk.typesetter, &[bold(text)], &text_setting).frame;
+    let text_setting = Setting::in_column(size_pt, width_pt - left_pt, Align::Left, Role::Text);
+    let lines = set_once(&mut bindery.typesetter, &[bold(text)], &text_setting).frame;
     let mut frame = Frame::default();
     frame.bar(0.0, 0.0, bar_pt, lines.height_pt, Ink::BLACK);
     frame.put(lines, left_pt, 0.0);
@@ -163,8 +163,8 @@ fn beside_bar(desk: &mut Desk, text: String, width_pt: f32) -> Frame {
 }
 
 /// "10 weeks", "20 sessions", "14,400 m", "25 m pool", the club.
-fn figures(desk: &Desk) -> Vec<String> {
-    let (outline, words) = (desk.outline, desk.words);
+fn figures(bindery: &Bindery) -> Vec<String> {
+    let (outline, words) = (bindery.outline, bindery.words);
     let counted = |count: usize, one: &str, many: &str| match count {
         1 => one.to_owned(),
         _ => filled(many, &[("count", &words.count(count as u64))]),
@@ -183,12 +183,8 @@ fn figures(desk: &Desk) -> Vec<String> {
     figures
 }
 
-fn setting(size_pt: f32, width_pt: f32, align: Align, role: Role) -> Setting {
-    Setting { size_pt, width_pt: width_pt + 0.01, align, role, origin: None }
-}
-
 /// The columns that hold over all pages of the contents, by their right edges.
-struct Columns {
+struct ContentsColumns {
     width_pt: f32,
     number_pt: f32,
     date_pt: f32,
@@ -197,11 +193,11 @@ struct Columns {
     gap_pt: f32,
 }
 
-impl Columns {
-    fn new(desk: &mut Desk, width_pt: f32) -> Self {
-        let text_pt = desk.binding.text_pt();
-        let (outline, words) = (desk.outline, desk.words);
-        let typesetter = &mut desk.typesetter;
+impl ContentsColumns {
+    fn new(bindery: &mut Bindery, width_pt: f32) -> Self {
+        let text_pt = bindery.binding.text_pt();
+        let (outline, words) = (bindery.outline, bindery.words);
+        let typesetter = &mut bindery.typesetter;
         let mut widest = |spans: &mut dyn Iterator<Item = Span>| {
             spans.map(|span| natural_width_pt(typesetter, &[span], text_pt)).fold(0.0, f32::max)
         };
@@ -214,7 +210,14 @@ impl Columns {
         // Three figures hold any binder that can be lifted; more take their room from the title.
         let page_pt = widest(&mut std::iter::once(bold("000")));
         let number_pt = widest(&mut std::iter::once(plain(most.to_string())));
-        Columns { width_pt, number_pt, date_pt, distance_pt, page_pt, gap_pt: COLUMN_GAP * text_pt }
+        ContentsColumns {
+            width_pt,
+            number_pt,
+            date_pt,
+            distance_pt,
+            page_pt,
+            gap_pt: COLUMN_GAP * text_pt,
+        }
     }
 
     fn distance_right_pt(&self) -> f32 {
@@ -235,38 +238,45 @@ impl Columns {
     }
 
     /// "Week 3", and its total, below a strong rule.
-    fn week(&self, desk: &mut Desk, week: &Week) -> Row {
-        let text_pt = desk.binding.text_pt();
+    fn week(&self, bindery: &mut Bindery, week: &BinderWeek) -> Row {
+        let text_pt = bindery.binding.text_pt();
         let rule_pt = 0.14 * text_pt;
         let mut frame = Frame::default();
         frame.bar(0.0, 0.0, self.width_pt, rule_pt, Ink::BLACK);
         let top_pt = rule_pt + RULE_GAP * text_pt;
-        let mut name = vec![bold(desk.week_text(week))];
+        let mut name = vec![bold(bindery.week_text(week))];
         if let Some(title) = &week.title {
             name.push(bold(format!("\u{a0}· {title}")));
         }
         if week.easier {
-            name.push(plain(format!("\u{a0}· {}", desk.words.binder.easier)));
+            name.push(plain(format!("\u{a0}· {}", bindery.words.binder.easier)));
         }
-        let left = setting(text_pt, self.date_right_pt(), Align::Left, Role::PartHeading);
-        frame.put(spaced(set_once(&mut desk.typesetter, &name, &left).frame), 0.0, top_pt);
-        let total = total(desk.outline, desk.words, week);
-        let right = setting(text_pt, self.distance_pt, Align::Right, Role::PartHeading);
-        let total = set_once(&mut desk.typesetter, &[bold(total)], &right).frame;
+        let left =
+            Setting::in_column(text_pt, self.date_right_pt(), Align::Left, Role::PartHeading);
+        frame.put(spaced(set_once(&mut bindery.typesetter, &name, &left).frame), 0.0, top_pt);
+        let total = total(bindery.outline, bindery.words, week);
+        let right = Setting::in_column(text_pt, self.distance_pt, Align::Right, Role::PartHeading);
+        let total = set_once(&mut bindery.typesetter, &[bold(total)], &right).frame;
         frame.put(total, self.distance_right_pt() - self.distance_pt, top_pt);
         Row { frame, link: None }
     }
 
     /// Number, title, date, total and page of a session.
-    fn session(&self, desk: &mut Desk, week: usize, index: usize, page: Option<usize>) -> Row {
-        let (outline, words) = (desk.outline, desk.words);
-        let text_pt = desk.binding.text_pt();
+    fn session(
+        &self,
+        bindery: &mut Bindery,
+        week: usize,
+        index: usize,
+        page: Option<usize>,
+    ) -> Row {
+        let (outline, words) = (bindery.outline, bindery.words);
+        let text_pt = bindery.binding.text_pt();
         let mut frame = Frame::default();
         let session = outline.weeks.get(week).and_then(|week| week.sessions.get(index));
         let Some(session) = session else { return Row { frame, link: None } };
         let mut put = |text: String, left_pt: f32, width_pt: f32, align, last: bool| {
-            let how = setting(text_pt, width_pt, align, Role::Text);
-            let cell = set_once(&mut desk.typesetter, &[plain(text)], &how).frame;
+            let how = Setting::in_column(text_pt, width_pt, align, Role::Text);
+            let cell = set_once(&mut bindery.typesetter, &[plain(text)], &how).frame;
             frame.put(if last { cell } else { spaced(cell) }, left_pt, 0.0);
         };
         put((index + 1).to_string(), 0.0, self.number_pt, Align::Left, false);
@@ -291,6 +301,6 @@ impl Columns {
 }
 
 /// A week's total with its unit.
-fn total(outline: &Outline, words: &Words, week: &Week) -> String {
+fn total(outline: &Outline, words: &Words, week: &BinderWeek) -> String {
     words.distance(outline.pool.distance(week.lengths()))
 }

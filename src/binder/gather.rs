@@ -1,6 +1,6 @@
 //! From a checked block to an outline: every session worked out for one pool, its cards composed.
 
-use super::{Binding, Outline, Session, Week};
+use super::{BinderSession, BinderWeek, Binding, Outline};
 use crate::block::{BlockSession, CheckedBlock, CheckedWeek};
 use crate::finding::Finding;
 use crate::measure::{Lengths, Pool};
@@ -28,8 +28,8 @@ pub fn gather(block: &CheckedBlock, pool: Pool, binding: &Binding) -> Gathered {
         let mut sessions = Vec::new();
         for session in &week.sessions {
             let (mut found, mut sources) = (Vec::new(), session.sources.clone());
-            let desk = (&mut found, &mut sources);
-            sessions.extend(worked(session, pool, binding, &mut words, desk));
+            let into = (&mut found, &mut sources);
+            sessions.extend(worked(session, pool, binding, &mut words, into));
             all_found.push((found, sources));
         }
         weeks.push(of_week(week, sessions));
@@ -47,9 +47,9 @@ pub fn gather(block: &CheckedBlock, pool: Pool, binding: &Binding) -> Gathered {
     Gathered { outline, found: all_found }
 }
 
-fn of_week(week: &CheckedWeek, sessions: Vec<Session>) -> Week {
+fn of_week(week: &CheckedWeek, sessions: Vec<BinderSession>) -> BinderWeek {
     let title = week.title.as_ref().map(|title| title.value.clone());
-    Week { number: week.number, title, easier: week.easier, sessions }
+    BinderWeek { number: week.number, title, easier: week.easier, sessions }
 }
 
 /// One session in `pool`; the first one's words are the binder's.
@@ -59,7 +59,7 @@ fn worked(
     binding: &Binding,
     words: &mut Option<Words>,
     (found, sources): (&mut Vec<Finding>, &mut Vec<Source>),
-) -> Option<Session> {
+) -> Option<BinderSession> {
     let checked = &session.ready.session;
     let press = Press::set_up(checked, sources, &Wishes::default(), found)?;
     let press = press.on(binding.card_stock());
@@ -75,7 +75,7 @@ fn worked(
     words.get_or_insert_with(|| press.words().clone());
     let plan = &version.plan;
     let each = plan.parts.iter().flat_map(|part| part.sets()).map(|set| set.each.get());
-    Some(Session {
+    Some(BinderSession {
         title: plan.title.value.clone(),
         date: plan.date,
         lengths: plan.lengths,

@@ -1,4 +1,4 @@
-//! The page of a binder: its edges, its running line, what stands below it.
+//! The page of a binder: its edges, its running line, what is below it.
 
 use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Card, Font, Role, Size};
@@ -6,12 +6,12 @@ use crate::sheet::Link;
 use crate::stock::Stock;
 use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
-use crate::typeset::paragraph::{Align, LEADING, Setting, bold, plain, set_once, spaced};
+use crate::typeset::paragraph::{Align, HAIR_PT, LEADING, Setting, bold, plain, set_once, spaced};
 
 /// How the pages are printed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Sides {
-    /// On both sides of the leaf: odd pages are bound at the left, even ones at the right.
+    /// On both sides of a sheet: odd pages are bound at the left, even ones at the right.
     #[default]
     Both,
     /// On one side: every page is bound at the left.
@@ -77,7 +77,7 @@ impl Binding {
     ) -> (Frame, Area) {
         let (area, size_pt) = (self.safe(index), self.text_pt());
         let number = (index + 1).to_string();
-        let number_pt = typesetter.width_pt(&number, Weight::Bold, size_pt) + 0.01;
+        let number_pt = typesetter.width_pt(&number, Weight::Bold, size_pt) + HAIR_PT;
         let words_pt = area.width_pt() - number_pt - size_pt;
         let align = if self.is_turned(index) { Align::Right } else { Align::Left };
         let setting =
@@ -108,8 +108,8 @@ impl Binding {
     }
 }
 
-/// What stands on one page below its running line.
-pub(super) struct Leaf {
+/// What is on one page below its running line.
+pub(super) struct PageBody {
     /// What the running line says.
     pub running: String,
     /// Relative to the top left corner of [`Binding::area`].
@@ -118,14 +118,14 @@ pub(super) struct Leaf {
     pub links: Vec<Link>,
 }
 
-impl Leaf {
+impl PageBody {
     /// A session's card.
     pub fn of_card(binding: &Binding, running: String, card: &Card) -> Self {
         let safe = binding.card_stock().safe();
         let mut frame = Frame::default();
         let card = Frame { height_pt: 0.0, items: card.items.clone() };
         frame.put(card, -safe.left_pt, -safe.top_pt);
-        Leaf { running, frame, links: Vec::new() }
+        PageBody { running, frame, links: Vec::new() }
     }
 }
 

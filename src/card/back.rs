@@ -4,14 +4,13 @@ use super::texts::foot::version;
 use crate::card::sizes::Sizes;
 use crate::drawing::frame::{Frame, rectangle};
 use crate::drawing::{Card, Ink, Item, Mark, Role};
-use crate::finding::Place;
 use crate::plan::Plan;
 use crate::stock::Stock;
 use crate::typeset::Typesetter;
-use crate::typeset::paragraph::{Align, Setting, bold, plain, set_once};
+use crate::typeset::paragraph::{Setting, bold, plain, set_once};
 use crate::words::Words;
 
-/// Lines lie this far apart: room for a grease pencil. Common practice, no source.
+/// Lines are this far apart: room for a grease pencil. Common practice, no source.
 const LINE_MM: f32 = 9.0;
 /// Lines are written over, so they are grey; its contrast with white is 7.0 (WCAG 2.2).
 const LINE_INK: Ink = Ink(0x59);
@@ -33,10 +32,6 @@ pub fn back(plan: &Plan, stock: &Stock, words: &Words) -> Card {
     Card::laid_out(stock.trim(), page.items)
 }
 
-fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Setting {
-    Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role, origin }
-}
-
 /// What the page is for, and of which card it is the back.
 fn head(
     plan: &Plan,
@@ -45,15 +40,15 @@ fn head(
     sizes: Sizes,
     width_pt: f32,
 ) -> Frame {
-    let heading = setting(sizes.body_pt, width_pt, Role::PartHeading, None);
+    let heading = Setting::left(sizes.body_pt, width_pt, Role::PartHeading, None);
     let mut frame = set_once(typesetter, &[bold(words.back.heading.clone())], &heading).frame;
-    let title = setting(sizes.note_pt, width_pt, Role::Title, Some(plan.title.place));
+    let title = Setting::left(sizes.note_pt, width_pt, Role::Title, Some(plan.title.place));
     frame.stack(set_once(typesetter, &[bold(plan.title.value.clone())], &title).frame, 0.0, 0.0);
     if let Some(lane) = &plan.lane {
-        let note = setting(sizes.note_pt, width_pt, Role::Text, Some(lane.name.place));
+        let note = Setting::left(sizes.note_pt, width_pt, Role::Text, Some(lane.name.place));
         frame.stack(set_once(typesetter, &[plain(lane.name.value.clone())], &note).frame, 0.0, 0.0);
     }
-    let note = setting(sizes.note_pt, width_pt, Role::Text, None);
+    let note = Setting::left(sizes.note_pt, width_pt, Role::Text, None);
     frame.stack(set_once(typesetter, &[plain(version(plan, words))], &note).frame, 0.0, 0.0);
     frame
 }
@@ -63,7 +58,7 @@ fn columns(words: &Words, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f
     let strokes_pt = STROKES_SHARE * width_pt;
     let gap_pt = sizes.note_pt;
     let mut frame = Frame::default();
-    let note = |width_pt| setting(sizes.note_pt, width_pt, Role::Text, None);
+    let note = |width_pt| Setting::left(sizes.note_pt, width_pt, Role::Text, None);
     let times = set_once(
         typesetter,
         &[plain(words.back.times.clone())],

@@ -20,7 +20,7 @@ fn cost(before: Break) -> u64 {
     }
 }
 
-/// What it costs beside that to leave one line of a part alone, on either side of the break.
+/// What it costs besides to leave one line of a part alone, on either side of the break.
 const LONE_LINE: u64 = 120_000;
 
 impl Layout {
@@ -123,7 +123,7 @@ impl Layout {
         ranges.into_iter().filter(|(_, range)| fits(range)).map(|(id, _)| id).collect()
     }
 
-    /// Whether a break before row `index` would part one of the groups in `whole`.
+    /// Whether a break before row `index` would split one of the groups in `whole`.
     fn is_inside(&self, index: usize, whole: &HashSet<usize>) -> bool {
         let (Some(row), Some(above)) = (self.rows.get(index), self.rows.get(index.wrapping_sub(1)))
         else {
@@ -132,7 +132,7 @@ impl Layout {
         row.groups.iter().any(|group| above.groups.contains(group) && whole.contains(&group.id))
     }
 
-    /// Leaves out rows that fit no card, and tells where they were written.
+    /// Leaves out rows that fit no card, and returns where they were written.
     pub fn drop_what_does_not_fit(&mut self) -> Vec<Option<Place>> {
         let mut dropped = Vec::new();
         loop {
@@ -143,9 +143,23 @@ impl Layout {
             let row = self.rows.remove(index);
             dropped.push(row.place);
         }
-        if self.breaks().is_none() {
-            dropped.extend(self.rows.drain(..).map(|row| row.place));
+        while self.breaks().is_none() && !self.rows.is_empty() {
+            let run = self.too_tall_together().unwrap_or(0..self.rows.len());
+            let last = self.rows.drain(run).next_back();
+            dropped.extend(last.map(|row| row.place));
         }
         dropped
+    }
+
+    /// The first run of rows that belong on one card, a heading and its first set say, and do not
+    /// fit one together.
+    fn too_tall_together(&self) -> Option<Range<usize>> {
+        let starts = (0..self.rows.len()).filter(|row| self.rows[*row].before != Break::Never);
+        let runs = starts.map(|start| {
+            let joined = self.rows[start + 1..].iter().take_while(|row| row.before == Break::Never);
+            start..start + 1 + joined.count()
+        });
+        let mut runs = runs;
+        runs.find(|run| self.room_pt.iter().any(|room| self.height_pt(run.clone()) > *room))
     }
 }

@@ -14,14 +14,14 @@ use crate::stock::Stock;
 use crate::typeset::Typesetter;
 use crate::words::Words;
 
-/// Cards, and what did not go as it should.
+/// Cards, and what the layout could not do.
 #[derive(Clone, Debug)]
 pub struct Composed {
     /// The cards of one plan, in order.
     pub cards: Vec<Card>,
     /// What the layout could not do.
     pub faults: Vec<Fault>,
-    /// Sizes size against the least size the reading distance asks for: 1.0 is the floor.
+    /// The size of type as a multiple of the least that the reading distance asks for: 1.0 is the floor.
     pub scale: f32,
     reading: Reading,
 }

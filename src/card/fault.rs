@@ -16,7 +16,7 @@ pub enum Fault {
         /// Where it is written.
         place: Option<Place>,
     },
-    /// Sizes had to be made smaller than the reading distance asks for.
+    /// Type had to be made smaller than the reading distance asks for.
     #[error("type had to be set at {percent} % of the size the reading distance asks for")]
     BelowReadingSize {
         /// Per cent of the least size.
@@ -30,6 +30,18 @@ pub enum Fault {
         /// Where they are written.
         place: Place,
     },
+}
+
+impl Fault {
+    /// Whether something the coach wrote is missing from the cards for want of room.
+    pub fn leaves_out(&self) -> bool {
+        matches!(self, Fault::DoesNotFit { .. })
+    }
+
+    /// Whether it comes of the size of the card, and not of what is written.
+    pub fn is_of_size(&self) -> bool {
+        matches!(self, Fault::DoesNotFit { .. } | Fault::BelowReadingSize { .. })
+    }
 }
 
 /// Characters of the coach's own text that no font has.

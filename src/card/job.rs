@@ -19,14 +19,14 @@ pub struct Extras {
     pub cautions: Vec<Caution>,
 }
 
-/// What every part of the layout draws on.
+/// What every part of the layout uses.
 pub(super) struct Job<'a> {
     pub plan: &'a Plan,
     pub extras: &'a Extras,
     pub stock: &'a Stock,
     pub words: &'a Words,
     pub texts: &'a Texts<'a>,
-    /// Whether the bar of shares stands at the side of the body.
+    /// Whether there is a bar of shares at the side of the body.
     pub has_share_bar: bool,
     /// Whether the layout is only measured.
     pub pass: Pass,

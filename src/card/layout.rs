@@ -1,8 +1,8 @@
 //! One session laid out at one size of type: heads, rows and repeated labels, not yet on cards.
 
+pub(super) mod columns;
 mod details;
 pub(super) mod foot;
-pub(super) mod grid;
 mod head;
 mod rest;
 pub(super) mod rows;
@@ -36,7 +36,7 @@ pub(super) struct Layout {
     pub room_pt: [f32; 2],
 }
 
-/// What a layout may come to that is of any use.
+/// The most that a layout may take to be of any use.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Limits {
     pub wraps: u32,
@@ -46,9 +46,9 @@ pub(super) struct Limits {
 impl Limits {
     pub const NONE: Limits = Limits { wraps: u32::MAX, cards: usize::MAX };
 
-    /// What the rows may come to, with room for them on the first card and on the others.
+    /// The most the rows may take, with room for them on the first card and on the others.
     fn bounds(self, room_pt: [f32; 2]) -> Bounds {
-        // A hair more, for sums of floats.
+        // A little more, because sums of floats differ in their last digit.
         let height_pt = 1.001 * (room_pt[0] + room_pt[1] * self.cards.saturating_sub(1) as f32);
         let is_none = self.cards == usize::MAX;
         Bounds { wraps: self.wraps, height_pt: if is_none { f32::INFINITY } else { height_pt } }
@@ -57,7 +57,7 @@ impl Limits {
 
 impl Layout {
     /// Lays out the whole session at `sizes`, as long as it may keep to `limits`. Giving up is
-    /// proof that it does not: wraps are only ever counted up, and each row stands on some card.
+    /// proof that it does not: wraps are only ever counted up, and each row is on some card.
     pub fn new(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, limits: Limits) -> Self {
         let safe = job.stock.safe();
         let (width_pt, height_pt) = (safe.width_pt(), safe.height_pt());
@@ -76,7 +76,7 @@ impl Layout {
         let continued = parts
             .map(|part| rows::continued_heading(job, typesetter, sizes, part, body_pt))
             .collect();
-        let continued_rounds = rows::continued_labels(job, typesetter, sizes, body.grid);
+        let continued_rounds = rows::continued_labels(job, typesetter, sizes, body.columns);
         Layout {
             sizes,
             rows: body.rows,

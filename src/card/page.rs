@@ -9,7 +9,7 @@ use super::spacing::{Kind, edge_gap_pt, gap_pt, kind, repeated_kind, stretch};
 use super::texts::Group;
 use super::texts::foot::Number;
 use crate::card::job::Job;
-use crate::card::layout::grid::Grid;
+use crate::card::layout::columns::CardColumns;
 use crate::card::layout::rows::Row;
 use crate::card::layout::{Layout, share};
 use crate::card::sizes::Sizes;
@@ -140,7 +140,7 @@ impl Bracket {
     /// An end is left open where the group goes on from or to another card.
     fn item(&self, sizes: Sizes, from_before: bool, goes_on: bool) -> Item {
         let width_pt = 0.14 * sizes.body_pt;
-        let left_pt = Grid::bracket_pt(sizes) * self.depth as f32 + width_pt / 2.0;
+        let left_pt = CardColumns::bracket_pt(sizes) * self.depth as f32 + width_pt / 2.0;
         let right_pt = left_pt + 0.42 * sizes.body_pt;
         // From the label's capitals to the last baseline or so.
         let top_pt = self.top_pt + 0.25 * sizes.body_pt;

@@ -13,9 +13,9 @@ const STEP: f32 = 1.025;
 const STEPS_ABOVE: i32 = 36;
 /// A line that reads best whole is wrapped rather than set this many steps, a sixth, smaller.
 const STEPS_FOR_A_WRAP: i32 = 6;
-/// So many steps above the floor, a third larger, type is large enough not to be bought so.
+/// From this many steps above the floor on, a third larger, no line is wrapped for larger type.
 const MOST_STEPS_WRAPPED: i32 = 12;
-/// Sizes may fall this many steps below the floor, with a fault, before a set is given up.
+/// Type may be made this many steps smaller than the floor, with a fault, before a set is left out.
 const STEPS_BELOW: i32 = 20;
 
 /// Whether the card is wide enough for the bar of shares, and the bar costs neither a card nor
@@ -53,7 +53,7 @@ pub(super) fn largest(
         if wrapped.as_ref().is_some_and(|(larger, ..)| larger - step >= STEPS_FOR_A_WRAP) {
             break;
         }
-        // What wraps in the least type already wraps in any; more than that is a loss.
+        // What wraps in the smallest type wraps in any; more wraps than that are a loss.
         let must_be_whole = wrapped.is_some() || step > MOST_STEPS_WRAPPED;
         let wraps = if must_be_whole { floor.wraps } else { u32::MAX };
         let layout = layout_at(step, Limits { wraps, cards: at_floor.len() });

@@ -1,4 +1,4 @@
-//! All that a session says on its cards, worded and shaped once, before any size is tried.
+//! All texts of a session's cards, worded and shaped once, before any size is tried.
 
 mod details;
 pub(crate) mod foot;
@@ -51,7 +51,7 @@ pub(crate) enum LineTexts<'a> {
 /// The texts of one set.
 pub(crate) struct SetTexts<'a> {
     pub plan: &'a SetPlan,
-    /// The rounds it stands in.
+    /// The rounds it is in.
     pub groups: Arc<[Group]>,
     pub count: Option<Text>,
     /// Width of the count with the space after it; 0 without one.
@@ -67,7 +67,7 @@ pub(crate) struct SetTexts<'a> {
 
 /// The texts of a group of rounds.
 pub(crate) struct RoundsTexts<'a> {
-    /// The rounds it stands in and itself, outermost first.
+    /// The rounds it is in, and itself, outermost first.
     pub groups: Arc<[Group]>,
     pub label: Text,
     /// The label where the group goes on from another card.
@@ -77,7 +77,7 @@ pub(crate) struct RoundsTexts<'a> {
     pub lines: Vec<LineTexts<'a>>,
 }
 
-/// A rounds group a row stands in.
+/// A rounds group a row is in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Group {
     /// Which group of the session, in the order they begin.
@@ -180,7 +180,7 @@ fn first_place(lines: &[LinePlan]) -> Option<Place> {
     })
 }
 
-/// Every set of `lines` with the number of rounds it stands in.
+/// Every set of `lines` with the number of rounds it is in.
 pub(crate) fn for_each_set(lines: &[LineTexts], see: &mut impl FnMut(&SetTexts)) {
     for line in lines {
         match line {

@@ -1,4 +1,4 @@
-//! Values of arguments: one reading, and one message, whichever command they are given to.
+//! Values of arguments: read the same way, with the same message, for every command.
 
 use std::fmt;
 use std::path::{Path, PathBuf};
@@ -13,7 +13,7 @@ pub(super) fn pool(text: &str) -> Result<Pool, String> {
     text.parse().map_err(|_| "a pool is written as \"25 m\", \"25 yd\" or \"33 1/3 m\"".into())
 }
 
-/// A stock at hand: the name of a built-in one, or a file that is there.
+/// A stock: the name of a built-in one, or a file that is there.
 pub(super) fn stock(text: &str) -> Result<String, String> {
     if Stock::built_in(text).is_some() || Path::new(text).is_file() {
         return Ok(text.to_owned());
@@ -21,10 +21,7 @@ pub(super) fn stock(text: &str) -> Result<String, String> {
     let names: Vec<&str> = Stock::names().collect();
     let near = nearest(text.trim_end_matches(".toml"), names.iter().copied());
     let near = near.map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
-    Err(format!(
-        "there is no such stock and no such file{near}\n  stocks at hand: {}",
-        names.join(", ")
-    ))
+    Err(format!("there is no such stock and no such file{near}\n  stocks: {}", names.join(", ")))
 }
 
 /// A pace per 100: 2:40.
@@ -72,15 +69,15 @@ impl fmt::Display for AskedDistance {
 /// A distance with or without its unit: 800, "800 m".
 pub(super) fn asked_distance(text: &str) -> Result<AskedDistance, String> {
     let bound = &LIMITS.session_distance;
-    let told =
+    let wrong =
         || format!("write a whole distance up to {}, as in 800, \"800 m\" or 900yd", bound.most);
     let text = text.trim();
     let digits = text.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(text.len());
     let (number, unit) = text.split_at(digits);
-    let number = number.parse().ok().filter(|number| bound.holds(*number)).ok_or_else(told)?;
+    let number = number.parse().ok().filter(|number| bound.holds(*number)).ok_or_else(wrong)?;
     let unit = match unit.trim() {
         "" => None,
-        word => Some(Unit::from_word(word).ok_or_else(told)?),
+        word => Some(Unit::from_word(word).ok_or_else(wrong)?),
     };
     Ok(AskedDistance { number, unit })
 }

@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use super::print::epoch;
-use super::tell::Teller;
+use super::reporter::Reporter;
 use super::{Exit, Format, Refusal, block as block_command, write};
 use crate::binder::{Binding, Gathered, Outline, Sides, bind, gather};
 use crate::block::CheckedBlock;
@@ -39,45 +39,45 @@ pub(super) struct Arguments {
     /// Also write the sessions as an iCalendar file
     #[arg(long, value_name = "FILE", value_parser = super::arguments::ics_name)]
     ics: Option<PathBuf>,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
 }
 
 /// Binds a block whose sessions are all without errors.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut teller = Teller::new(arguments.format);
+    let mut reporter = Reporter::new(arguments.format);
     let made = epoch::from_environment()?;
     let file = block_command::block_file(&arguments.file)?;
     let intake = block_command::opened(&file)?;
-    block_command::tell(&intake, &mut teller);
-    let Some(block) = &intake.checked else { return Ok(teller.finish()) };
-    let Some((_, first)) = block.sessions().next() else { return Ok(teller.finish()) };
+    block_command::report(&intake, &mut reporter);
+    let Some(block) = &intake.checked else { return Ok(reporter.finish()) };
+    let Some((_, first)) = block.sessions().next() else { return Ok(reporter.finish()) };
     let session = &first.ready.session;
     let pools = match arguments.pool {
         Some(pool) => vec![pool],
         None if arguments.as_written => vec![session.pool.value],
         None => vec![session.pool.value, session.other_pool],
     };
-    let Some(stock) = stock(arguments.stock.as_deref(), session.pool.value, &mut teller) else {
-        return Ok(teller.finish());
+    let Some(stock) = stock(arguments.stock.as_deref(), session.pool.value, &mut reporter) else {
+        return Ok(reporter.finish());
     };
     let sides = if arguments.single_sided { Sides::One } else { Sides::Both };
     let binding = Binding::new(stock, sides);
-    let mut told = Told::default();
+    let mut reported = Reported::default();
     for pool in &pools {
         let Gathered { outline, found } = gather(block, *pool, &binding);
         for (findings, sources) in &found {
-            teller.tell(&told.unheard(findings, sources), sources);
+            reporter.report(&reported.only_new(findings, sources), sources);
         }
         let Some((outline, words)) = outline else { continue };
         if !words.reviewed {
-            teller.unreviewed(&words.language);
+            reporter.unreviewed(&words.language);
         }
         let bytes = bytes(block, &outline, &binding, &words, made)?;
         let path = target(&file, arguments, *pool, pools.len() == 1)?;
         write::whole(&path, &bytes)?;
-        teller.note(format_args!("wrote {}", path.display()));
+        reporter.note(format_args!("wrote {}", path.display()));
     }
     if let Some(path) = &arguments.ics {
         let text = calendar::ics(block);
@@ -85,24 +85,25 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             io::stdout().lock().write_all(text.as_bytes())?;
         } else {
             write::whole(path, text.as_bytes())?;
-            teller.note(format_args!("wrote {}", path.display()));
+            reporter.note(format_args!("wrote {}", path.display()));
         }
         let left_out = calendar::undated(block);
         if left_out > 0 {
             let sessions = if left_out == 1 { "session has" } else { "sessions have" };
-            teller.note(format_args!("{left_out} {sessions} no day and left out of the calendar"));
+            reporter
+                .note(format_args!("{left_out} {sessions} no day and left out of the calendar"));
         }
     }
-    Ok(teller.finish())
+    Ok(reporter.finish())
 }
 
-/// What was told already, with the file it points into: all sessions share a club file.
+/// What was reported already, with the file it points into: all sessions share a club file.
 #[derive(Default)]
-struct Told(Vec<(String, Finding)>);
+struct Reported(Vec<(String, Finding)>);
 
-impl Told {
-    /// The findings that were not told before.
-    fn unheard(&mut self, findings: &[Finding], sources: &[Source]) -> Vec<Finding> {
+impl Reported {
+    /// The findings that were not reported before.
+    fn only_new(&mut self, findings: &[Finding], sources: &[Source]) -> Vec<Finding> {
         let file_of = |finding: &Finding| {
             let label = finding.labels.first();
             let source = label.and_then(|label| sources.get(label.place.file.0));
@@ -110,9 +111,9 @@ impl Told {
         };
         let mut new = Vec::new();
         for finding in findings {
-            let told = (file_of(finding), finding.clone());
-            if !self.0.contains(&told) {
-                self.0.push(told);
+            let one = (file_of(finding), finding.clone());
+            if !self.0.contains(&one) {
+                self.0.push(one);
                 new.push(finding.clone());
             }
         }
@@ -139,14 +140,14 @@ fn bytes(
 }
 
 /// The stock asked for; else the binder of the country: half letter where pools are in yards.
-fn stock(asked: Option<&str>, pool: Pool, teller: &mut Teller) -> Option<Stock> {
+fn stock(asked: Option<&str>, pool: Pool, reporter: &mut Reporter) -> Option<Stock> {
     let name = asked.unwrap_or(match pool.unit() {
         Unit::Metre => "binder-a5",
         Unit::Yard => "binder-half-letter",
     });
     let (mut sources, mut findings) = (Vec::new(), Vec::new());
     let stock = press::stock_asked_for(name, None, &mut sources, &mut findings);
-    teller.tell(&findings, &sources);
+    reporter.report(&findings, &sources);
     stock
 }
 

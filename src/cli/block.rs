@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 
-use super::tell::Teller;
+use super::reporter::Reporter;
 use super::{Exit, Format, Refusal};
 use crate::block::drafting::BLOCK_FILE;
 use crate::block::{self, BlockIntake, keys};
@@ -46,7 +46,7 @@ enum Command {
 struct Input {
     /// The block file, or the folder of a block.toml; - is standard input
     file: PathBuf,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
 }
@@ -55,9 +55,9 @@ struct Input {
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     match &arguments.command {
         Command::Check(input) => {
-            let mut teller = Teller::new(input.format);
-            tell(&opened(&block_file(&input.file)?)?, &mut teller);
-            Ok(teller.finish())
+            let mut reporter = Reporter::new(input.format);
+            report(&opened(&block_file(&input.file)?)?, &mut reporter);
+            Ok(reporter.finish())
         }
         Command::Show { input, json } => show(input, *json),
         Command::Draft(arguments) => draft::run(arguments),
@@ -70,9 +70,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
 }
 
 fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
-    let mut teller = Teller::new(input.format);
+    let mut reporter = Reporter::new(input.format);
     let intake = opened(&block_file(&input.file)?)?;
-    tell(&intake, &mut teller);
+    report(&intake, &mut reporter);
     if let Some(block) = &intake.checked {
         let mut out = io::stdout().lock();
         if json {
@@ -82,7 +82,7 @@ fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
             write!(out, "{}", report::block::table(block))?;
         }
     }
-    Ok(teller.finish())
+    Ok(reporter.finish())
 }
 
 /// The block file named, or in the folder named the one that `block draft` writes.
@@ -107,12 +107,12 @@ pub(super) fn opened(path: &Path) -> Result<BlockIntake, Refusal> {
 }
 
 /// Tells what is found in a block, then in each of its sessions, every file once.
-pub(super) fn tell(intake: &BlockIntake, teller: &mut Teller) {
-    teller.tell(&intake.findings, &intake.sources);
-    let mut told = BTreeSet::new();
+pub(super) fn report(intake: &BlockIntake, reporter: &mut Reporter) {
+    reporter.report(&intake.findings, &intake.sources);
+    let mut reported = BTreeSet::new();
     let mut once = |findings: &[Finding], sources: &[Source]| {
-        if sources.first().is_some_and(|source| told.insert(source.path().to_owned())) {
-            teller.tell(findings, sources);
+        if sources.first().is_some_and(|source| reported.insert(source.path().to_owned())) {
+            reporter.report(findings, sources);
         }
     };
     for failed in &intake.failed {

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::tell::Teller;
+use super::reporter::Reporter;
 use super::{Exit, Input, Refusal, files, write};
 use crate::finding::{self, FileId, Finding};
 use crate::intake::{self, Intake, Ready};
@@ -26,36 +26,36 @@ pub(super) struct Arguments {
     fix: bool,
 }
 
-/// Checks every file and tells what is found.
+/// Checks every file and reports what is found.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut teller = Teller::new(arguments.input.format);
+    let mut reporter = Reporter::new(arguments.input.format);
     if arguments.fix && arguments.input.files.iter().any(|file| file == Path::new("-")) {
         return Err(Refusal::FixOfInput);
     }
     for path in files::expand(&arguments.input.files)? {
         let opened = intake::open(&path).map_err(Refusal::from).and_then(|intake| {
-            if arguments.fix { fixed(&path, intake, &teller) } else { Ok(intake) }
+            if arguments.fix { fixed(&path, intake, &reporter) } else { Ok(intake) }
         });
         match opened {
             Ok(intake) if intake.kind == FileKind::Block => {
                 if let Some(source) = intake.sources.into_iter().next() {
                     let block = block::take(source);
-                    teller.tell(&block.findings, &block.sources);
+                    reporter.report(&block.findings, &block.sources);
                 }
             }
             Ok(mut intake) => {
                 read_by_its_own(&mut intake);
                 let findings = proofed(intake.ready.as_ref(), intake.findings, &mut intake.sources);
-                teller.tell(&findings, &intake.sources);
+                reporter.report(&findings, &intake.sources);
             }
-            Err(error) => teller.refused(&error),
+            Err(error) => reporter.refused(&error),
         }
     }
-    Ok(teller.finish())
+    Ok(reporter.finish())
 }
 
 /// The file with its certain faults put right, written back if there were any.
-fn fixed(path: &Path, mut intake: Intake, teller: &Teller) -> Result<Intake, Refusal> {
+fn fixed(path: &Path, mut intake: Intake, reporter: &Reporter) -> Result<Intake, Refusal> {
     let mut count = 0;
     // What is put right can uncover the next fault: the quotes first, then the time in them.
     while let Some((text, applied)) = fix::apply(&intake) {
@@ -71,7 +71,7 @@ fn fixed(path: &Path, mut intake: Intake, teller: &Teller) -> Result<Intake, Ref
         && let Some(source) = intake.sources.first()
     {
         write::whole(path, source.text().as_bytes())?;
-        teller.note(format_args!("{}: {count} put right", path.display()));
+        reporter.note(format_args!("{}: {count} put right", path.display()));
     }
     Ok(intake)
 }

@@ -37,7 +37,7 @@ pub(super) struct Arguments {
     /// The whole distance, in the pool's unit: 800, or "800 m"
     #[arg(long, value_parser = asked_distance)]
     distance: Option<AskedDistance>,
-    /// Gear at hand, with commas between: board,fins
+    /// The gear you have, with commas between: board,fins
     #[arg(long, value_delimiter = ',')]
     gear: Vec<String>,
     /// Another variant is another session for the same wish
@@ -88,12 +88,12 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     } else {
         write::whole(&arguments.output, drafted.text.as_bytes())?;
     }
-    tell(&drafted, &wish, (!to_output).then_some(shown.as_str()));
+    note(&drafted, &wish, (!to_output).then_some(shown.as_str()));
     Ok(Exit::Clean)
 }
 
-/// One line for whoever reads along.
-fn tell(drafted: &Drafted, wish: &Wish, file: Option<&str>) {
+/// One line for a person who watches the run.
+fn note(drafted: &Drafted, wish: &Wish, file: Option<&str>) {
     let file = file.map(|file| format!("{file}: ")).unwrap_or_default();
     let (distance, seconds) = (drafted.distance.with_commas(), drafted.seconds);
     let left = wish.time.map(|time| time.less(seconds));

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::Refusal;
 
-/// The files named, a folder standing for the session files in it, in the order of names.
+/// The files named, a folder for the session files in it, in the order of names.
 pub(super) fn expand(named: &[PathBuf]) -> Result<Vec<PathBuf>, Refusal> {
     let mut files = Vec::new();
     for path in named {

@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use super::arguments::{AskedDistance, asked_distance, minutes, pool, word};
-use super::tell::Teller;
+use super::reporter::Reporter;
 use super::{Exit, Format, Refusal, write};
 use crate::finding::{Finding, Placed};
 use crate::fit::{Fitted, Wanted, fit};
@@ -29,7 +29,7 @@ pub(super) struct Arguments {
     /// Take the place of a file that is there already
     #[arg(long)]
     force: bool,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
 }
@@ -38,28 +38,28 @@ pub(super) struct Arguments {
 #[derive(Debug, clap::Args)]
 #[group(required = true, multiple = true)]
 struct Wish {
-    /// Come out in so many minutes, and not leave a minute that one more repeat would fill
+    /// End within so many minutes, without leaving a minute that one more repeat would fill
     #[arg(long, value_parser = minutes)]
     minutes: Option<Seconds>,
-    /// Come to a distance, in the pool's unit: 800, or "800 m"
+    /// Swim a distance, in the pool's unit: 800, or "800 m"
     #[arg(long, value_parser = asked_distance)]
     distance: Option<AskedDistance>,
     /// Move to another pool, as in "25 yd"
     #[arg(long, value_parser = pool)]
     pool: Option<Pool>,
-    /// Suit another level: the parts are drawn into its usual shares
+    /// Suit another level: the parts are changed to its usual shares
     #[arg(long, value_parser = word::<Level>)]
     level: Option<Level>,
 }
 
-/// Fits a session file, and tells what is other than it was.
+/// Fits a session file, and prints what is different in it.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut teller = Teller::new(arguments.format);
+    let mut reporter = Reporter::new(arguments.format);
     let written = intake::open(&arguments.file)?;
-    teller.tell(&written.findings, &written.sources);
+    reporter.report(&written.findings, &written.sources);
     let (Some(ready), Some(source)) = (&written.ready, written.sources.first()) else {
         return match written.kind {
-            FileKind::Session => Ok(teller.finish()),
+            FileKind::Session => Ok(reporter.finish()),
             kind => Err(Refusal::no_session(&arguments.file, kind)),
         };
     };
@@ -69,28 +69,28 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         write::may_take(target, arguments.force)?;
     }
     let fitted = fit(source, &ready.session, &wanted)?;
-    tell_changes(&fitted, &ready.session.pool, &teller);
-    // Read again beside the club file it names; what is new in it is told as of any file.
+    tell_changes(&fitted, &ready.session.pool, &reporter);
+    // Read again beside the club file it names; what is new in it is reported as for any file.
     let again = intake::take(Source::new(source.path(), fitted.text.as_str()));
-    again.ready.iter().for_each(|ready| tell_lanes(&ready.written, &teller));
+    again.ready.iter().for_each(|ready| tell_lanes(&ready.written, &reporter));
     let new = findings_of_the_fit(&written, &again);
     if !new.is_empty() {
-        teller.note("in the fitted file:");
+        reporter.note("in the fitted file:");
         let sources = named(again.sources, target.as_deref());
-        teller.tell(&new, &sources);
+        reporter.report(&new, &sources);
     }
     if new.iter().any(Finding::is_error) {
-        return Ok(teller.finish());
+        return Ok(reporter.finish());
     }
     match target {
         None => io::stdout().lock().write_all(fitted.text.as_bytes())?,
         Some(target) => {
             write::whole(&target, fitted.text.as_bytes())?;
-            teller.note(format_args!("wrote {}", target.display()));
-            tell_club(ready, source, &target, &teller);
+            reporter.note(format_args!("wrote {}", target.display()));
+            tell_club(ready, source, &target, &reporter);
         }
     }
-    Ok(teller.finish())
+    Ok(reporter.finish())
 }
 
 impl Wish {
@@ -128,24 +128,24 @@ fn target(arguments: &Arguments) -> Option<PathBuf> {
 }
 
 /// Each change, and what the session came from and to.
-fn tell_changes(fitted: &Fitted, home: &Placed<Pool>, teller: &Teller) {
+fn tell_changes(fitted: &Fitted, home: &Placed<Pool>, reporter: &Reporter) {
     let recut = &fitted.recut;
-    fitted.notes.iter().for_each(|note| teller.note(note));
-    recut.changes.iter().for_each(|change| teller.note(change));
+    fitted.notes.iter().for_each(|note| reporter.note(note));
+    recut.changes.iter().for_each(|change| reporter.note(change));
     if recut.changes.is_empty() && fitted.notes.is_empty() && recut.session.pool.value == home.value
     {
-        teller.note("nothing to change");
+        reporter.note("nothing to change");
     }
     let distance = recut.distance().with_commas();
-    teller.note(format_args!("comes to {distance} in {}", recut.seconds));
+    reporter.note(format_args!("now {distance} in {}", recut.seconds));
 }
 
-/// What each lane comes to: it is cut to the booking, whatever the session was fitted to.
-fn tell_lanes(version: &Version, teller: &Teller) {
+/// What each lane swims: it is cut to the booking, whatever the session was fitted to.
+fn tell_lanes(version: &Version, reporter: &Reporter) {
     for plan in &version.lanes {
         let Some(lane) = &plan.lane else { continue };
         let (name, distance) = (&lane.name.value, plan.distance().with_commas());
-        teller.note(format_args!("{name}: {distance} in {}", plan.seconds));
+        reporter.note(format_args!("{name}: {distance} in {}", plan.seconds));
     }
 }
 
@@ -168,11 +168,11 @@ fn named(mut sources: Vec<Source>, target: Option<&Path>) -> Vec<Source> {
 }
 
 /// A club file is looked for beside the session file, also beside one in another folder.
-fn tell_club(ready: &Ready, source: &Source, target: &Path, teller: &Teller) {
+fn tell_club(ready: &Ready, source: &Source, target: &Path, reporter: &Reporter) {
     // "" and "." are one folder.
     let real = |folder: &Path| Path::new(".").join(folder).canonicalize().ok();
     let folder = target.parent().unwrap_or(Path::new(""));
     if ready.session.club.is_some() && real(folder) != real(&source.folder()) {
-        teller.note("it names a club file, which is looked for beside it: copy that too");
+        reporter.note("it names a club file, which is looked for beside it: copy that too");
     }
 }

@@ -13,7 +13,7 @@ pub(super) struct Arguments {
     swims: Vec<TimedSwim>,
 }
 
-/// Tells the pace that timed swims come to, and what to think of it.
+/// Prints the pace that timed swims give, and how far to trust it.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let pace = critical_pace(&arguments.swims)?;
     let unit = arguments.swims.iter().find_map(|swim| swim.unit);
@@ -24,9 +24,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     writeln!(out, "{minutes}:{seconds:02}.{:02} per {per}", hundredths % 100)?;
     writeln!(out, "in a session file: pace = \"{}\"\n", pace.per_100)?;
     if pace.shorter_is_slower {
-        let told = "A shorter swim was slower per 100 than a longer one: one of them was not swum \
+        let warning = "A shorter swim was slower per 100 than a longer one: one of them was not swum \
                     flat out, and the pace means little.";
-        writeln!(out, "{}", explain::wrapped(told))?;
+        writeln!(out, "{}", explain::wrapped(warning))?;
     }
     for caution in CAUTIONS {
         writeln!(out, "{}", explain::wrapped(caution))?;

@@ -93,7 +93,7 @@ pub(super) fn cards(
 }
 
 /// The version for `pool`, unless it is the written one, which is worked out already.
-pub(super) fn other(ready: &Ready, pool: Pool) -> Option<Version> {
+fn other(ready: &Ready, pool: Pool) -> Option<Version> {
     (pool != ready.session.pool.value).then(|| Version::of(&ready.session, pool))
 }
 

@@ -3,9 +3,9 @@
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+use super::reporter::Reporter;
 use super::sheets::SheetOptions;
 use super::stocks::OnStock;
-use super::tell::Teller;
 use super::{Exit, Format, Refusal, pages, write};
 use crate::check::CheckedSession;
 use crate::finding::{self, Finding};
@@ -34,7 +34,7 @@ pub(super) struct Arguments {
     /// Where the picture goes; beside the session file without it; - is standard output
     #[arg(short, long, value_name = "FILE", value_parser = super::arguments::png_name)]
     output: Option<PathBuf>,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
     #[command(flatten)]
@@ -46,7 +46,7 @@ pub(super) struct Arguments {
 
 /// Writes a picture of one page.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut teller = Teller::new(arguments.format);
+    let mut reporter = Reporter::new(arguments.format);
     let mut intake = intake::open(&arguments.file)?;
     let mut findings = std::mem::take(&mut intake.findings);
     let document = match &intake.ready {
@@ -61,7 +61,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         None => None,
     };
     finding::in_file_order(&mut findings);
-    teller.tell(&findings, &intake.sources);
+    reporter.report(&findings, &intake.sources);
     if intake.kind != FileKind::Session {
         return Err(Refusal::no_session(&arguments.file, intake.kind));
     }
@@ -75,11 +75,11 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
                 let stem = pages::target(&arguments.file, None, &document.name);
                 let path = path.clone().unwrap_or_else(|| numbered(&stem, arguments.page));
                 write::whole(&path, &picture)?;
-                teller.note(format_args!("wrote {}", path.display()));
+                reporter.note(format_args!("wrote {}", path.display()));
             }
         }
     }
-    Ok(teller.finish())
+    Ok(reporter.finish())
 }
 
 /// The pools of the pages shown.

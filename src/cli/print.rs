@@ -8,9 +8,9 @@ mod session;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use super::reporter::Reporter;
 use super::sheets::SheetOptions;
 use super::stocks::OnStock;
-use super::tell::Teller;
 use super::{Exit, Input, Refusal, files, pages, preview, week, write};
 use crate::measure::Pool;
 use crate::paint::pdf::Made;
@@ -50,12 +50,12 @@ pub(super) struct Arguments {
     sheets: SheetOptions,
 }
 
-/// Sessions at work at a time: what they come to waits in memory until it is written.
+/// Sessions worked on at a time: their cards are in memory until they are written.
 const SESSIONS_AT_A_TIME: usize = 256;
 
-/// Prints every session that is without errors, and tells of the others.
+/// Prints every session that is without errors, and reports on the others.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut teller = Teller::new(arguments.input.format);
+    let mut reporter = Reporter::new(arguments.input.format);
     if let Some(folder) = &arguments.output {
         write::folder(folder)?;
     }
@@ -64,24 +64,24 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         let (paper, folder) = (arguments.sheets.paper(), arguments.output.as_deref());
         let made = epoch::from_environment()?;
         let job = week::Job { files, paper, pool: arguments.pool, folder, made };
-        week::run(&job, &mut teller)?;
-        return Ok(teller.finish());
+        week::run(&job, &mut reporter)?;
+        return Ok(reporter.finish());
     }
     let made = epoch::from_environment()?;
     let files = files::expand(&arguments.input.files)?;
-    let progress = Progress::of(files.len(), &teller);
+    let progress = Progress::of(files.len(), &reporter);
     let mut summary = Summary::default();
     if let Some(into) = &arguments.into {
         let taken = each(&files, |path| progress.after(|| session::take(path, arguments, made)));
         progress.end();
-        into::print(into, &files, taken, arguments, &mut teller, &mut summary)?;
+        into::print(into, &files, taken, arguments, &mut reporter, &mut summary)?;
     } else {
-        print_each(&files, arguments, made, &progress, &mut teller, &mut summary);
+        print_each(&files, arguments, made, &progress, &mut reporter, &mut summary);
     }
     if files.len() > 1 {
-        teller.note(summary);
+        reporter.note(summary);
     }
-    Ok(teller.finish())
+    Ok(reporter.finish())
 }
 
 /// A PDF, or more of one session, each with the place it goes to.
@@ -93,7 +93,7 @@ fn print_each(
     arguments: &Arguments,
     made: Option<Made>,
     progress: &Progress,
-    teller: &mut Teller,
+    reporter: &mut Reporter,
     summary: &mut Summary,
 ) {
     let mut targets = BTreeSet::new();
@@ -118,16 +118,16 @@ fn print_each(
     for (path, done) in files.iter().zip(all) {
         match done {
             Ok((taken, written)) => {
-                taken.tell(path, teller, summary);
+                taken.report(path, reporter, summary);
                 match written {
                     Ok(paths) if files.len() == 1 => paths
                         .iter()
-                        .for_each(|path| teller.note(format_args!("wrote {}", path.display()))),
+                        .for_each(|path| reporter.note(format_args!("wrote {}", path.display()))),
                     Ok(paths) => summary.wrote(paths.len()),
-                    Err(refusal) => summary.refused(path, &refusal, teller),
+                    Err(refusal) => summary.refused(path, &refusal, reporter),
                 }
             }
-            Err(refusal) => summary.refused(path, &refusal, teller),
+            Err(refusal) => summary.refused(path, &refusal, reporter),
         }
     }
 }

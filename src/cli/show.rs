@@ -4,8 +4,8 @@ use std::io::{self, Write};
 
 use serde_json::Value;
 
+use super::reporter::Reporter;
 use super::stocks::OnStock;
-use super::tell::Teller;
 use super::{Exit, Input, Refusal, files};
 use crate::finding::{self, Finding};
 use crate::intake::{self, Ready};
@@ -34,7 +34,7 @@ pub(super) struct Arguments {
 
 /// Shows every session that can be worked out.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut teller = Teller::new(arguments.input.format);
+    let mut reporter = Reporter::new(arguments.input.format);
     let mut out = io::stdout().lock();
     let mut objects = Vec::new();
     let files = files::expand(&arguments.input.files)?;
@@ -42,15 +42,15 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         let intake = match intake::open(path) {
             Ok(intake) => intake,
             Err(error) => {
-                teller.refused(&error);
+                reporter.refused(&error);
                 continue;
             }
         };
         if intake.kind != FileKind::Session {
-            teller.tell(&intake.findings, &intake.sources);
+            reporter.report(&intake.findings, &intake.sources);
             match files.len() {
                 1 => return Err(Refusal::no_session(path, intake.kind)),
-                _ => teller.no_session(path, intake.kind),
+                _ => reporter.no_session(path, intake.kind),
             }
             continue;
         }
@@ -58,10 +58,10 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             if index > 0 {
                 writeln!(out)?;
             }
-            show_cards(intake, arguments, &mut teller, &mut out)?;
+            show_cards(intake, arguments, &mut reporter, &mut out)?;
             continue;
         }
-        teller.tell(&intake.findings, &intake.sources);
+        reporter.report(&intake.findings, &intake.sources);
         let Some(ready) = intake.ready else { continue };
         let worked = Worked::of(&ready.session, ready.written);
         if arguments.json {
@@ -76,14 +76,14 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     if arguments.json {
         print_json(&mut out, objects, files.len())?;
     }
-    Ok(teller.finish())
+    Ok(reporter.finish())
 }
 
 /// The cards a session takes, on the stock asked for or on every one.
 fn show_cards(
     mut intake: intake::Intake,
     arguments: &Arguments,
-    teller: &mut Teller,
+    reporter: &mut Reporter,
     out: &mut impl Write,
 ) -> Result<(), Refusal> {
     let table = intake.ready.as_ref().and_then(|ready| {
@@ -95,7 +95,7 @@ fn show_cards(
         )
     });
     finding::in_file_order(&mut intake.findings);
-    teller.tell(&intake.findings, &intake.sources);
+    reporter.report(&intake.findings, &intake.sources);
     if let Some(table) = table {
         write!(out, "{table}")?;
     }

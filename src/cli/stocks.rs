@@ -4,7 +4,7 @@ use std::io::{self, Write};
 
 use serde_json::Value;
 
-use super::tell::Teller;
+use super::reporter::Reporter;
 use super::{Exit, Format, Refusal};
 use crate::finding;
 use crate::press::{self, Wishes};
@@ -20,7 +20,7 @@ pub(super) struct Arguments {
     /// Print JSON
     #[arg(long)]
     json: bool,
-    /// How findings are told on standard error
+    /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
 }
@@ -45,7 +45,7 @@ impl OnStock {
 
 /// Lists the stocks.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut teller = Teller::new(arguments.format);
+    let mut reporter = Reporter::new(arguments.format);
     let mut listed = Vec::new();
     let asked: Vec<&str> = match arguments.files.is_empty() {
         true => Stock::names().collect(),
@@ -55,7 +55,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         let (mut sources, mut findings) = (Vec::new(), Vec::new());
         let stock = press::stock_asked_for(name, None, &mut sources, &mut findings);
         finding::in_file_order(&mut findings);
-        teller.tell(&findings, &sources);
+        reporter.report(&findings, &sources);
         listed.extend(stock.map(|stock| (name.to_owned(), stock)));
     }
     let mut out = io::stdout().lock();
@@ -66,5 +66,5 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     } else if !listed.is_empty() {
         write!(out, "{}", stocks::table(&listed))?;
     }
-    Ok(teller.finish())
+    Ok(reporter.finish())
 }

@@ -37,7 +37,7 @@ pub enum BadgeError {
     /// More pixels than a badge needs, or more memory than it may take.
     #[error("the picture is larger than {MOST_EDGE_PX} pixels along an edge")]
     TooManyPixels,
-    /// Broken.
+    /// Not a picture all through: broken or cut short.
     #[error("the picture is damaged: {0}")]
     Damaged(String),
 }
@@ -87,7 +87,7 @@ impl Badge {
         }
     }
 
-    /// The picture with no more pixels than 300 dpi at its printed size shows.
+    /// The picture with no more pixels than 300 dpi needs at its printed size.
     pub fn for_print(&self, printed: Size) -> Badge {
         let needed = |points: f32| ((points / 72.0 * PRINT_DPI).ceil() as u32).max(1);
         let (width_px, height_px) = (needed(printed.width_pt), needed(printed.height_pt));
@@ -95,7 +95,7 @@ impl Badge {
         if width_px >= own_px.0 || height_px >= own_px.1 {
             return self.clone();
         }
-        // Each dot the mean of the pixels it covers.
+        // Each dot is the mean of the pixels it covers.
         match self {
             Badge::Greys(picture) => Badge::Greys(thumbnail(picture, width_px, height_px)),
             Badge::Colours(picture) => Badge::Colours(thumbnail(picture, width_px, height_px)),
@@ -114,7 +114,7 @@ fn fault(error: image::ImageError) -> BadgeError {
 fn on_white(picture: &RgbaImage) -> Badge {
     let over = |c: u8, alpha: u8| {
         let mixed = u32::from(c) * u32::from(alpha) + 255 * (255 - u32::from(alpha));
-        // Within a byte, for both summands share out 255.
+        // Fits a byte: the two weights add up to 255.
         ((mixed + 127) / 255) as u8
     };
     let pixels = || picture.as_raw().chunks_exact(4);
@@ -155,7 +155,7 @@ mod tests {
             ([0, 0, 0, 255], 0),
         ] {
             let badge = Badge::read(&png(2, 2, colour)).expect("a badge").in_greys();
-            // Decoders of light round either way.
+            // The crate may round either way.
             let bytes = badge.bytes();
             assert!(bytes.iter().all(|own| own.abs_diff(grey) <= 1), "{colour:?}: {bytes:?}");
             assert_eq!(bytes.len(), 4);
@@ -171,7 +171,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_picture_is_told() {
+    fn what_is_no_picture_is_reported() {
         assert_eq!(Badge::read(b"a line of text"), Err(BadgeError::UnknownFormat));
         assert_eq!(
             Badge::read(&vec![0; LIMITS.badge_bytes.most as usize + 1]),

@@ -18,7 +18,7 @@ pub enum Dial {
 impl Dial {
     /// What is drawn, in a square with sides of one unit and its top left corner at the origin.
     pub fn marks(&self) -> Vec<Mark> {
-        let face = Face { radius: 0.5 };
+        let face = ClockFace { radius: 0.5 };
         let mut marks = match self {
             Dial::Rest(seconds) => face.rest(*seconds),
             Dial::Leave(positions) => face.leave(positions),
@@ -32,11 +32,11 @@ impl Dial {
 /// The width of the ring, for a dial of one unit.
 const RING: f32 = 0.055;
 
-struct Face {
+struct ClockFace {
     radius: f32,
 }
 
-impl Face {
+impl ClockFace {
     /// The point at `seconds` past the top, `radius` from the centre.
     fn at(&self, seconds: f32, radius: f32) -> Point {
         let angle = seconds / ROUND as f32 * std::f32::consts::TAU;
@@ -51,7 +51,7 @@ impl Face {
             (_, 0) => marks.push(Mark::Fill(self.circle(inner), Ink::BLACK)),
             (rounds, rest) => {
                 marks.push(Mark::Fill(self.sector(rest, inner), Ink::BLACK));
-                // A whole minute gone round is a second ring about the sector.
+                // A whole minute is a second ring around the sector.
                 if rounds > 0 {
                     let ring = self.circle(inner - RING / 2.0);
                     marks.push(Mark::Stroke(ring, RING, Ink::BLACK));
@@ -64,7 +64,7 @@ impl Face {
     fn leave(&self, positions: &[u32]) -> Vec<Mark> {
         let mut marks: Vec<Mark> = Vec::new();
         for (index, seconds) in positions.iter().enumerate() {
-            // The first start is a hand from the centre, the others bars at the rim.
+            // The first start is drawn as a hand from the centre, the others as bars at the rim.
             let from_radius = if index == 0 { 0.0 } else { self.radius * 0.5 };
             let at = |radius: f32| self.at(*seconds as f32, radius);
             let (from, to) = (at(from_radius), at(self.radius * 0.86));
@@ -93,12 +93,15 @@ impl Face {
     /// An arc of at most a quarter from one second to another.
     fn arc(&self, from: f32, to: f32, radius: f32) -> Step {
         let angle = (to - from) / ROUND as f32 * std::f32::consts::TAU;
-        let reach = 4.0 / 3.0 * (angle / 4.0).tan() * radius;
+        let tangent_pt = 4.0 / 3.0 * (angle / 4.0).tan() * radius;
         let (start, end) = (self.at(from, radius), self.at(to, radius));
         let (a, b) = (self.tangent(from), self.tangent(to));
         Step::Curve(
-            Point { x_pt: start.x_pt + a.x_pt * reach, y_pt: start.y_pt + a.y_pt * reach },
-            Point { x_pt: end.x_pt - b.x_pt * reach, y_pt: end.y_pt - b.y_pt * reach },
+            Point {
+                x_pt: start.x_pt + a.x_pt * tangent_pt,
+                y_pt: start.y_pt + a.y_pt * tangent_pt,
+            },
+            Point { x_pt: end.x_pt - b.x_pt * tangent_pt, y_pt: end.y_pt - b.y_pt * tangent_pt },
             end,
         )
     }
@@ -115,7 +118,7 @@ mod tests {
     use super::*;
 
     fn sector_end(seconds: u32) -> Point {
-        let path = Face { radius: 10.0 }.sector(seconds, 10.0);
+        let path = ClockFace { radius: 10.0 }.sector(seconds, 10.0);
         match path.0[path.0.len() - 2] {
             Step::Curve(_, _, end) => end,
             other => panic!("no arc: {other:?}"),

@@ -1,14 +1,14 @@
 //! The back of a strip: whose it is, the week at a glance, the pool's notice, room for notes.
 
-use super::grid::Grid;
-use super::{Strip, Week, span};
+use super::partition::Partition;
+use super::{HandoutWeek, Strip, span};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Card, Font, Ink, Role};
 use crate::plan::Plan;
 use crate::stock::Stock;
 use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
-use crate::typeset::paragraph::{Align, Setting, bold, plain, set_once};
+use crate::typeset::paragraph::{Align, Setting, Span, bold, plain, set_once};
 use crate::words::{Words, filled};
 
 /// Type on the back is at most this many times its least size, and is made smaller in steps.
@@ -25,34 +25,34 @@ const WRITING_PT: f32 = 8.0 / 25.4 * 72.0;
 /// A notice that does not fit there has the panel beside it to itself. Notes are written beside
 /// the cover, or on what is left of it where it has no neighbour.
 pub(super) fn cards(
-    week: &Week,
+    week: &HandoutWeek,
     strip: &Strip,
-    grid: Grid,
+    partition: Partition,
     stock: &Stock,
     words: &Words,
 ) -> (Vec<(usize, Card)>, bool) {
-    let mut desk = Desk { week, strip, stock, words, typesetter: Typesetter::default() };
-    let cover = grid.across - 1;
+    let mut layout = BackLayout { week, strip, stock, words, typesetter: Typesetter::default() };
+    let cover = partition.across - 1;
     // Beside the cover, or below it where a strip has one column.
-    let beside = match grid.across {
-        1 => (grid.down > 1).then_some(1),
+    let beside = match partition.across {
+        1 => (partition.down > 1).then_some(1),
         _ => Some(cover - 1),
     };
-    if let Some(card) = desk.cover(true, beside.is_none()) {
+    if let Some(card) = layout.cover(true, beside.is_none()) {
         let mut cards = vec![(cover, card)];
-        cards.extend(beside.map(|slot| (slot, desk.notes_alone())));
+        cards.extend(beside.map(|slot| (slot, layout.notes_alone())));
         return (cards, true);
     }
     let mut cards: Vec<(usize, Card)> = Vec::new();
-    cards.extend(desk.cover(false, false).map(|card| (cover, card)));
-    let notice = beside.and_then(|slot| Some((slot, desk.notice_alone()?)));
+    cards.extend(layout.cover(false, false).map(|card| (cover, card)));
+    let notice = beside.and_then(|slot| Some((slot, layout.notice_alone()?)));
     let fits = notice.is_some() && !cards.is_empty();
     cards.extend(notice);
     (cards, fits)
 }
 
-struct Desk<'a> {
-    week: &'a Week<'a>,
+struct BackLayout<'a> {
+    week: &'a HandoutWeek<'a>,
     strip: &'a Strip<'a>,
     stock: &'a Stock,
     words: &'a Words,
@@ -66,7 +66,7 @@ struct Sizes {
     note_pt: f32,
 }
 
-impl Desk<'_> {
+impl BackLayout<'_> {
     fn sizes(&self, scale: f32) -> Sizes {
         let larger = |size: fn(&Stock, Font) -> f32| {
             size(self.stock, Font::Text).max(size(self.stock, Font::Bold))
@@ -99,17 +99,17 @@ impl Desk<'_> {
     }
 
     /// The cover, with the notice or without it, what is left of it ruled or not; its foot
-    /// stands at the bottom.
+    /// is at the bottom.
     fn cover(&mut self, with_notice: bool, with_notes: bool) -> Option<Card> {
         let area = self.stock.safe();
-        self.largest(|desk, sizes| {
-            let mut frame = desk.head(sizes, area);
-            frame.stack(desk.agenda(sizes, area), 0.0, 0.6 * sizes.text_pt);
+        self.largest(|layout, sizes| {
+            let mut frame = layout.head(sizes, area);
+            frame.stack(layout.agenda(sizes, area), 0.0, 0.6 * sizes.text_pt);
             if with_notice {
-                let notice = desk.notice(sizes, area);
+                let notice = layout.notice(sizes, area);
                 frame.stack(notice, 0.0, 0.7 * sizes.text_pt);
             }
-            let foot = desk.foot(sizes, area);
+            let foot = layout.foot(sizes, area);
             let least_pt = frame.height_pt + 0.6 * sizes.text_pt + foot.height_pt;
             if least_pt > area.height_pt() {
                 frame.height_pt = least_pt;
@@ -117,7 +117,7 @@ impl Desk<'_> {
             }
             let top_pt = area.height_pt() - foot.height_pt;
             if with_notes {
-                let notes = desk.notes(sizes, area, top_pt - frame.height_pt - sizes.text_pt);
+                let notes = layout.notes(sizes, area, top_pt - frame.height_pt - sizes.text_pt);
                 frame.stack(notes, 0.0, 0.7 * sizes.text_pt);
             }
             frame.put(foot, 0.0, top_pt);
@@ -127,16 +127,10 @@ impl Desk<'_> {
 
     fn notice_alone(&mut self) -> Option<Card> {
         let area = self.stock.safe();
-        self.largest(|desk, sizes| desk.notice(sizes, area))
+        self.largest(|layout, sizes| layout.notice(sizes, area))
     }
 
-    fn text(
-        &mut self,
-        spans: &[crate::typeset::paragraph::Span],
-        size_pt: f32,
-        area: Area,
-        role: Role,
-    ) -> Frame {
+    fn text(&mut self, spans: &[Span], size_pt: f32, area: Area, role: Role) -> Frame {
         let setting =
             Setting { size_pt, width_pt: area.width_pt(), align: Align::Left, role, origin: None };
         set_once(&mut self.typesetter, spans, &setting).frame
@@ -189,7 +183,7 @@ impl Desk<'_> {
         frame
     }
 
-    /// The pool's notice below a rule; empty lines part its paragraphs.
+    /// The pool's notice below a rule; empty lines separate its paragraphs.
     fn notice(&mut self, sizes: Sizes, area: Area) -> Frame {
         let Some(notice) = self.week.notice else { return Frame::default() };
         let mut frame = rule(sizes, area);

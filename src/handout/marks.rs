@@ -1,7 +1,7 @@
-//! Marks on the front: solid where the sheet is cut, broken where a strip is folded. They stand
+//! Marks on the front: solid where the sheet is cut, broken where a strip is folded. They are
 //! in the margins of panels, where nothing is printed.
 
-use super::grid::{Grid, Panel};
+use super::partition::{Panel, Partition};
 use crate::drawing::{Ink, Item, Mark, Point, Role};
 
 /// A mark begins this far from the edge of the paper, where printers begin to print,
@@ -13,11 +13,11 @@ const LINE_PT: f32 = 0.5;
 const DASHES: usize = 3;
 
 /// The marks of a sheet that carries so many strips.
-pub(super) fn of(grid: Grid, panel: Panel, strips: usize) -> Vec<Item> {
+pub(super) fn of(partition: Partition, panel: Panel, strips: usize) -> Vec<Item> {
     let size = panel.size();
     let (strip_pt, width_pt) =
-        (size.height_pt * grid.down as f32, size.width_pt * grid.across as f32);
-    let paper_pt = strip_pt * grid.strips as f32;
+        (size.height_pt * partition.down as f32, size.width_pt * partition.across as f32);
+    let paper_pt = strip_pt * partition.strips as f32;
     let at = |x_pt: f32, y_pt: f32| Point { x_pt, y_pt };
     let mut items = Vec::new();
     // Between strips, and below the last where paper is left over.
@@ -30,12 +30,12 @@ pub(super) fn of(grid: Grid, panel: Panel, strips: usize) -> Vec<Item> {
     }
     for strip in 0..strips {
         let (top_pt, bottom_pt) = (strip as f32 * strip_pt, (strip + 1) as f32 * strip_pt);
-        for column in 1..grid.across {
+        for column in 1..partition.across {
             let x_pt = column as f32 * size.width_pt;
             items.extend(broken(at(x_pt, top_pt + FROM_EDGE_PT), at(x_pt, top_pt + TO_PT)));
             items.extend(broken(at(x_pt, bottom_pt - FROM_EDGE_PT), at(x_pt, bottom_pt - TO_PT)));
         }
-        for row in 1..grid.down {
+        for row in 1..partition.down {
             let y_pt = top_pt + row as f32 * size.height_pt;
             items.extend(broken(at(FROM_EDGE_PT, y_pt), at(TO_PT, y_pt)));
             items.extend(broken(at(width_pt - FROM_EDGE_PT, y_pt), at(width_pt - TO_PT, y_pt)));

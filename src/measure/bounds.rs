@@ -23,11 +23,6 @@ impl Bound {
         (self.least..=self.most).contains(&value)
     }
 
-    /// The upper end with its unit: "1000", "10000 m".
-    pub fn most_text(&self) -> String {
-        with_unit(self.most, self.unit)
-    }
-
     /// The range in words: "from 1 to 1000".
     pub fn range_text(&self) -> String {
         format!("from {} to {}", self.least, with_unit(self.most, self.unit))

@@ -29,10 +29,10 @@
 //! | `pictures` | badges as streams, each encoded once |
 //! | `dials` | clock faces, those of a long document drawn once |
 //! | `pen`, `show`, `ink`, `place` | a sheet as a content stream, each piece marked |
-//! | `tags` | what each piece is to a reader who hears it |
+//! | `tags` | what each piece is when a screen reader reads it |
 //! | `tree` | the structure tree of the whole document |
 //! | `outline`, `xmp`, `icc` | bookmarks and links, metadata, colour |
-//! | `finish` | what the writer leaves wrong, put right |
+//! | `finish` | corrections of what the writer leaves wrong |
 //! | `file` | the objects as bytes |
 
 mod codes;
@@ -75,8 +75,8 @@ pub struct Meta {
     pub title: String,
     /// The language's tag: "en".
     pub language: String,
-    /// When it was made, for all it says. The day of printing is nobody's business: with it,
-    /// the same session would give other bytes tomorrow.
+    /// When it says it was made. The day of printing is left out: with it,
+    /// the same session would give different bytes tomorrow.
     pub made: Option<Made>,
 }
 
@@ -95,15 +95,15 @@ pub enum PaintError {
 }
 
 const PRODUCER: &str = concat!("deckcard ", env!("CARGO_PKG_VERSION"));
-/// Zlib's own middle way; the highest level takes thrice the time for 1 %.
+/// Zlib's usual level; the highest takes three times as long to save 1 %.
 const COMPRESSION: u32 = 6;
 /// Fewer sheets than this are painted sooner than a second thread begins.
 const SHEETS_FOR_THREADS: usize = 16;
 
-/// From so many times on, what comes again is written once.
+/// In a document of this many sheets or more, what they have in common is written once.
 const LONG: usize = 4;
 
-/// Whether it is worth while to write apart what sheets have in common.
+/// Whether what sheets have in common is written once for all of them.
 fn is_long(sheets: &[Sheet]) -> bool {
     sheets.len() >= LONG
 }

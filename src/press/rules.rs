@@ -1,4 +1,4 @@
-//! The rules of the print: what stops or mars a card.
+//! The rules of printing: what stops a card or spoils it.
 
 use crate::finding::{Severity, rules};
 
@@ -20,9 +20,9 @@ rules! {
         summary: "a set does not fit on a card of this stock",
         why: "A card that leaves a set out, or runs over its edge, is worse than none.",
         unworried: "Never; a larger stock holds it.",
-        before: "a cue of 200 letters on the smallest stock",
-        after: "cue = \"toes long\"",
-        source: "Arithmetic.",
+        before: "reading = \"3000 mm\" on a card of 105 x 148 mm",
+        after: "reading = \"500 mm\"",
+        source: "By arithmetic.",
     }
 
     pub(super) TYPE_TOO_SMALL {

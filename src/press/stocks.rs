@@ -15,11 +15,7 @@ pub fn stock_asked_for(
     sources: &mut Vec<Source>,
     findings: &mut Vec<Finding>,
 ) -> Option<Stock> {
-    let loaded = match Stock::built_in(asked) {
-        Some(source) => Ok(source),
-        None => source::load(Path::new(asked)).map_err(said),
-    };
-    stock_of(loaded, asked, None, turned, sources, findings)
+    stock_of(asked, Path::new(asked), None, turned, sources, findings)
 }
 
 /// The stock a club names, its file looked for beside the club's; A6 without a name.
@@ -32,34 +28,38 @@ pub(super) fn stock_of_the_club(
     let Some(name) = name else {
         return stock_asked_for(USUAL_STOCK, turned, sources, findings);
     };
-    let loaded = match Stock::built_in(&name.value) {
-        Some(source) => Ok(source),
-        None => source::load(&beside(name, sources)).map_err(said),
-    };
-    stock_of(loaded, &name.value, Some(name.place), turned, sources, findings)
+    let path = beside(name, sources);
+    stock_of(&name.value, &path, Some(name.place), turned, sources, findings)
 }
 
 /// Why a file was not read, without its path: the finding names it.
-pub(super) fn said(error: LoadError) -> String {
+pub(super) fn why(error: LoadError) -> String {
     match error {
         LoadError::Io { error, .. } => reason(&error),
         rejected => rejected.to_string(),
     }
 }
 
+/// The stock called `asked`, or in the file at `path`; `place` is where it is named.
 fn stock_of(
-    loaded: Result<Source, String>,
     asked: &str,
+    path: &Path,
     place: Option<Place>,
     turned: Option<Orientation>,
     sources: &mut Vec<Source>,
     findings: &mut Vec<Finding>,
 ) -> Option<Stock> {
-    match loaded {
+    let built_in = Stock::built_in(asked);
+    // The file of a stock that comes with the program is none the coach could change.
+    let is_own = built_in.is_none();
+    match built_in.map_or_else(|| source::load(path).map_err(why), Ok) {
         Ok(source) => {
             let stock = stock::read(&source, FileId(sources.len()), turned, findings);
             sources.push(source);
-            stock
+            stock.map(|stock| Stock {
+                reading_place: stock.reading_place.filter(|_| is_own),
+                ..stock
+            })
         }
         Err(reason) => {
             let names: Vec<&str> = Stock::names().collect();
@@ -73,7 +73,7 @@ fn stock_of(
                 Some(near) => finding.help(format!("did you mean \"{near}\"?")),
                 None => finding,
             };
-            let help = format!("stocks at hand: {}; or name a stock file", names.join(", "));
+            let help = format!("stocks: {}; or name a stock file", names.join(", "));
             findings.push(finding.help(help));
             None
         }

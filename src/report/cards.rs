@@ -8,7 +8,7 @@ use crate::press::Press;
 use crate::stock::Stock;
 
 /// A line for each version on each stock. Where there are lanes, all their cards are counted
-/// and the smallest type is told.
+/// and the smallest type is given.
 pub fn table(press: &Press, stocks: &[(String, Stock)], versions: [&Version; 2]) -> String {
     let mut out = String::new();
     let title = &versions[0].plan.title.value;
@@ -36,7 +36,7 @@ fn line(name: &str, press: &Press, version: &Version) -> String {
         let composed = press.composed(plan);
         count += composed.cards.len();
         let reading = composed.reading();
-        left_out |= composed.faults.iter().any(|f| matches!(f, Fault::DoesNotFit { .. }));
+        left_out |= composed.faults.iter().any(Fault::leaves_out);
         if smallest.is_none_or(|other| reading.reads_from_mm < other.reads_from_mm) {
             smallest = Some(reading);
         }

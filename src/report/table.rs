@@ -159,8 +159,8 @@ fn against_the_clock(plan: &Plan) -> String {
         true => format!("{} left of {}", booked.less(plan.seconds), booked.spoken()),
         false => format!("{} over {}", plan.seconds.less(booked), booked.spoken()),
     });
-    let told: Vec<String> = ends.into_iter().chain(left).collect();
-    if told.is_empty() { String::new() } else { format!("  {}", told.join(", ")) }
+    let facts: Vec<String> = ends.into_iter().chain(left).collect();
+    if facts.is_empty() { String::new() } else { format!("  {}", facts.join(", ")) }
 }
 
 fn lane_line(plan: &Plan, out: &mut String) {

@@ -1,6 +1,6 @@
 //! A grid of cards on paper, in whole tenths of a micrometre.
 //!
-//! A millimetre is 10,000 of them and an inch 254,000, so that an exact fit is one.
+//! A millimetre is 10,000 of them and an inch 254,000, so that an exact fit stays exact.
 
 use super::paper::{Dimensions, Imposition};
 use crate::drawing::{Area, Point};

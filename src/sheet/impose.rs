@@ -47,10 +47,10 @@ fn grid(imposition: &Imposition, card: Dimensions) -> Result<Grid, ImposeError> 
 
 /// Puts `cards` on as few sheets as hold them, in order, each size on sheets of its own.
 ///
-/// The paper stands upright and the cards lie upright or on their side, all the same way,
+/// The paper is upright and the cards lie upright or on their side, all the same way,
 /// whichever holds more. The grid lies in the middle of the paper and is the same on every
 /// sheet, the last one too, so that a pile of sheets can be cut at once. With `duplex` every
-/// front is followed by its back, where each face lies exactly behind its front and has its
+/// front is followed by its back, where each card lies exactly behind its front and has its
 /// top where the front's is: the card is turned like the page of a book.
 pub fn impose(cards: &[Faces], imposition: &Imposition) -> Result<Vec<Sheet>, ImposeError> {
     let mut sheets = Vec::new();

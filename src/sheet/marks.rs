@@ -1,12 +1,12 @@
 //! Crop marks: hairlines that show where to cut, never on a card.
 //!
-//! Every cut runs straight through the sheet. Its marks stand on its line wherever it passes
+//! Every cut runs straight through the sheet. Its marks are on its line wherever it passes
 //! no card: at both ends, and in gutters that are wide enough.
 
 use super::grid::{Axis, Grid, points};
 use crate::drawing::{Ink, Item, Mark, Point, Role};
 
-/// Clear paper between a card and a mark, 2 mm in tenths of a micrometre: a cut that goes astray
+/// Clear paper between a card and a mark, 2 mm in tenths of a micrometre: a cut that is a little off
 /// leaves no mark on a card.
 pub(super) const CLEAR: u64 = 20_000;
 /// A mark is at most this long, 5 mm,
@@ -54,7 +54,7 @@ fn strips(axis: &Axis) -> Vec<(u64, u64)> {
 
 /// A mark between the card and an edge of the paper `border` away, by its ends counted from
 /// that edge, the near one nearest the card. It keeps out of the printer's margin where there
-/// is room, and else uses what there is: many printers print some of it.
+/// is room, and otherwise uses what there is: many printers print part of their margin.
 fn outer(border: u64, margin: u64) -> Option<(u64, u64)> {
     let near = border.checked_sub(CLEAR)?;
     let least = if near >= margin + LEAST { margin } else { 0 };

@@ -1,8 +1,8 @@
-//! Reads a stock file against its vocabulary, all its faults at once.
+//! Reads a stock file by its keys, and reports all its faults at once.
 
 use toml::de::DeValue;
 
-use super::holes::{Edge, Hole, Punch};
+use super::holes::{BoundEdge, Hole, Punch};
 use super::rules;
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::Extent;
@@ -33,7 +33,7 @@ keys! {
             "Which way up; portrait unless set.");
         PUNCH: Placed<Punch> = optional("punch", "\"two-hole\"",
             "A pattern of holes that print keeps clear of.");
-        BOUND: Placed<Edge> = optional("bound", "\"top\"",
+        BOUND: Placed<BoundEdge> = optional("bound", "\"top\"",
             "The edge that is punched; left unless set, top for a lanyard.");
         HOLES: Vec<Placed<Hole>> = optional("holes", "[{ x = \"10 mm\", y = \"10 mm\", diameter = \"5 mm\" }]",
             "Holes placed by hand.").within(holes);
@@ -84,7 +84,7 @@ impl Readable for Extent {
     }
 }
 
-/// What is no size; a bare number is one that lacks its unit.
+/// The finding for a text that is no size; a bare number lacks its unit.
 fn unreadable(node: Node<'_>, text: &str) -> Finding {
     let name = node.entry.name;
     let finding = Finding::new(&rules::UNREADABLE_SIZE, format!("\"{text}\" is not a size"))
@@ -110,19 +110,20 @@ impl Readable for Hole {
     }
 }
 
-/// Reads a stock file, turned if asked, and tells everything wrong with it.
+/// Reads a stock file, turned if asked, and reports everything wrong with it.
 pub fn read(
     source: &Source,
     file: FileId,
     turned: Option<Orientation>,
     found: &mut Vec<Finding>,
 ) -> Option<Stock> {
-    let told = found.len();
+    let before = found.len();
     let tree = syntax::parse(source, file, found);
     if let Some(kind) = tree.other_than(FileKind::Stock) {
         let title = format!("{} is {kind} and no stock", source.path());
         found.push(
-            Finding::new(&rules::STOCK_UNUSABLE, title).help("deckcard stocks lists those at hand"),
+            Finding::new(&rules::STOCK_UNUSABLE, title)
+                .help("deckcard stocks lists those that come with the program"),
         );
         return None;
     }
@@ -150,6 +151,7 @@ pub fn read(
         height: height.value,
         margin: margin.value,
         reading: reading.value,
+        reading_place: Some(reading.place),
         footnotes: footnotes.value,
         orientation: turned.or(orientation).unwrap_or(Orientation::Portrait),
         punch: punch.as_ref().map(|punch| punch.value),
@@ -161,7 +163,7 @@ pub fn read(
     }
     stock.holes.extend(on_the_card(&by_hand, &stock, found));
     let safe = stock.safe();
-    if found.len() == told && safe.width_pt().min(safe.height_pt()) < LEAST_SIDE_PT {
+    if found.len() == before && safe.width_pt().min(safe.height_pt()) < LEAST_SIDE_PT {
         found.push(
             Finding::new(&rules::STOCK_UNUSABLE, "margins and holes leave no room to print in")
                 .label(width.place, "")
@@ -172,7 +174,7 @@ pub fn read(
                 )),
         );
     }
-    (found.len() == told).then_some(stock)
+    (found.len() == before).then_some(stock)
 }
 
 fn check_margin(margin: &Placed<Extent>, found: &mut Vec<Finding>) {
@@ -208,7 +210,7 @@ fn check_distances(reading: &Placed<Extent>, footnotes: &Placed<Extent>, found: 
 /// The holes of a pattern, or why its edge cannot carry them.
 fn punched(
     punch: &Placed<Punch>,
-    bound: Option<&Placed<Edge>>,
+    bound: Option<&Placed<BoundEdge>>,
     stock: &Stock,
     found: &mut Vec<Finding>,
 ) -> Vec<Hole> {
@@ -218,8 +220,8 @@ fn punched(
         return holes;
     }
     let length = |edge| match edge {
-        Edge::Left | Edge::Right => height,
-        Edge::Top | Edge::Bottom => width,
+        BoundEdge::Left | BoundEdge::Right => height,
+        BoundEdge::Top | BoundEdge::Bottom => width,
     };
     let least = punch.value.least_edge();
     let finding = Finding::new(
@@ -235,7 +237,7 @@ fn punched(
         Some(bound) => finding.label(bound.place, "the edge that is punched"),
         None => finding,
     };
-    let other = [Edge::Left, Edge::Top].into_iter().find(|edge| length(*edge) >= least);
+    let other = [BoundEdge::Left, BoundEdge::Top].into_iter().find(|edge| length(*edge) >= least);
     found.push(match other {
         Some(other) => finding.help(format!("punch a longer edge: bound = \"{other}\"")),
         None => finding.help("no edge is long enough; one hole fits: punch = \"lanyard\""),
@@ -243,7 +245,7 @@ fn punched(
     Vec::new()
 }
 
-/// The holes placed by hand that lie on the card; the others are told.
+/// The holes placed by hand that lie on the card; the others are reported.
 fn on_the_card(holes: &[Placed<Hole>], stock: &Stock, found: &mut Vec<Finding>) -> Vec<Hole> {
     let (width, height) = stock.edges();
     let inside = |at: Extent, radius: Extent, edge: Extent| {
@@ -286,7 +288,7 @@ mod tests {
     }
 
     #[test]
-    fn holes_an_edge_cannot_carry_are_told() {
+    fn holes_an_edge_cannot_carry_are_reported() {
         let found = stock("punch = \"three-hole\"").expect_err("148 mm is too short");
         assert_eq!(found[0].rule.id, "holes-off-edge");
         let found = stock("holes = [{ x = \"104 mm\", y = \"9 mm\", diameter = \"5 mm\" }]");

@@ -28,7 +28,7 @@ trade_words! {
 
 trade_words! {
     /// An edge of the card as it is printed.
-    Edge, "an edge" {
+    BoundEdge, "an edge" {
         /// The left one.
         Left = "left";
         /// The right one.
@@ -90,10 +90,10 @@ impl Punch {
     }
 
     /// The edge it is punched along unless the stock says.
-    pub(super) fn usual_edge(self) -> Edge {
+    pub(super) fn usual_edge(self) -> BoundEdge {
         match self {
-            Punch::Lanyard => Edge::Top,
-            Punch::TwoHole | Punch::ThreeHole => Edge::Left,
+            Punch::Lanyard => BoundEdge::Top,
+            Punch::TwoHole | Punch::ThreeHole => BoundEdge::Left,
         }
     }
 
@@ -103,13 +103,13 @@ impl Punch {
     }
 
     /// Its holes along `edge` of a card so wide and high; `None` where the edge is too short.
-    pub fn holes(self, edge: Edge, width: Extent, height: Extent) -> Option<Vec<Hole>> {
+    pub fn holes(self, edge: BoundEdge, width: Extent, height: Extent) -> Option<Vec<Hole>> {
         let pattern = self.pattern();
         let (along, across) = match edge {
-            Edge::Left | Edge::Right => (height, width),
-            Edge::Top | Edge::Bottom => (width, height),
+            BoundEdge::Left | BoundEdge::Right => (height, width),
+            BoundEdge::Top | BoundEdge::Bottom => (width, height),
         };
-        let far = matches!(edge, Edge::Right | Edge::Bottom);
+        let far = matches!(edge, BoundEdge::Right | BoundEdge::Bottom);
         let deep = if far { across.minus(pattern.from_edge)? } else { pattern.from_edge };
         if along < pattern.least_edge {
             return None;
@@ -118,8 +118,8 @@ impl Punch {
         let hole = |(after, distance): &(bool, Extent)| {
             let at = if *after { middle.plus(*distance)? } else { middle.minus(*distance)? };
             let (x, y) = match edge {
-                Edge::Left | Edge::Right => (deep, at),
-                Edge::Top | Edge::Bottom => (at, deep),
+                BoundEdge::Left | BoundEdge::Right => (deep, at),
+                BoundEdge::Top | BoundEdge::Bottom => (at, deep),
             };
             Some(Hole { x, y, diameter: pattern.diameter })
         };
@@ -136,7 +136,7 @@ mod tests {
     }
 
     fn along(punch: Punch, width: &str, height: &str) -> Option<Vec<String>> {
-        let holes = punch.holes(Edge::Left, mm(width), mm(height))?;
+        let holes = punch.holes(BoundEdge::Left, mm(width), mm(height))?;
         Some(holes.iter().map(|hole| hole.y.to_string()).collect())
     }
 
@@ -151,7 +151,8 @@ mod tests {
             let expected = Some(vec![first.to_owned(), second.to_owned()]);
             assert_eq!(along(Punch::TwoHole, width, height), expected);
         }
-        let hole = Punch::TwoHole.holes(Edge::Left, mm("105 mm"), mm("148 mm")).expect("fits")[0];
+        let hole =
+            Punch::TwoHole.holes(BoundEdge::Left, mm("105 mm"), mm("148 mm")).expect("fits")[0];
         assert_eq!((hole.x, hole.diameter), (mm("12 mm"), mm("6 mm")));
         // An edge under 100 mm cannot have them.
         assert!(along(Punch::TwoHole, "74 mm", "100 mm").is_some());
@@ -175,8 +176,8 @@ mod tests {
             (holes[0].x.to_string(), holes[0].y.to_string())
         };
         // By hand: the middle of the edge, 8 mm deep.
-        assert_eq!(at(Edge::Top), ("52.5".into(), "8".into()));
-        assert_eq!(at(Edge::Bottom), ("52.5".into(), "140".into()));
-        assert_eq!(at(Edge::Right), ("97".into(), "74".into()));
+        assert_eq!(at(BoundEdge::Top), ("52.5".into(), "8".into()));
+        assert_eq!(at(BoundEdge::Bottom), ("52.5".into(), "140".into()));
+        assert_eq!(at(BoundEdge::Right), ("97".into(), "74".into()));
     }
 }

@@ -5,7 +5,7 @@ use crate::measure::Extent;
 use crate::stock::{Orientation, Stock};
 
 impl Stock {
-    /// A stock without holes whose print takes exactly `room`; read from as far.
+    /// A stock without holes whose print takes exactly `room`, read from as far as this one.
     pub fn with_room(&self, room: Size) -> Stock {
         let (width, height) = (self.around(room.width_pt), self.around(room.height_pt));
         self.cut_to(width, height)
@@ -19,7 +19,7 @@ impl Stock {
         Stock { width, height, orientation, holes, punch: None, back: false, ..self.clone() }
     }
 
-    /// `room_pt`, cut to the extent's own grain, with a margin at either end.
+    /// `room_pt`, cut down to what an extent can say exactly, with a margin at either end.
     fn around(&self, room_pt: f32) -> Extent {
         Extent(Extent::cut_from_points(room_pt).0.saturating_add(2 * self.margin.0))
     }

@@ -75,9 +75,9 @@ impl Font {
         f32::from(cap) / self.units_per_em() as f32
     }
 
-    /// Whether the font has all of `grapheme`, and letters stand side by side in its script.
+    /// Whether the font has all of `grapheme`, in a script whose letters are set side by side.
     fn covers(self, grapheme: &str) -> bool {
-        // Every one of the fonts has these; nearly all text is of them.
+        // Every font has these; nearly all text consists of them.
         if grapheme.bytes().all(|byte| (b' '..=b'~').contains(&byte)) {
             return true;
         }
@@ -87,8 +87,8 @@ impl Font {
     }
 }
 
-/// The one script in the fonts whose letters join and change places. No words that cards are
-/// laid out by are written in it, and letters side by side would be wrong.
+/// The one script in the fonts whose letters join and change places. The layout has no rules
+/// for it, and letters side by side would be wrong.
 fn is_devanagari(c: char) -> bool {
     matches!(c, '\u{900}'..='\u{97f}' | '\u{1cd0}'..='\u{1cff}' | '\u{a8e0}'..='\u{a8ff}')
 }

@@ -10,7 +10,7 @@ use crate::drawing::Point;
 use crate::drawing::frame::{Frame, Pass};
 
 pub(crate) use super::runs::spaced;
-pub(crate) use super::setting::{Align, LEADING, RISE, Setting, Span, bold, plain};
+pub(crate) use super::setting::{Align, HAIR_PT, LEADING, RISE, Setting, Span, bold, plain};
 
 /// A paragraph's words, shaped and measured in ems: all that is the same in any size of type.
 #[derive(Clone)]
@@ -23,7 +23,7 @@ pub(crate) struct Text {
 }
 
 impl Text {
-    /// Takes `spans` apart and shapes them.
+    /// Splits `spans` into words and shapes them.
     pub fn new(typesetter: &mut Typesetter, spans: &[Span]) -> Self {
         let mut tokens: Vec<Token> = Vec::new();
         let mut space = false;

@@ -1,4 +1,4 @@
-//! The rule of letters.
+//! The rule about signs that no font has.
 
 use crate::finding::{Severity, rules};
 

@@ -40,7 +40,7 @@ pub(super) fn put_line(
     }
 }
 
-/// A run under way.
+/// A run being made.
 struct Growing {
     font: Font,
     text: String,

@@ -42,3 +42,19 @@ pub(crate) struct Setting {
     pub role: Role,
     pub origin: Option<Place>,
 }
+
+/// What a column is wider than the text measured for it, in points: a text set to its own width
+/// must not wrap because two sums of floats differ in their last digit.
+pub(crate) const HAIR_PT: f32 = 0.01;
+
+impl Setting {
+    /// Text of no one place in the file, in a column `width_pt` wide and a hair more.
+    pub fn in_column(size_pt: f32, width_pt: f32, align: Align, role: Role) -> Self {
+        Setting { size_pt, width_pt: width_pt + HAIR_PT, align, role, origin: None }
+    }
+
+    /// The same at the left edge of the column, from `origin` in the file.
+    pub fn left(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Self {
+        Setting { origin, ..Setting::in_column(size_pt, width_pt, Align::Left, role) }
+    }
+}

@@ -1,4 +1,4 @@
-//! Text taken apart into words that stay on one line, each shaped and measured in ems.
+//! Text split into words that stay on one line, each shaped and measured in ems.
 
 use std::sync::Arc;
 
@@ -32,7 +32,7 @@ pub(super) struct SpanWords {
     pub ends_with_space: bool,
 }
 
-/// Takes a span's text apart into words, and shapes them.
+/// Splits a span's text into words, and shapes them.
 pub(super) fn take_apart(shaper: &mut Shaper, text: &str, weight: Weight) -> SpanWords {
     let mut tokens: Vec<Token> = Vec::new();
     let mut space_before = false;
@@ -68,7 +68,7 @@ pub(super) fn parted(shaper: &mut Shaper, word: &Token, room_em: f32) -> Vec<Tok
     parts
 }
 
-/// Blanks and what stands between them; a word also ends after a hyphen or slash inside it.
+/// Blanks and what is between them; a word also ends after a hyphen or slash inside it.
 fn segments(text: &str) -> Vec<&str> {
     let mut segments = Vec::new();
     let (mut start, mut blank) = (0, None);
@@ -108,7 +108,7 @@ fn pieces_that_fit(shaper: &mut Shaper, word: &str, weight: Weight, room_em: f32
     pieces
 }
 
-/// Words that never part from a number before them at a line end.
+/// Words that stay on one line with a number before them.
 const UNITS: [&str; 17] = [
     "s", "sec", "min", "h", "m", "km", "yd", "yds", "%", "×", "x", "strokes", "lengths", "length",
     "rounds", "breaths", "times",

@@ -1,4 +1,4 @@
-//! The one who sets type: remembers every word it has shaped and every span it has taken apart.
+//! The typesetter: remembers every word it has shaped and every span it has split into words.
 
 use std::cell::RefCell;
 use std::collections::HashMap;
@@ -6,15 +6,15 @@ use std::collections::HashMap;
 use super::face::{Shaper, Weight};
 use super::tokens::{SpanWords, take_apart};
 
-/// Shapes words and takes spans apart, each only once however many sizes are tried.
+/// Shapes words and splits spans into words, each only once however many sizes are tried.
 #[derive(Default)]
 pub struct Typesetter {
     pub(super) shaper: Shaper,
-    /// Spans taken apart into words, by weight.
+    /// Spans split into words, by weight.
     words: [HashMap<String, SpanWords>; 2],
 }
 
-/// A typesetter that knows more spans than this, some megabytes, begins anew.
+/// A typesetter that has more spans than this, some megabytes, forgets them all and starts again.
 const MOST_SPANS: usize = 5_000;
 
 impl Typesetter {
@@ -34,8 +34,8 @@ impl Typesetter {
         self.shaper.width_pt(text, weight, size_pt)
     }
 
-    /// Lends `work` the typesetter of this thread. Cards share most of their words, and what a
-    /// word is shaped to depends on nothing else.
+    /// Lends `work` the typesetter of this thread. Cards share most of their words, and how a
+    /// word is shaped depends on nothing else.
     pub(crate) fn lent<R>(work: impl FnOnce(&mut Typesetter) -> R) -> R {
         thread_local! {
             static TYPESETTER: RefCell<Typesetter> = RefCell::new(Typesetter::default());

@@ -1,4 +1,4 @@
-//! The rule of words files.
+//! The rule about words files.
 
 use crate::finding::{Severity, rules};
 

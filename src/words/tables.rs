@@ -1,4 +1,4 @@
-//! The vocabulary of a words file: every word of a card with its English one as the example.
+//! The keys of a words file: every word of a card, with the English one as the example.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -56,7 +56,7 @@ fn check_placeholders(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> b
     false
 }
 
-/// Tells of signs that are in no font: they would be gaps on every card.
+/// Reports signs that are in no font: they would be gaps on every card.
 fn check_letters(node: Node<'_>, text: &str, found: &mut Vec<Finding>) {
     let missing: Vec<String> = face::missing(text).iter().map(|c| format!("\"{c}\"")).collect();
     if !missing.is_empty() {
@@ -76,7 +76,7 @@ impl Readable for Separator {
             DeValue::String(text)
                 if text.chars().count() <= 1 && !text.chars().any(char::is_control) =>
             {
-                // A number is never parted at a line end.
+                // A number is never broken at a line end.
                 Some(Separator(text.replace(' ', "\u{a0}")))
             }
             _ => {
@@ -262,12 +262,12 @@ impl Readable for FootWords {
     const FORM: Form = Form::Table(&FOOT);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let table = TableReader::open(node, &FOOT, found)?;
-        let told = found.len();
+        let before = found.len();
         let bring = table.take(&foot::BRING, found);
         let safety = table.take(&foot::SAFETY, found);
         if let Some(safety) = &safety
             && safety.len() < SAFETY_SENTENCES
-            && found.len() == told
+            && found.len() == before
         {
             let title =
                 format!("safety has {} sentences; the card says {SAFETY_SENTENCES}", safety.len());
@@ -365,9 +365,9 @@ pub(super) struct Months(pub Vec<String>);
 impl Readable for Months {
     const FORM: Form = Form::List(&Form::Text);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
-        let told = found.len();
+        let before = found.len();
         let names = Vec::<Placed<Wording>>::read(node, found)?;
-        if names.len() != 12 && found.len() == told {
+        if names.len() != 12 && found.len() == before {
             let title = format!("months has {} names; a year has 12", names.len());
             found.push(Finding::new(&MISSING_KEY, title).label(node.place, ""));
         }
@@ -380,8 +380,8 @@ keys! {
     pub(super) WORDS, "a words file", in words {
         LANGUAGE: Placed<Wording> = required("language", "\"en\"", "The language's tag, as PDF readers know it.");
         REVIEWED: Placed<bool> = optional("reviewed", "true", "Whether a coach who speaks the language has read it over.");
-        THOUSANDS: Separator = required("thousands", "\",\"", "What stands between the thousands of a number.");
-        DECIMAL: Separator = required("decimal", "\".\"", "What stands before the decimals of a number.");
+        THOUSANDS: Separator = required("thousands", "\",\"", "The sign between the thousands of a number.");
+        DECIMAL: Separator = required("decimal", "\".\"", "The sign before the decimals of a number.");
         MONTHS: Months = required("months", "[\"Jan\", \"Feb\", \"Mar\", \"Apr\", \"May\", \"Jun\", \"Jul\", \"Aug\", \"Sep\", \"Oct\", \"Nov\", \"Dec\"]", "The months, short.");
         HEAD: HeadWords = required("head", "{ lengths = \"{count} lengths\" }", "The head of the card.");
         PART: PartWords = required("part", "{ ... }", "The headings of parts.");

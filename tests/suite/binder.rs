@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use deckcard::binder::{Binder, Binding, Outline, Session, Sides, Week, bind};
+use deckcard::binder::{Binder, BinderSession, BinderWeek, Binding, Outline, Sides, bind};
 use deckcard::card::{Extras, compose};
 use deckcard::drawing::{Area, Item, Mark, Role, Step};
 use deckcard::intake;
@@ -42,7 +42,7 @@ fn outline(binding: &Binding) -> Outline {
             .iter()
             .flat_map(|plan| compose(plan, &Extras::default(), &stock, &words()).cards);
         let sets = plan.parts().iter().flat_map(|part| part.sets());
-        sessions.push(Session {
+        sessions.push(BinderSession {
             title: plan.title().value.clone(),
             date: plan.date(),
             lengths: plan.lengths(),
@@ -50,7 +50,7 @@ fn outline(binding: &Binding) -> Outline {
             cards: cards.collect(),
         });
     }
-    let weeks = sessions.chunks(2).enumerate().map(|(index, sessions)| Week {
+    let weeks = sessions.chunks(2).enumerate().map(|(index, sessions)| BinderWeek {
         number: index as u32 + 1,
         title: None,
         easier: index % 3 == 2,
@@ -71,14 +71,14 @@ type PlainWeek<'a> = (bool, &'a [(u32, u32)]);
 
 /// Weeks of sessions without cards, for pages that hold none.
 fn plain_outline(weeks: &[PlainWeek]) -> Outline {
-    let session = |(index, (lengths, longest)): (usize, &(u32, u32))| Session {
+    let session = |(index, (lengths, longest)): (usize, &(u32, u32))| BinderSession {
         title: format!("Evening {}", index + 1),
         date: None,
         lengths: Lengths::new(*lengths),
         longest: Lengths::new(*longest),
         cards: Vec::new(),
     };
-    let week = |(index, (easier, sessions)): (usize, &PlainWeek)| Week {
+    let week = |(index, (easier, sessions)): (usize, &PlainWeek)| BinderWeek {
         number: index as u32 + 1,
         title: None,
         easier: *easier,
@@ -150,7 +150,8 @@ fn every_line_of_the_contents_leads_to_its_session() {
     let pages = document.get_pages();
     let first = document.get_dictionary(pages[&1]).expect("a page");
     let annotations = first.get(b"Annots").and_then(Object::as_array).expect("links");
-    let sessions: Vec<&Session> = outline.weeks.iter().flat_map(|week| &week.sessions).collect();
+    let sessions: Vec<&BinderSession> =
+        outline.weeks.iter().flat_map(|week| &week.sessions).collect();
     assert_eq!(annotations.len(), sessions.len());
     let mut last_top = f32::INFINITY;
     for (annotation, session) in annotations.iter().zip(sessions) {

@@ -575,3 +575,11 @@ fn mutated_blocks_are_taken_calmly() {
         deckcard::finding::human::render(&intake.findings, &intake.sources, false);
     }
 }
+
+#[test]
+fn one_week_of_one_session_is_counted_in_the_singular() {
+    let desk = desk().file("block.toml", format!("title = \"One\"\n{}", weeks(&["\"600.toml\""])));
+    let shown = desk.run(&["block", "show", "block.toml"]);
+    assert_eq!(shown.exit, 0, "{}", shown.err);
+    assert_eq!(shown.out.lines().nth(1), Some("1 week, 1 session"), "{}", shown.out);
+}

@@ -11,13 +11,6 @@ use expect_test::expect_file;
 
 use crate::command::{Desk, GOOD, stem};
 
-/// Rules that no small file of a coach's can show, with the test that shows them.
-const SHOWN_ELSEWHERE: [&str; 3] = [
-    "file-too-large",  // strange_input
-    "notice-too-long", // handout
-    "does-not-fit",    // the layout holds everything a session may hold on every stock tried
-];
-
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/findings")
 }
@@ -32,11 +25,35 @@ fn demos() -> BTreeMap<String, PathBuf> {
         .collect()
 }
 
-/// What `check` tells of a demo, under its bare name.
-fn told(path: &Path, format: &str) -> (i32, String) {
-    let name = path.file_name().expect("a name").to_string_lossy().into_owned();
-    let ran = Desk::new().run_with(&["check", "--format", format, &name], |command| {
-        command.current_dir(folder());
+/// The rule of a file above the limit. It would be silly to keep one, so its demo makes it.
+const TOO_LARGE: &str = "file-too-large";
+
+/// What a demo is shown by: `check`, but for what only the weekly hand-out can find.
+fn command_of(id: &str) -> &'static [&'static str] {
+    match id {
+        "notice-too-long" => &["print", "--week"],
+        _ => &["check"],
+    }
+}
+
+/// What the program reports of the demo of `id`, by its bare name.
+fn reported(id: &str, format: &str) -> (i32, String) {
+    let name = format!("{id}.toml");
+    let mut desk = Desk::new();
+    let mut in_folder = folder();
+    if id == TOO_LARGE {
+        // 1 MiB and a byte.
+        desk = desk.file(&name, "#".repeat(1024 * 1024 + 1));
+        in_folder = desk.path("");
+    }
+    let out = desk.path("out").display().to_string();
+    let mut arguments = command_of(id).to_vec();
+    if arguments[0] == "print" {
+        arguments.extend(["-o", &out]);
+    }
+    arguments.extend(["--format", format, &name]);
+    let ran = desk.run_with(&arguments, |command| {
+        command.current_dir(in_folder);
     });
     (ran.exit, ran.err)
 }
@@ -64,9 +81,9 @@ fn every_rule_has_words_and_a_name_of_its_own() {
 #[test]
 fn every_rule_has_a_demo_that_raises_it_and_no_other() {
     let demos = demos();
-    for rule in rules::all().iter().filter(|rule| !SHOWN_ELSEWHERE.contains(&rule.id)) {
-        let path = demos.get(rule.id).unwrap_or_else(|| panic!("no demo of {}", rule.id));
-        let (exit, err) = told(path, "short");
+    for rule in rules::all() {
+        assert!(demos.contains_key(rule.id) || rule.id == TOO_LARGE, "no demo of {}", rule.id);
+        let (exit, err) = reported(rule.id, "short");
         assert_eq!(exit, i32::from(rule.severity == Severity::Error), "{}: {err}", rule.id);
         let tag = format!("{}[{}]: ", rule.severity.text(), rule.id);
         assert!(
@@ -83,14 +100,23 @@ fn every_rule_has_a_demo_that_raises_it_and_no_other() {
 #[test]
 fn the_page_of_findings_is_up_to_date() {
     let mut page = String::from(
-        "# Findings\n\nWhat `deckcard check` tells of each file in this folder. Each has one fault; \
+        "# Findings\n\nWhat `deckcard check` reports of each file in this folder. Each has one fault; \
          `deckcard explain ID` says why it matters and when it is wrong to worry.\n",
     );
-    for (id, path) in demos() {
-        let (_, err) = told(&path, "human");
+    let mut ids: BTreeSet<String> = demos().into_keys().collect();
+    ids.insert(TOO_LARGE.to_owned());
+    for id in ids {
+        let (_, err) = reported(&id, "human");
+        let by = match command_of(&id) {
+            ["check"] if id == TOO_LARGE => {
+                "\nThere is no such file here: the test makes one of 1 MiB and a byte.\n".to_owned()
+            }
+            ["check"] => String::new(),
+            words => format!("\nReported by `deckcard {}`.\n", words.join(" ")),
+        };
         let summary = rules::by_id(&id).map_or("", |rule| rule.summary);
         // Writing to a string cannot fail.
-        let _ = write!(page, "\n## {id}\n\n{summary}\n\n```text\n{}\n```\n", err.trim_end());
+        let _ = write!(page, "\n## {id}\n\n{summary}\n{by}\n```text\n{}\n```\n", err.trim_end());
     }
     expect_file![folder().join("README.md")].assert_eq(&page);
 }

@@ -2,7 +2,7 @@
 
 use deckcard::card::Extras;
 use deckcard::drawing::{Area, Mark, Step};
-use deckcard::handout::{Evening, Handout, Week, lay_out};
+use deckcard::handout::{Evening, Handout, HandoutWeek, lay_out};
 use deckcard::intake;
 use deckcard::plan::Version;
 use deckcard::sheet::{Paper, Sheet};
@@ -79,7 +79,7 @@ fn laid_out(lanes: usize, paper: Paper) -> Handout {
         ready.iter().map(|r| Version::of(&r.session, r.session.pool().value)).collect();
     let club = ready[0].session.club().expect("a club");
     let evening = |version| Evening { plans: Version::printed(version), extras: Extras::default() };
-    let week = Week {
+    let week = HandoutWeek {
         club: Some(club.name.value.clone()),
         notice: club.notice.as_ref(),
         evenings: versions.iter().map(evening).collect(),

@@ -4,7 +4,7 @@ use deckcard::binder::{Binding, Sides, bind, gather};
 use deckcard::block;
 use deckcard::card::{Extras, back, compose};
 use deckcard::drawing::{Card, Mark};
-use deckcard::handout::{Evening, Week, lay_out};
+use deckcard::handout::{Evening, HandoutWeek, lay_out};
 use deckcard::paint::pdf::{self, Meta};
 use deckcard::paint::png;
 use deckcard::plan::Plan;
@@ -117,7 +117,7 @@ fn a_hand_out() {
     let lines = lines.map(str::to_owned).to_vec();
     let notice = plans::placed(Notice { lines });
     let evening = || Evening { plans: &plans, extras: Extras::default() };
-    let week = Week {
+    let week = HandoutWeek {
         club: Some("Hernmarsh Lane Club".into()),
         notice: Some(&notice),
         evenings: vec![evening(), evening()],

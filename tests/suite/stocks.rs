@@ -103,6 +103,31 @@ fn a_stock_file_of_ones_own_works_by_path() {
     assert!((trim("c/s-25m.pdf")[0] - 297.6378).abs() < 0.01);
 }
 
+/// A stock no set fits is at fault itself, once; a set that alone is too large is at fault on a
+/// stock that holds the others.
+#[test]
+fn what_does_not_fit_is_reported_where_the_fault_is() {
+    let cue = "kick from the hip and let the foot trail long behind, the knee soft, the ankle loose, \
+               the toes near to each other, as many small kicks to an arm stroke as feel easy, and \
+               breathe out into the water";
+    let long = GOOD.replace("cue = \"kick from the hip\"", &format!("cue = \"{cue}\""));
+    let errors = |reading: &str| {
+        // A tag of 56 x 56 mm.
+        let tag = CLUB_CARD
+            .replace("\"90 mm\"", "\"56 mm\"")
+            .replace("\"130 mm\"", "\"56 mm\"")
+            .replace("\"4 mm\"", "\"3 mm\"")
+            .replace("\"450 mm\"", reading);
+        let desk = Desk::new().file("tag.toml", tag).file("s.toml", &long);
+        let ran = desk.run(&["print", "s.toml", "--stock", "tag.toml", "--format", "short"]);
+        assert_eq!(ran.exit, 1, "{}", ran.err);
+        let lines = ran.err.lines().filter(|line| line.contains("error["));
+        lines.map(|line| line.split("]: ").next().unwrap_or(line).to_owned()).collect::<Vec<_>>()
+    };
+    assert_eq!(errors("\"600 mm\""), ["s.toml:17:3: error[does-not-fit"]);
+    assert_eq!(errors("\"3000 mm\""), ["tag.toml:5:11: error[does-not-fit"]);
+}
+
 #[test]
 fn a_wrong_stock_file_is_told_whole_with_lines_and_columns() {
     let wrong = CLUB_CARD

@@ -38,7 +38,7 @@ impl Axis {
         Self::over(most.unwrap_or_default())
     }
 
-    /// How far up `thirds` of the unit stand on a plot this tall.
+    /// How far up `thirds` of the unit are on a plot this tall.
     pub fn rise_pt(self, thirds: u64, tall_pt: f32) -> f32 {
         let top = (self.step * self.steps * 3) as f32;
         thirds as f32 / top * tall_pt

@@ -5,14 +5,14 @@ use super::{Plot, Shape, Value};
 use crate::drawing::frame::{circle, rectangle};
 use crate::drawing::{Ink, Item, Mark, Path, Point, Role, Step};
 
-/// Lines of the scale, then the values, which together are the figure the words tell.
+/// Lines of the scale, then the values, which together are the figure that the words describe.
 pub(super) fn drawn(
     plot: Plot,
     axis: Axis,
     values: &[Value],
     shape: Shape,
     text_pt: f32,
-    told: String,
+    words: String,
 ) -> Vec<Item> {
     let artifact = |mark| Item { mark, role: Role::Artifact, origin: None };
     let mut items = Vec::new();
@@ -58,7 +58,7 @@ pub(super) fn drawn(
         marks.push(Mark::Stroke(Path(stems), 1.0, Ink::BLACK));
     }
     // One figure: what of it were an artifact could be drawn before the rest.
-    let role = Role::Figure(told);
+    let role = Role::Figure(words);
     items.extend(marks.into_iter().map(|mark| Item { mark, role: role.clone(), origin: None }));
     let (left_pt, ground_pt) = (plot.left_pt, plot.ground_pt);
     items.push(artifact(line(left_pt, ground_pt, plot.right_pt, ground_pt, 1.2, Ink::BLACK)));
@@ -84,7 +84,7 @@ mod tests {
     fn bars(values: &[Value], shape: Shape) -> Vec<Item> {
         let plot =
             Plot { left_pt: 40.0, right_pt: 340.0, ground_pt: 200.0, tall_pt: 150.0, slots: 3 };
-        drawn(plot, Axis { step: 500, steps: 3 }, values, shape, 10.0, "told".into())
+        drawn(plot, Axis { step: 500, steps: 3 }, values, shape, 10.0, "in words".into())
     }
 
     fn value(week: u32, metres: u64, easier: bool) -> Value {
@@ -94,10 +94,10 @@ mod tests {
     #[test]
     fn bars_are_as_tall_as_their_sums() {
         // 1,500 is 150 pt tall: 1,000 is 100 pt. Slots of 100 pt, bars of 32 pt (3.2 x 10):
-        // the first stands from 40 + 50 - 16 = 74 to 106.
+        // the first is from 40 + 50 - 16 = 74 to 106.
         let items = bars(&[value(1, 1000, false), value(2, 1500, false)], Shape::Bar);
-        let told = items.iter().find(|item| item.role == Role::Figure("told".into()));
-        let Some(Item { mark: Mark::Fill(path, _), .. }) = told else { panic!("no bars") };
+        let figure = items.iter().find(|item| item.role == Role::Figure("in words".into()));
+        let Some(Item { mark: Mark::Fill(path, _), .. }) = figure else { panic!("no bars") };
         let at = |x_pt, y_pt| Point { x_pt, y_pt };
         assert_eq!(path.0[0], Step::Move(at(74.0, 100.0)));
         assert_eq!(path.0[2], Step::Line(at(106.0, 200.0)));
@@ -107,7 +107,7 @@ mod tests {
     #[test]
     fn an_easier_week_is_outlined_and_all_weeks_are_one_figure() {
         let items = bars(&[value(1, 1000, false), value(2, 500, true)], Shape::Bar);
-        let figure = Role::Figure("told".into());
+        let figure = Role::Figure("in words".into());
         let first = items.iter().position(|item| item.role == figure).expect("a figure");
         let figures = items[first..].iter().take_while(|item| item.role == figure).count();
         // Solid bars, the white inside the outlines, and the outlines over it.

@@ -1,4 +1,4 @@
-//! What stands below a swim line: how to swim it, cautions, boxes to write in.
+//! What is below a swim line: how to swim it, cautions, boxes to write in.
 
 use crate::card::job::Job;
 use crate::card::sizes::Sizes;
@@ -11,7 +11,7 @@ use crate::typeset::paragraph::{Align, LEADING, RISE, Setting, Text, plain, set,
 use crate::words::filled;
 
 /// How to swim the set as one paragraph; then cautions and boxes.
-pub(crate) fn details(
+pub(in crate::card) fn details(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
@@ -68,7 +68,7 @@ fn stroke_boxes(
         rows = box_rows(boxes, plan.repeats, boxed.room(width_pt));
     }
     if rows.len() > MOST_BOX_ROWS {
-        // Too many to write in: the first and the last tell how the strokes held.
+        // Too many to write in: the first and the last show how the strokes held.
         let room = boxed.room(width_pt);
         rows = vec![room; 2];
         let room = room.to_string();
@@ -99,7 +99,7 @@ const MOST_BOX_ROWS: usize = 3;
 /// Boxes grow with the type up to this many times their least size.
 const MOST_BOX_SCALE: f32 = 1.4;
 
-/// How many boxes stand in each row: whole rounds in a row where a round fits, else rows alike.
+/// How many boxes each row has: whole rounds in a row where a round fits, else rows alike.
 fn box_rows(boxes: u32, repeats: u32, room: u32) -> Vec<u32> {
     let rounds = room / repeats.max(1);
     let most = if boxes > room && rounds > 0 { rounds * repeats } else { room }.max(1);
@@ -127,7 +127,7 @@ impl Boxes {
         Boxes { width_pt: 2.1 * em, height_pt: 1.6 * em, gap_pt: 0.35 * em, line_pt: 0.07 * em }
     }
 
-    /// How many stand side by side; at least one.
+    /// How many fit side by side; at least one.
     fn room(&self, width_pt: f32) -> u32 {
         (((width_pt + self.gap_pt) / (self.width_pt + self.gap_pt)).floor()).max(1.0) as u32
     }

@@ -8,9 +8,8 @@ use crate::card::sizes::Sizes;
 use crate::drawing::badge::Badge;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Item, Mark, Point, Role, Size};
-use crate::finding::Place;
 use crate::typeset::Typesetter;
-use crate::typeset::paragraph::{Align, LEADING, Setting, set, spaced};
+use crate::typeset::paragraph::{LEADING, Setting, set, spaced};
 use crate::words::filled;
 
 /// The badge is at most this tall, in lines of footnote type, and this wide.
@@ -18,7 +17,7 @@ const BADGE_LINES: f32 = 4.0;
 const BADGE_WIDEST_LINES: f32 = 8.0;
 
 /// The foot of one card. Its height does not depend on the number.
-pub(crate) fn foot(
+pub(in crate::card) fn foot(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
@@ -31,8 +30,12 @@ pub(crate) fn foot(
         && let Some(bring) = &job.texts.foot.bring
     {
         let origin = job.plan.gear.first().map(|gear| gear.place);
-        let lines =
-            set(typesetter, bring, &setting(sizes.body_pt, width_pt, Role::Text, origin), job.pass);
+        let lines = set(
+            typesetter,
+            bring,
+            &Setting::left(sizes.body_pt, width_pt, Role::Text, origin),
+            job.pass,
+        );
         frame.stack(lines.frame, 0.0, 0.0);
         frame.height_pt += 0.3 * sizes.body_pt;
     }
@@ -56,11 +59,7 @@ pub(crate) fn foot(
     frame
 }
 
-fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Setting {
-    Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role, origin }
-}
-
-/// Safety on top; but told last, after what this card is.
+/// Safety on top; but last in reading order, after what this card is.
 fn notes(
     job: &Job,
     typesetter: &mut Typesetter,
@@ -69,7 +68,7 @@ fn notes(
     number: Number,
 ) -> Frame {
     let texts = &job.texts.foot;
-    let note = |width_pt, role| setting(sizes.note_pt, width_pt, role, None);
+    let note = |width_pt, role| Setting::left(sizes.note_pt, width_pt, role, None);
     let safety = set(typesetter, &texts.safety, &note(width_pt, Role::Safety), job.pass).frame;
     let top_pt = safety.height_pt + 0.2 * sizes.note_pt;
     let known = texts.cards.get(number.this.wrapping_sub(1)).filter(|_| number.all == 2);

@@ -4,12 +4,16 @@ use crate::card::job::Job;
 use crate::card::sizes::Sizes;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Role};
-use crate::finding::Place;
 use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Align, Setting, set, spaced};
 
 /// The head of the first card.
-pub(crate) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
+pub(in crate::card) fn first(
+    job: &Job,
+    typesetter: &mut Typesetter,
+    sizes: Sizes,
+    width_pt: f32,
+) -> Frame {
     let mut frame = Frame::default();
     frame.stack(title_line(job, typesetter, sizes, width_pt), 0.0, 0.0);
     frame.stack(focus(job, typesetter, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);
@@ -18,7 +22,7 @@ pub(crate) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_
 }
 
 /// The head of the cards after it: enough to know whose they are.
-pub(crate) fn further(
+pub(in crate::card) fn further(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
@@ -30,10 +34,6 @@ pub(crate) fn further(
     frame
 }
 
-fn setting(size_pt: f32, width_pt: f32, role: Role, origin: Option<Place>) -> Setting {
-    Setting { size_pt, width_pt: width_pt + 0.01, align: Align::Left, role, origin }
-}
-
 /// The title, as large as one line takes it, with the lane at the right.
 fn title_line(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
     let mut frame = Frame::default();
@@ -42,7 +42,7 @@ fn title_line(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f3
     if let (Some(lane), Some(name)) = (&plan.lane, &job.texts.lane) {
         // A very long lane name wraps in a third of the card.
         let lane_pt = name.natural_width_pt(sizes.swim_pt).min(width_pt / 3.0);
-        let mut setting = setting(sizes.swim_pt, lane_pt, Role::Text, Some(lane.name.place));
+        let mut setting = Setting::left(sizes.swim_pt, lane_pt, Role::Text, Some(lane.name.place));
         setting.align = Align::Right;
         let lines = set(typesetter, name, &setting, job.pass);
         room_pt -= lane_pt + sizes.body_pt;
@@ -60,7 +60,7 @@ fn title(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) ->
     let natural_em = job.texts.title_em.max(0.1);
     // Never smaller than the text around it; a title longer than that wraps.
     let size_pt = (width_pt / natural_em).clamp(sizes.body_pt, 1.25 * sizes.swim_pt);
-    let setting = setting(size_pt, width_pt, Role::Title, Some(job.plan.title.place));
+    let setting = Setting::left(size_pt, width_pt, Role::Title, Some(job.plan.title.place));
     set(typesetter, &job.texts.title, &setting, job.pass).frame
 }
 
@@ -69,7 +69,7 @@ fn focus(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) ->
     let bar_pt = 0.42 * sizes.body_pt;
     let left_pt = bar_pt + 0.55 * sizes.body_pt;
     let place = job.plan.focus.place;
-    let setting = setting(sizes.swim_pt, width_pt - left_pt, Role::Text, Some(place));
+    let setting = Setting::left(sizes.swim_pt, width_pt - left_pt, Role::Text, Some(place));
     let lines = set(typesetter, &job.texts.focus, &setting, job.pass);
     let mut frame = Frame::default();
     frame.bar(0.0, 0.0, bar_pt, lines.frame.height_pt, Ink::BLACK);
@@ -87,7 +87,7 @@ fn figures(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) 
         if x_pt > 0.0 && x_pt + natural_pt > width_pt {
             (x_pt, y_pt) = (0.0, frame.height_pt);
         }
-        let setting = setting(sizes.body_pt, width_pt, Role::Text, None);
+        let setting = Setting::left(sizes.body_pt, width_pt, Role::Text, None);
         let lines = set(typesetter, text, &setting, job.pass).frame;
         frame.put(spaced(lines), x_pt, y_pt);
         x_pt += natural_pt + gap_pt;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::grid::{Grid, grid};
+use super::columns::{CardColumns, columns};
 use crate::card::job::Job;
 use crate::card::layout::set::set_frame;
 use crate::card::sizes::Sizes;
@@ -16,7 +16,7 @@ use crate::typeset::paragraph::{Align, LEADING, Setting, Text, set, spaced};
 
 /// What may happen before a row when the session goes on to another card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Break {
+pub(in crate::card) enum Break {
     /// A part begins.
     Part,
     /// A set or rounds group of the same part.
@@ -29,42 +29,42 @@ pub(crate) enum Break {
 
 /// One piece of the body that is never broken.
 #[derive(Clone, Debug)]
-pub(crate) struct Row {
+pub(in crate::card) struct Row {
     pub frame: Frame,
     pub part: usize,
-    /// Rounds it stands in, outermost first.
+    /// Rounds it is in, outermost first.
     pub groups: Arc<[Group]>,
     pub before: Break,
     pub is_heading: bool,
     pub place: Option<Place>,
 }
 
-/// What rows may come to. In a size beyond it, the rest need not be measured.
+/// The most that rows may take. In a size that takes more, the other rows need not be measured.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Bounds {
+pub(in crate::card) struct Bounds {
     pub wraps: u32,
     /// Of all rows together.
     pub height_pt: f32,
 }
 
-/// All rows of the session, or as many as show that they go beyond `bounds`.
-pub(crate) fn rows(
+/// All rows of the session, or as many as are needed to show that they go beyond `bounds`.
+pub(in crate::card) fn rows(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
     width_pt: f32,
     bounds: Bounds,
 ) -> Body {
-    let grid = grid(job, sizes, width_pt);
+    let columns = columns(job, sizes, width_pt);
     let (rows, wraps) = (Vec::new(), 0);
-    let mut body = Body { rows, grid, wraps, is_whole: false, height_pt: 0.0, bounds };
+    let mut body = Body { rows, columns, wraps, is_whole: false, height_pt: 0.0, bounds };
     body.is_whole = add_parts(job, typesetter, sizes, &mut body).is_some();
     body
 }
 
 fn add_parts(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, body: &mut Body) -> Option<()> {
     for (index, part) in job.texts.parts.iter().enumerate() {
-        let frame = heading(job, typesetter, sizes, part, body.grid.width_pt);
+        let frame = heading(job, typesetter, sizes, part, body.columns.width_pt);
         let one_line_pt = 1.5 * LEADING * sizes.body_pt;
         body.wraps += u32::from(part.plan.title.is_none() && frame.height_pt > one_line_pt);
         body.push(Row {
@@ -80,10 +80,10 @@ fn add_parts(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, body: &mut Bo
     Some(())
 }
 
-/// The rows with the grid they stand in.
-pub(crate) struct Body {
+/// The rows and the columns they share.
+pub(in crate::card) struct Body {
     pub rows: Vec<Row>,
-    pub grid: Grid,
+    pub columns: CardColumns,
     /// Lines that read best whole and had to wrap: a swim line, its rest, the name of a part.
     pub wraps: u32,
     /// Whether all rows are there: they kept to the bounds.
@@ -120,14 +120,15 @@ fn add_lines(
         };
         match line {
             LineTexts::Set(set) => {
-                let (frame, wraps) = set_frame(job, typesetter, sizes, body.grid, set);
+                let (frame, wraps) = set_frame(job, typesetter, sizes, body.columns, set);
                 body.wraps += u32::from(wraps);
                 let (groups, place) = (set.groups.clone(), Some(set.plan.place));
                 body.push(Row { frame, part, groups, before, is_heading: false, place })?;
             }
             LineTexts::Rounds(rounds) => {
                 let depth = rounds.groups.len();
-                let frame = rounds_label(job, typesetter, sizes, body.grid, &rounds.label, depth);
+                let frame =
+                    rounds_label(job, typesetter, sizes, body.columns, &rounds.label, depth);
                 let (groups, place) = (rounds.groups.clone(), rounds.place);
                 body.push(Row { frame, part, groups, before, is_heading: false, place })?;
                 add_lines(job, typesetter, sizes, body, part, &rounds.lines, depth)?;
@@ -138,11 +139,11 @@ fn add_lines(
 }
 
 /// The label of every rounds group where it goes on from another card, in the order they begin.
-pub(crate) fn continued_labels(
+pub(in crate::card) fn continued_labels(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
-    grid: Grid,
+    columns: CardColumns,
 ) -> Vec<Frame> {
     fn walk(lines: &[LineTexts], see: &mut impl FnMut(&RoundsTexts)) {
         for line in lines {
@@ -156,7 +157,7 @@ pub(crate) fn continued_labels(
     for part in &job.texts.parts {
         walk(&part.lines, &mut |rounds| {
             let depth = rounds.groups.len();
-            labels.push(rounds_label(job, typesetter, sizes, grid, &rounds.continued, depth));
+            labels.push(rounds_label(job, typesetter, sizes, columns, &rounds.continued, depth));
         });
     }
     labels
@@ -167,14 +168,14 @@ fn rounds_label(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
-    grid: Grid,
+    columns: CardColumns,
     label: &Text,
     depth: usize,
 ) -> Frame {
-    let x_pt = Grid::bracket_pt(sizes) * depth as f32;
+    let x_pt = CardColumns::bracket_pt(sizes) * depth as f32;
     let setting = Setting {
         size_pt: sizes.body_pt,
-        width_pt: grid.width_pt - x_pt,
+        width_pt: columns.width_pt - x_pt,
         align: Align::Left,
         role: Role::Rounds { depth },
         origin: None,
@@ -196,9 +197,9 @@ fn strong_rule(sizes: Sizes, width_pt: f32) -> Frame {
     frame
 }
 
-/// The heading of a part that goes on from another card. Its total, share and start stand there,
+/// The heading of a part that goes on from another card. Its total, share and start are there,
 /// and would be wrong for what is left.
-pub(crate) fn continued_heading(
+pub(in crate::card) fn continued_heading(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
@@ -213,11 +214,8 @@ pub(crate) fn continued_heading(
 
 fn heading_setting(sizes: Sizes, part: &PartPlan, width_pt: f32, align: Align) -> Setting {
     Setting {
-        size_pt: sizes.body_pt,
-        width_pt: width_pt + 0.01,
-        align,
-        role: Role::PartHeading,
         origin: Some(part.place),
+        ..Setting::in_column(sizes.body_pt, width_pt, align, Role::PartHeading)
     }
 }
 

@@ -1,7 +1,7 @@
-//! One set: swim line and rest in the grid, details below.
+//! One set: swim line and rest in their columns, details below.
 
+use super::columns::CardColumns;
 use super::details::details;
-use super::grid::Grid;
 use crate::card::job::Job;
 use crate::card::layout::rest::{rest_fits, rest_frame, rest_width_pt};
 use crate::card::sizes::Sizes;
@@ -13,34 +13,34 @@ use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Align, LEADING, Setting, set, spaced};
 
-/// A set: swim line and rest in the grid, details below. Tells whether the swim line wrapped.
-pub(crate) fn set_frame(
+/// A set: swim line and rest in their columns, details below. Also whether the swim line wrapped.
+pub(in crate::card) fn set_frame(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
-    grid: Grid,
+    columns: CardColumns,
     texts: &SetTexts,
 ) -> (Frame, bool) {
     let plan = texts.plan;
     let mut frame = Frame::default();
-    let mut rest = rest_frame(job, typesetter, sizes, grid, texts);
-    let mut rest_pt = grid.rest_pt;
-    // The rest stands at the right; what it leaves of its column is the swim line's.
-    let own_pt = rest_width_pt(sizes, grid, texts);
-    let stroke_room_pt = grid.line_room_pt() - own_pt - grid.gap_pt;
+    let mut rest = rest_frame(job, typesetter, sizes, columns, texts);
+    let mut rest_pt = columns.rest_pt;
+    // The rest is at the right; what it leaves of its column is the swim line's.
+    let own_pt = rest_width_pt(sizes, columns, texts);
+    let stroke_room_pt = columns.line_room_pt() - own_pt - columns.gap_pt;
     let stroke_pt = texts.stroke.natural_width_pt(sizes.swim_pt);
     // On a card too narrow for both, the rest goes below the swim line.
     let has_rest = !texts.rest.is_empty();
-    let fits = stroke_pt <= stroke_room_pt && rest_fits(sizes, grid, texts);
+    let fits = stroke_pt <= stroke_room_pt && rest_fits(sizes, columns, texts);
     let narrow = has_rest && !fits;
     if narrow {
         // Below it has the whole width, and its own lines need not wrap.
-        rest_pt = grid.width_pt - grid.gutter_pt;
-        rest = rest_frame(job, typesetter, sizes, Grid { rest_pt, ..grid }, texts);
+        rest_pt = columns.width_pt - columns.gutter_pt;
+        rest = rest_frame(job, typesetter, sizes, CardColumns { rest_pt, ..columns }, texts);
     }
     let alone = narrow || !has_rest;
-    let room_pt = if alone { grid.line_room_pt() } else { stroke_room_pt };
-    let wraps = swim_line(job, typesetter, sizes, grid, texts, room_pt, &mut frame) || narrow;
+    let room_pt = if alone { columns.line_room_pt() } else { stroke_room_pt };
+    let wraps = swim_line(job, typesetter, sizes, columns, texts, room_pt, &mut frame) || narrow;
     let swim_height_pt = frame.height_pt;
     let rest_top_pt = if narrow { swim_height_pt } else { 0.0 };
     let rest_height_pt = rest_top_pt + rest.height_pt;
@@ -48,16 +48,16 @@ pub(crate) fn set_frame(
     let lines = texts.rest.len() + usize::from(printed_positions(plan) > 3);
     let wraps =
         wraps || rest_height_pt > sizes.dial_pt.max((lines as f32 + 0.5) * LEADING * sizes.body_pt);
-    frame.put(rest, grid.width_pt - rest_pt, rest_top_pt);
-    let x_pt = grid.gutter_pt;
+    frame.put(rest, columns.width_pt - rest_pt, rest_top_pt);
+    let x_pt = columns.gutter_pt;
     // Beside a rest of several lines the details keep to their column.
     let beside = !narrow && rest_height_pt > swim_height_pt + 0.5 * sizes.body_pt;
-    let whole_pt = grid.width_pt - x_pt;
+    let whole_pt = columns.width_pt - x_pt;
     let below_pt = swim_height_pt.max(rest_height_pt);
     let mut below = details(job, typesetter, sizes, texts, whole_pt);
     let mut top_pt = below_pt;
     if beside {
-        let narrow = details(job, typesetter, sizes, texts, whole_pt - own_pt - grid.gap_pt);
+        let narrow = details(job, typesetter, sizes, texts, whole_pt - own_pt - columns.gap_pt);
         if swim_height_pt + narrow.height_pt <= below_pt + below.height_pt {
             (below, top_pt) = (narrow, swim_height_pt);
         }
@@ -65,7 +65,7 @@ pub(crate) fn set_frame(
     if below.height_pt > 0.0 {
         frame.put(below, x_pt, top_pt);
     }
-    // A clock face says again what the words said: it is told after them.
+    // A clock face repeats the words: it comes after them in reading order.
     frame.items.sort_by_key(|item| matches!(item.role, Role::Figure(_)));
     (frame, wraps)
 }
@@ -74,30 +74,28 @@ fn swim_line(
     job: &Job,
     typesetter: &mut Typesetter,
     sizes: Sizes,
-    grid: Grid,
+    columns: CardColumns,
     texts: &SetTexts,
     stroke_room_pt: f32,
     frame: &mut Frame,
 ) -> bool {
+    let role = Role::Swim { rounds: texts.groups.len() };
     let setting = |width_pt: f32, align| Setting {
-        size_pt: sizes.swim_pt,
-        width_pt: width_pt + 0.01,
-        align,
-        role: Role::Swim { rounds: texts.groups.len() },
         origin: Some(texts.plan.swim_place),
+        ..Setting::in_column(sizes.swim_pt, width_pt, align, role.clone())
     };
     let space_pt = typesetter.width_pt(" ", Weight::Bold, sizes.swim_pt);
-    // The swim line stands on the dial's centre line.
+    // The swim line is centred on the dial.
     let top_pt = ((sizes.dial_pt - LEADING * sizes.swim_pt) / 2.0).max(0.0);
-    let mut x_pt = grid.gutter_pt;
+    let mut x_pt = columns.gutter_pt;
     if let Some(count) = &texts.count {
-        let setting = setting(grid.count_pt - space_pt, Align::Right);
+        let setting = setting(columns.count_pt - space_pt, Align::Right);
         frame.put(spaced(set(typesetter, count, &setting, job.pass).frame), x_pt, top_pt);
     }
-    x_pt += grid.count_pt;
-    let distance = setting(grid.distance_pt - space_pt, Align::Right);
+    x_pt += columns.count_pt;
+    let distance = setting(columns.distance_pt - space_pt, Align::Right);
     frame.put(spaced(set(typesetter, &texts.distance, &distance, job.pass).frame), x_pt, top_pt);
-    x_pt += grid.distance_pt;
+    x_pt += columns.distance_pt;
     let lines = set(typesetter, &texts.stroke, &setting(stroke_room_pt, Align::Left), job.pass);
     frame.put(spaced(lines.frame), x_pt, top_pt);
     frame.height_pt += top_pt * 0.5;

@@ -17,23 +17,23 @@ const MAIN: Ink = Ink::BLACK;
 const OTHER: Ink = Ink(0x76);
 
 /// How wide the bar itself is.
-pub(crate) fn bar_pt(sizes: Sizes) -> f32 {
+pub(in crate::card) fn bar_pt(sizes: Sizes) -> f32 {
     0.34 * sizes.body_pt
 }
 
 /// Whether a session has shares to show and its cards room to show them in.
-pub(crate) fn is_wanted(plan: &Plan, stock: &Stock) -> bool {
+pub(in crate::card) fn is_wanted(plan: &Plan, stock: &Stock) -> bool {
     plan.parts.len() > 1 && stock.safe().width_pt() >= NARROWEST_MM / 25.4 * 72.0
 }
 
 /// The width the bar takes at the right of the body with the gap before it; 0 where there is none.
-pub(crate) fn room_pt(job: &Job, sizes: Sizes) -> f32 {
+pub(in crate::card) fn room_pt(job: &Job, sizes: Sizes) -> f32 {
     if job.has_share_bar { bar_pt(sizes) + 0.5 * sizes.body_pt } else { 0.0 }
 }
 
 /// The bar over `height_pt`, cut in proportion to the parts: those `here`, on this card, are
 /// filled, the others outlined.
-pub(crate) fn bar(job: &Job, sizes: Sizes, here: &[usize], height_pt: f32) -> Frame {
+pub(in crate::card) fn bar(job: &Job, sizes: Sizes, here: &[usize], height_pt: f32) -> Frame {
     let parts = &job.plan.parts;
     let width_pt = bar_pt(sizes);
     let gap_pt = 0.14 * sizes.body_pt;

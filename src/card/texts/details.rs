@@ -1,4 +1,4 @@
-//! What is said below a swim line: how to swim it, cautions, the label of boxes to write in.
+//! The texts below a swim line: how to swim it, cautions, the label of boxes to write in.
 
 use crate::check::wording::{Caution, CautionKind};
 use crate::plan::{SetPlan, StrokePlan};
@@ -7,7 +7,7 @@ use crate::typeset::paragraph::{Span, Text, bold, plain};
 use crate::words::{Words, filled};
 
 /// The texts of one set's details.
-pub(crate) struct DetailTexts {
+pub(in crate::card) struct DetailTexts {
     /// Effort, pattern, cue, gear and a stroke goal as one paragraph.
     pub how: Option<Text>,
     pub cautions: Vec<Text>,

@@ -7,13 +7,13 @@ use crate::words::{Words, filled};
 
 /// Which card of how many.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Number {
+pub(in crate::card) struct Number {
     pub this: usize,
     pub all: usize,
 }
 
 /// The texts of the foot.
-pub(crate) struct FootTexts {
+pub(in crate::card) struct FootTexts {
     pub bring: Option<Text>,
     pub safety: Text,
     /// The version, the lap and the club.
@@ -45,7 +45,11 @@ impl FootTexts {
 }
 
 /// "card 1 of 2".
-pub(crate) fn card_text(typesetter: &mut Typesetter, words: &Words, number: Number) -> Text {
+pub(in crate::card) fn card_text(
+    typesetter: &mut Typesetter,
+    words: &Words,
+    number: Number,
+) -> Text {
     let (this, all) = (number.this.to_string(), number.all.to_string());
     let text = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
     Text::new(typesetter, &[bold(text.replace(' ', "\u{a0}"))])
@@ -58,7 +62,7 @@ fn has_lane_rest(plan: &Plan) -> bool {
 }
 
 /// "25 yd, recut from 1,000 m".
-pub(crate) fn version(plan: &Plan, words: &Words) -> String {
+pub(in crate::card) fn version(plan: &Plan, words: &Words) -> String {
     let pool = words.pool(plan.pool);
     match plan.recut {
         None => filled(&words.foot.as_written, &[("pool", &pool)]),
@@ -69,7 +73,7 @@ pub(crate) fn version(plan: &Plan, words: &Words) -> String {
     }
 }
 
-/// The version, what a lap then is to those who think in the other unit, and whose session it
+/// The version, how long a lap is in the other unit, and whose session it
 /// is; and, where there is a lap, the same without whose.
 fn origin(plan: &Plan, words: &Words) -> (String, Option<String>) {
     let lap =

@@ -1,11 +1,11 @@
-//! What the head of a card says of the session in figures.
+//! The session's figures in the head of a card.
 
 use crate::plan::Plan;
 use crate::typeset::paragraph::{Span, bold, plain};
 use crate::words::{Words, filled};
 
-/// What the figures say.
-pub(crate) fn figure_groups(plan: &Plan, words: &Words) -> Vec<Vec<Span>> {
+/// The texts of the figures.
+pub(in crate::card) fn figure_groups(plan: &Plan, words: &Words) -> Vec<Vec<Span>> {
     let whole = |text: String| text.replace(' ', "\u{a0}");
     let distance = words.distance(plan.pool.distance(plan.lengths));
     let lengths = match plan.lengths.get() {

@@ -5,7 +5,7 @@ use crate::typeset::paragraph::{Span, bold, plain};
 use crate::words::{Words, filled};
 
 /// A part's name as it heads its sets.
-pub(crate) fn title(words: &Words, part: &PartPlan) -> String {
+pub(in crate::card) fn title(words: &Words, part: &PartPlan) -> String {
     let kind = words.trade(part.kind);
     match &part.title {
         Some(title) => filled(&words.part.titled, &[("kind", kind), ("title", &title.value)]),
@@ -14,24 +14,24 @@ pub(crate) fn title(words: &Words, part: &PartPlan) -> String {
 }
 
 /// The same where it goes on from another card.
-pub(crate) fn continued_title(words: &Words, part: &PartPlan) -> String {
+pub(in crate::card) fn continued_title(words: &Words, part: &PartPlan) -> String {
     filled(&words.part.continued, &[("kind", words.trade(part.kind))])
 }
 
 /// The label of rounds that go on from another card.
-pub(crate) fn rounds_continued(words: &Words, count: u32) -> String {
+pub(in crate::card) fn rounds_continued(words: &Words, count: u32) -> String {
     filled(&words.set.rounds_continued, &[("count", &count.to_string())])
 }
 
 /// A part's share of the session.
-pub(crate) fn share(words: &Words, part: &PartPlan) -> Span {
+pub(in crate::card) fn share(words: &Words, part: &PartPlan) -> Span {
     // A whole per cent is all a swimmer wants; half a per cent rounds up.
     let share = ((part.share_permille + 5) / 10).to_string();
     plain(filled(&words.part.share, &[("share", &share)]).replace(' ', "\u{a0}"))
 }
 
 /// The part's own figures: when it begins, how far.
-pub(crate) fn figures(words: &Words, plan: &Plan, part: &PartPlan) -> Vec<Span> {
+pub(in crate::card) fn figures(words: &Words, plan: &Plan, part: &PartPlan) -> Vec<Span> {
     let distance = words.distance(plan.pool.distance(part.lengths));
     let mut spans = Vec::new();
     if let Some(starts) = part.starts {

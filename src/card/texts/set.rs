@@ -8,19 +8,19 @@ use crate::typeset::paragraph::{Span, bold, plain};
 use crate::words::{Words, filled};
 
 /// "8 ×"; nothing for a single swim.
-pub(crate) fn count_text(words: &Words, set: &SetPlan) -> Option<String> {
+pub(in crate::card) fn count_text(words: &Words, set: &SetPlan) -> Option<String> {
     let count = set.repeats.to_string();
     (set.repeats > 1)
         .then(|| filled(&words.set.repeats, &[("count", &count)]).replace(' ', "\u{a0}"))
 }
 
 /// The distance of one repeat, without its unit.
-pub(crate) fn distance_text(words: &Words, pool: Pool, set: &SetPlan) -> String {
+pub(in crate::card) fn distance_text(words: &Words, pool: Pool, set: &SetPlan) -> String {
     words.number(pool.distance(set.each))
 }
 
 /// "free", "back kick"; the stroke is left out where the mode says it all.
-pub(crate) fn stroke_text(words: &Words, plan: &SetPlan) -> String {
+pub(in crate::card) fn stroke_text(words: &Words, plan: &SetPlan) -> String {
     let (stroke, mode) = (words.trade(plan.stroke), words.trade(plan.mode));
     match (plan.stroke, plan.mode) {
         (_, Mode::Swim) => stroke.to_owned(),
@@ -30,7 +30,7 @@ pub(crate) fn stroke_text(words: &Words, plan: &SetPlan) -> String {
 }
 
 /// The lines of the rest column, the first beside the dial.
-pub(crate) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
+pub(in crate::card) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
     let pair = |word: &str, value: String| {
         vec![plain(format!("{} ", word.replace(' ', "\u{a0}"))), bold(value)]
     };
@@ -40,7 +40,7 @@ pub(crate) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
             if plan.rest.get() > 0 {
                 lines.push(pair(&words.set.rest, words.spoken(plan.rest).replace(' ', "\u{a0}")));
             }
-            // In brackets and in light type: the rest is what holds.
+            // In brackets and in light type: the rest is what counts.
             let help = |time: Seconds| {
                 let time = time.to_string();
                 let text = filled(&words.set.lane_leaves, &[("time", &time)]);
@@ -51,7 +51,7 @@ pub(crate) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span>> {
         }
         Spacing::SendOff { every, clock } => {
             let mut lines = vec![pair(&words.set.leave_on, every.to_string())];
-            // Once only, there is nothing to leave again for.
+            // A set of one swim has no second start.
             if plan.repeats > 1 || plan.rounds > 1 {
                 lines.push(clock_line(words, *every, clock));
             }
@@ -68,11 +68,11 @@ fn time_kept_with_its_word(text: &str) -> String {
     }
 }
 
-/// More positions than this are no help; the time to add is.
+/// More positions than this do not help; the time to add does.
 const MOST_POSITIONS: usize = 6;
 
 /// Positions of the clock printed for a set; none where a time to add is printed instead.
-pub(crate) fn printed_positions(plan: &SetPlan) -> usize {
+pub(in crate::card) fn printed_positions(plan: &SetPlan) -> usize {
     match &plan.spacing {
         Spacing::SendOff { clock, .. } if clock.len() <= MOST_POSITIONS => clock.len(),
         _ => 0,
@@ -89,7 +89,7 @@ fn clock_line(words: &Words, every: Seconds, clock: &[u32]) -> Vec<Span> {
 }
 
 /// Whether a clock face helps: it shows a rest, or the few positions at which to leave.
-pub(crate) fn has_dial(plan: &SetPlan) -> bool {
+pub(in crate::card) fn has_dial(plan: &SetPlan) -> bool {
     match &plan.spacing {
         Spacing::Rest { .. } => plan.rest.get() > 0,
         Spacing::SendOff { .. } => printed_positions(plan) > 0,
@@ -97,7 +97,7 @@ pub(crate) fn has_dial(plan: &SetPlan) -> bool {
 }
 
 /// What the dial shows, and the same in words.
-pub(crate) fn dial(words: &Words, plan: &SetPlan) -> (Dial, String) {
+pub(in crate::card) fn dial(words: &Words, plan: &SetPlan) -> (Dial, String) {
     match &plan.spacing {
         Spacing::Rest { .. } => {
             let time = words.spoken(plan.rest);

@@ -58,7 +58,7 @@ pub(in crate::cli) struct Arguments {
     /// When sessions start, as in 19:15
     #[arg(long, value_name = "TIME", value_parser = time_of_day)]
     at: Option<TimeOfDay>,
-    /// Gear at hand, as in board,fins
+    /// The gear you have, as in board,fins
     #[arg(long, value_delimiter = ',')]
     gear: Vec<String>,
     /// What the block is called
@@ -118,8 +118,11 @@ fn write_into(arguments: &Arguments) -> Result<Exit, Refusal> {
     for DraftedFile { name, text } in &files {
         write::whole(&folder.join(name), text.as_bytes())?;
     }
-    let sessions = files.len().saturating_sub(1);
-    eprintln!("wrote {} and {sessions} sessions", folder.join("block.toml").display());
+    let sessions = match files.len().saturating_sub(1) {
+        1 => "1 session".to_owned(),
+        count => format!("{count} sessions"),
+    };
+    eprintln!("wrote {} and {sessions}", folder.join("block.toml").display());
     Ok(Exit::Clean)
 }
 

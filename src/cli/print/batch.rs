@@ -7,7 +7,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
 use crate::cli::Refusal;
-use crate::cli::tell::Teller;
+use crate::cli::reporter::Reporter;
 
 /// `work` done on each of `items`, in their order. One alone needs no threads.
 pub(super) fn each<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync + Send) -> Vec<R> {
@@ -31,13 +31,13 @@ pub(super) fn each_taken<T: Send, R: Send>(
 /// Sessions below this are done before a bar is drawn.
 const SESSIONS_FOR_A_BAR: usize = 20;
 
-/// How far a long run has come, where a person looks on.
+/// How far a long run is, where a person watches it.
 pub(super) struct Progress(Option<ProgressBar>);
 
 impl Progress {
     /// Progress over `count` files.
-    pub fn of(count: usize, teller: &Teller) -> Self {
-        if count < SESSIONS_FOR_A_BAR || !teller.is_watched() {
+    pub fn of(count: usize, reporter: &Reporter) -> Self {
+        if count < SESSIONS_FOR_A_BAR || !reporter.is_watched() {
             return Self(None);
         }
         let bar = ProgressBar::new(count as u64);
@@ -88,9 +88,9 @@ impl Summary {
         self.failed.push(path.to_owned());
     }
 
-    /// Tells that the system refused a file, and remembers it.
-    pub fn refused(&mut self, path: &Path, refusal: &Refusal, teller: &mut Teller) {
-        teller.refused(refusal);
+    /// Reports that the system refused a file, and remembers it.
+    pub fn refused(&mut self, path: &Path, refusal: &Refusal, reporter: &mut Reporter) {
+        reporter.refused(refusal);
         self.failed(path);
     }
 }

@@ -1,4 +1,4 @@
-//! The moment a build is said to be of, where whoever runs it says so.
+//! The moment a file says it was made, where the environment gives one.
 
 use std::env;
 

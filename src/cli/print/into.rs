@@ -8,29 +8,29 @@ use super::Arguments;
 use super::batch::Summary;
 use super::session::Taken;
 use crate::cli::pages::Cards;
-use crate::cli::tell::Teller;
+use crate::cli::reporter::Reporter;
 use crate::cli::{Refusal, preview, write};
 use crate::drawing::Card;
 use crate::paint::pdf::{self, Meta};
 use crate::sheet::{Bookmark, Faces, Sheet};
 
-/// Prints what was taken, in the order of the files; tells of those that failed.
+/// Prints what was taken, in the order of the files; reports those that failed.
 pub(super) fn print(
     into: &Path,
     files: &[PathBuf],
     taken: Vec<Result<Taken, Refusal>>,
     arguments: &Arguments,
-    teller: &mut Teller,
+    reporter: &mut Reporter,
     summary: &mut Summary,
 ) -> Result<(), Refusal> {
     let mut pile = Pile::default();
     for (path, one) in files.iter().zip(taken) {
         match one {
             Ok(mut taken) => {
-                taken.tell(path, teller, summary);
+                taken.report(path, reporter, summary);
                 pile.add(std::mem::take(&mut taken.documents));
             }
-            Err(refusal) => summary.refused(path, &refusal, teller),
+            Err(refusal) => summary.refused(path, &refusal, reporter),
         }
     }
     if pile.faces.is_empty() {
@@ -57,7 +57,7 @@ pub(super) fn print(
     for (path, bytes) in &written {
         write::whole(path, bytes)?;
         if files.len() == 1 {
-            teller.note(format_args!("wrote {}", path.display()));
+            reporter.note(format_args!("wrote {}", path.display()));
         }
     }
     summary.wrote(written.len());
@@ -98,7 +98,7 @@ impl Pile {
         }
     }
 
-    /// The document speaks the language of its first session, and is as old as it.
+    /// The document has the language and the date of its first session.
     fn pdf(self, title: String, arguments: &Arguments) -> Result<Vec<u8>, Refusal> {
         let sheets = arguments.sheets.lay(self.faces)?;
         let bookmarks = bookmarks(self.marks, &sheets);
@@ -108,7 +108,7 @@ impl Pile {
 }
 
 /// Marks and sheets are in the same order, so one walk finds every page; where cards of other
-/// sizes lie on sheets of their own, it begins anew.
+/// sizes lie on sheets of their own, the walk starts again.
 fn bookmarks(marks: Vec<Mark>, sheets: &[Sheet]) -> Vec<Bookmark> {
     let holds = |page: usize, card: &Arc<Card>| {
         sheets[page].placed.iter().any(|placed| Arc::ptr_eq(&placed.card, card))

@@ -7,7 +7,7 @@ use super::batch::Summary;
 use crate::check::CheckedSession;
 use crate::cli::Refusal;
 use crate::cli::pages::{self, Cards};
-use crate::cli::tell::Teller;
+use crate::cli::reporter::Reporter;
 use crate::finding::{self, Finding};
 use crate::intake::{self, Intake};
 use crate::measure::Pool;
@@ -15,7 +15,7 @@ use crate::paint::pdf::Made;
 use crate::reader::FileKind;
 use crate::source::Source;
 
-/// What came of one file.
+/// What one file gave.
 pub(super) struct Taken {
     findings: Vec<Finding>,
     sources: Vec<Source>,
@@ -51,14 +51,14 @@ pub(super) fn take(
 }
 
 impl Taken {
-    /// Tells what was found, and counts the session.
-    pub fn tell(&self, path: &Path, teller: &mut Teller, summary: &mut Summary) {
-        teller.tell(&self.findings, &self.sources);
+    /// Reports what was found, and counts the session.
+    pub fn report(&self, path: &Path, reporter: &mut Reporter, summary: &mut Summary) {
+        reporter.report(&self.findings, &self.sources);
         if let Some(language) = &self.unreviewed {
-            teller.unreviewed(language);
+            reporter.unreviewed(language);
         }
         if self.kind != FileKind::Session {
-            teller.no_session(path, self.kind);
+            reporter.no_session(path, self.kind);
         } else if self.findings.iter().any(Finding::is_error) {
             summary.failed(path);
         } else {

@@ -134,7 +134,7 @@ pub(super) fn name(subset: &str) -> String {
     subset.replace('+', "-") + "-H"
 }
 
-/// Mappings that may stand in one block (Adobe technical note 5014).
+/// The most mappings in one block (Adobe technical note 5014).
 const MOST_MAPPINGS: usize = 100;
 
 fn blocks(operator: &str, lines: Vec<String>) -> String {

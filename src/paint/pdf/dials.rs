@@ -1,5 +1,5 @@
 //! Clock faces. The few kinds that a document is full of are drawn once, as forms
-//! (ISO 32000-1, 8.10), and placed by name; the others where they stand.
+//! (ISO 32000-1, 8.10), and placed by name; the others are drawn in place.
 
 use std::collections::BTreeMap;
 

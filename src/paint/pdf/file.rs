@@ -1,5 +1,5 @@
 //! A finished document as bytes: objects packed into compressed streams, and a compressed
-//! table of where each stands (ISO 32000-1, 7.5.7 and 7.5.8).
+//! table of where each is (ISO 32000-1, 7.5.7 and 7.5.8).
 
 use std::io::Write;
 
@@ -9,7 +9,7 @@ use xxhash_rust::xxh3::xxh3_128;
 use super::ink::{escaped, whole};
 use super::{PaintError, deflated};
 
-/// The first line, and one that tells programs the file is not text.
+/// The first line, and one that shows programs the file is not text.
 const HEAD: &[u8] = b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n";
 /// About so many objects share a stream: more compress better, fewer keep more cores busy.
 pub(super) const OBJECTS_TOGETHER: usize = 4_000;
@@ -45,7 +45,7 @@ impl Packed {
     }
 }
 
-/// Where an object stands.
+/// Where an object is.
 #[derive(Clone, Copy)]
 enum Entry {
     Free,
@@ -186,7 +186,7 @@ pub(super) fn reference(out: &mut Vec<u8>, id: ObjectId) {
     out.extend(b" 0 R");
 }
 
-/// Adds an object; a stream only as its dictionary, for streams stand by themselves.
+/// Adds an object; a stream only as its dictionary, because streams are written by themselves.
 pub(super) fn object(out: &mut Vec<u8>, object: &Object) {
     match object {
         Object::Null => out.extend(b" null"),

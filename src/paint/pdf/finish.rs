@@ -1,14 +1,14 @@
-//! What the writer leaves wrong, to chance or to the clock, put right: boxes, names, dates,
+//! Corrects what the writer leaves wrong, to chance or to the clock: boxes, names, dates,
 //! structure, metadata.
 
 use std::collections::BTreeMap;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 
-use super::fonts::{Face, Fonts, Subset};
+use super::fonts::{EmbeddedFont, Fonts, Subset};
 use super::pen::{Painted, Piece};
 use super::place::page_box;
-use super::tree::{Leaf, Numbers, Tree, grow};
+use super::tree::{Numbers, TaggedPage, Tree, grow};
 use super::{Meta, PRODUCER, PaintError, codes, deflated, file, icc, outline, xmp};
 use crate::drawing::Area;
 use crate::sheet::{Bookmark, Sheet};
@@ -24,22 +24,22 @@ pub(super) fn finish(
 ) -> Result<Vec<u8>, PaintError> {
     embed(&mut document, fonts)?;
     let pages: Vec<ObjectId> = document.get_pages().into_values().collect();
-    let mut leaves: Vec<Leaf> = Vec::with_capacity(pages.len());
+    let mut tagged: Vec<TaggedPage> = Vec::with_capacity(pages.len());
     let mut free = Vec::new();
     let mut resources = None;
     for ((page, sheet), painted) in pages.iter().zip(sheets).zip(&painted) {
         let annotations = outline::annotations(sheet, &pages);
-        let key = leaves.last().map_or(0, Leaf::next_key);
+        let key = tagged.last().map_or(0, TaggedPage::next_key);
         let annotations = add_links(&mut document, *page, annotations, key)?;
         free.extend(set_page(&mut document, *page, sheet, key, &mut resources)?);
-        leaves.push(Leaf { sheet, painted, page: *page, annotations, key });
+        tagged.push(TaggedPage { sheet, painted, page: *page, annotations, key });
     }
     outline::add_bookmarks(&mut document, bookmarks, &pages);
-    tell(&mut document, meta)?;
+    set_metadata(&mut document, meta)?;
     // Taken from the end, the lowest first.
     free.reverse();
     let mut numbers = Numbers { free, next: document.max_id + 1 };
-    let Tree { root, packed, loose } = grow(&leaves, &mut numbers)?;
+    let Tree { root, packed, loose } = grow(&tagged, &mut numbers)?;
     catalog(&mut document)?.set("StructTreeRoot", root);
     let mut common = BTreeMap::new();
     for (page, painted) in pages.iter().zip(painted) {
@@ -78,7 +78,7 @@ fn codes_dict(subset: &Subset) -> Dictionary {
 
 /// Puts the font files, made and compressed beforehand, in the place of the stubs.
 fn embed(document: &mut Document, fonts: &Fonts) -> Result<(), PaintError> {
-    let named = |dict: &Dictionary, key: &[u8]| -> Option<&Face> {
+    let named = |dict: &Dictionary, key: &[u8]| -> Option<&EmbeddedFont> {
         let name = dict.get(key).and_then(Object::as_name).ok()?;
         fonts.all().find(|face| face.subset.name().as_bytes() == name)
     };
@@ -86,7 +86,7 @@ fn embed(document: &mut Document, fonts: &Fonts) -> Result<(), PaintError> {
     let mut streams: Vec<(ObjectId, Stream)> = Vec::new();
     for object in document.objects.values_mut() {
         let Object::Dictionary(dict) = object else { continue };
-        if let Some(Face { subset, .. }) = named(dict, b"FontName") {
+        if let Some(EmbeddedFont { subset, .. }) = named(dict, b"FontName") {
             let file = dict.get(b"FontFile2").and_then(Object::as_reference).map_err(fault)?;
             dict.set("CapHeight", subset.cap_height);
             let length = dictionary! { "Length1" => subset.program_length as i64 };
@@ -142,7 +142,7 @@ fn set_content(
 }
 
 /// Boxes, order of reading and the way to the structure tree. All pages share the `resources`
-/// of the first; the object of those that went is free.
+/// of the first; the numbers of the other pages' own are free.
 fn set_page(
     document: &mut Document,
     page: ObjectId,
@@ -191,7 +191,7 @@ fn add_links(
 }
 
 /// What the document says about itself.
-fn tell(document: &mut Document, meta: &Meta) -> Result<(), PaintError> {
+fn set_metadata(document: &mut Document, meta: &Meta) -> Result<(), PaintError> {
     let packet = deflated(xmp::packet(meta, PRODUCER).as_bytes())?;
     let dict = dictionary! { "Type" => "Metadata", "Subtype" => "XML" };
     let packet = document.add_object(compressed(dict, packet));
@@ -211,7 +211,7 @@ fn tell(document: &mut Document, meta: &Meta) -> Result<(), PaintError> {
     catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
     catalog.set("MarkInfo", dictionary! { "Marked" => true });
     catalog.remove(b"PageLayout");
-    // In the old one's place: some readers stumble over a number left out.
+    // In the old one's place: some readers fail where a number is left out.
     let old = document.trailer.get(b"Info").and_then(Object::as_reference).map_err(fault)?;
     document.objects.insert(old, Object::Dictionary(info(meta)));
     Ok(())

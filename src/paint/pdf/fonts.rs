@@ -33,7 +33,7 @@ pub(super) struct Subset {
     pub resource: &'static str,
     /// From the whole font's glyphs to the subset's.
     pub glyphs: GlyphRemapper,
-    /// The text each glyph stands for, by its number in the whole font.
+    /// The text of each glyph, by its number in the whole font.
     texts: BTreeMap<u16, String>,
     /// For the writer: widths and metrics, with a stub in place of the font file.
     parsed: ParsedFont,
@@ -47,13 +47,13 @@ pub(super) struct Subset {
 }
 
 /// A font of one document.
-pub(super) struct Face {
+pub(super) struct EmbeddedFont {
     pub subset: Arc<Subset>,
     pub codes: Codes,
 }
 
 /// The fonts of one document.
-pub(super) struct Fonts([Option<Face>; 4]);
+pub(super) struct Fonts([Option<EmbeddedFont>; 4]);
 
 impl Fonts {
     /// What `sheets` are set in.
@@ -68,29 +68,29 @@ impl Fonts {
                 let subset = subset_for(font, &used)?;
                 let codes =
                     if is_long(sheets) { Codes::short(subset.shown()) } else { Codes::Wide };
-                fonts.0[font as usize] = Some(Face { subset, codes });
+                fonts.0[font as usize] = Some(EmbeddedFont { subset, codes });
             }
         }
         Ok(fonts)
     }
 
     /// How the document has `font`.
-    pub fn of(&self, font: Font) -> Option<&Face> {
+    pub fn of(&self, font: Font) -> Option<&EmbeddedFont> {
         self.0.get(font as usize)?.as_ref()
     }
 
     /// All of them.
-    pub fn all(&self) -> impl Iterator<Item = &Face> {
+    pub fn all(&self) -> impl Iterator<Item = &EmbeddedFont> {
         self.0.iter().flatten()
     }
 
     /// Their subsets.
     pub fn subsets(&self) -> impl Iterator<Item = &Subset> {
-        self.all().map(|face| &*face.subset)
+        self.all().map(|font| &*font.subset)
     }
 }
 
-impl Face {
+impl EmbeddedFont {
     /// The table back to Unicode, compressed.
     pub fn to_unicode(&self) -> Result<Cow<'_, [u8]>, PaintError> {
         match &self.codes {
@@ -143,7 +143,7 @@ fn runs(sheets: &[Sheet]) -> impl Iterator<Item = &Run> {
     })
 }
 
-/// Notes the glyphs of `run`, each with the first text it stands for.
+/// Notes the glyphs of `run`, each with the first text it is used for.
 fn note<'a>(used: &mut Vec<Option<Cow<'a, str>>>, run: &'a Run) {
     for (index, glyph) in run.glyphs.iter().enumerate() {
         let id = usize::from(glyph.id);
@@ -160,9 +160,9 @@ fn note<'a>(used: &mut Vec<Option<Cow<'a, str>>>, run: &'a Run) {
 /// The word joiner: of no width, and no word ends at it. PDF/UA asks for a text of every glyph.
 const NOTHING: &str = "\u{2060}";
 
-/// The characters that glyph `index` of `run` stands for. Where a letter and its marks are
-/// several glyphs, each stands for its own part (NFD); where the parts are not as many, the
-/// first stands for all.
+/// The characters that glyph `index` of `run` shows. Where a letter and its marks are
+/// several glyphs, each shows its own part (NFD); where the parts are not as many, the
+/// first shows all.
 fn text_of(run: &Run, index: usize) -> Cow<'_, str> {
     let cluster = run.glyphs[index].cluster;
     let is_own = |glyph: &Glyph| glyph.cluster == cluster;
@@ -244,7 +244,7 @@ fn subset(font: Font, texts: BTreeMap<u16, String>) -> Result<Subset, PaintError
 /// How a TrueType file begins.
 const STUB: [u8; 4] = [0, 1, 0, 0];
 
-/// Six capitals that tell one subset from another.
+/// Six capitals that differ from one subset to another.
 fn subset_tag(font: Font, ids: &[u16]) -> String {
     let mut hasher = Xxh3::new();
     hasher.update(font.name().as_bytes());

@@ -1,4 +1,4 @@
-//! The colour space of the badge, told as PDF/A asks: sRGB as an ICC profile.
+//! The colour space of the badge, given as PDF/A asks: sRGB as an ICC profile.
 //!
 //! Made here from published numbers, after ICC.1:2004-10 (version 4.2).
 
@@ -68,7 +68,7 @@ fn head(size: u32) -> Vec<u8> {
     head.extend([0; 4]);
     head.extend([4, 0x20, 0, 0]);
     head.extend(b"mntrRGB XYZ ");
-    // The day the profile is of; any will do, so long as it stays.
+    // The date of the profile; any will do if it never changes.
     for part in [2027_u16, 1, 1, 0, 0, 0] {
         head.extend(part.to_be_bytes());
     }

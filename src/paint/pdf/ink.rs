@@ -1,4 +1,4 @@
-//! Numbers and glyphs as a content stream spells them.
+//! Numbers and glyphs as a content stream writes them.
 
 use crate::drawing::Ink;
 
@@ -9,7 +9,7 @@ pub(super) fn hundredths(points: f32) -> i32 {
 }
 
 /// The same to the nearest tenth of a point: 35 micrometres, less than a dot of a printer with
-/// 600 to the inch. Where things stand is told no finer.
+/// 600 to the inch. Positions are written no finer.
 pub(super) fn tenths(points: f32) -> i32 {
     ((points * 10.0).round() as i32).saturating_mul(10)
 }

@@ -1,4 +1,4 @@
-//! Bookmarks and links of a document: ways from page to page.
+//! Bookmarks and links of a document: how a reader gets from page to page.
 
 use lopdf::{Dictionary, Document, Object, ObjectId, dictionary};
 
@@ -46,7 +46,7 @@ pub(super) fn add_bookmarks(document: &mut Document, bookmarks: &[Bookmark], pag
     }
 }
 
-/// The nearest entry above that stands less deep.
+/// The nearest entry above that is less deep.
 fn parents(entries: &[(&Bookmark, ObjectId)]) -> Vec<Option<usize>> {
     let depth = |index: usize| entries[index].0.depth;
     (0..entries.len())

@@ -1,10 +1,10 @@
 //! One sheet as a content stream, each piece marked with what it is.
 
 use super::dials::{self, Dials};
-use super::fonts::{Face, Fonts};
+use super::fonts::{EmbeddedFont, Fonts};
 use super::ink::{grey, hundredths, number, tenths, whole};
 use super::pictures::Pictures;
-use super::place::{Frame, Matrix, drawn_area, on_sheet, rectangle, steps};
+use super::place::{Coordinates, Matrix, drawn_area, on_sheet, rectangle, steps};
 use super::show::{Show, kern};
 use super::tags::{Element, Kid, Tag, Tagger};
 use super::{PaintError, deflated};
@@ -26,7 +26,7 @@ pub(super) struct Painted {
 pub(super) enum Piece {
     /// The sheet's own.
     Own(Vec<u8>),
-    /// What other sheets say too, byte for byte.
+    /// The same on other sheets, byte for byte.
     Common(Vec<u8>),
 }
 
@@ -39,7 +39,7 @@ impl Piece {
     }
 }
 
-/// Paints one sheet; for a `long` document, what its sheets have in common apart.
+/// Paints one sheet; in a `long` document, what its sheets have in common is a piece of its own.
 pub(super) fn paint(
     sheet: &Sheet,
     fonts: &Fonts,
@@ -64,10 +64,10 @@ pub(super) fn paint(
     for placed in &sheet.placed {
         pen.card(placed, sheet);
     }
-    let upright = Frame { height_pt: sheet.paper.height_pt, matrix: Matrix::UNTURNED };
+    let upright = Coordinates { height_pt: sheet.paper.height_pt, matrix: Matrix::UNTURNED };
     sheet.marks.iter().for_each(|item| pen.draw(item, None, &upright));
     pen.close();
-    let links = pen.links_told();
+    let links = pen.link_elements();
     pen.cut(Piece::Own);
     let content = pen.done.into_iter().map(Piece::compressed).collect::<Result<_, _>>()?;
     let Tagger { elements, owners, .. } = pen.tagger;
@@ -103,7 +103,7 @@ impl State {
 }
 
 struct Pen<'a> {
-    /// The piece under way.
+    /// The piece being written.
     out: Vec<u8>,
     /// The pieces before it.
     done: Vec<Piece>,
@@ -132,13 +132,13 @@ impl Pen<'_> {
             matrix.0.iter().for_each(|n| number(&mut self.out, hundredths(*n)));
             self.out.extend(b"cm\n");
         }
-        let frame = Frame { height_pt: placed.card.trim.height_pt, matrix };
+        let coordinates = Coordinates { height_pt: placed.card.trim.height_pt, matrix };
         // Rules and bars first and at once: each change between what is heard and what is not
         // takes room.
         let (silent, rest): (Vec<&Item>, Vec<&Item>) =
             placed.card.items.iter().partition(|item| item.is_rule());
         for item in silent.into_iter().chain(rest) {
-            self.draw(item, Some(sheet), &frame);
+            self.draw(item, Some(sheet), &coordinates);
         }
         if turned {
             self.close();
@@ -147,29 +147,29 @@ impl Pen<'_> {
         }
     }
 
-    /// Draws `item`; what is no card's is nothing to hear.
-    fn draw(&mut self, item: &Item, sheet: Option<&Sheet>, frame: &Frame) {
+    /// Draws `item`; what is not on a card is never read aloud.
+    fn draw(&mut self, item: &Item, sheet: Option<&Sheet>, coordinates: &Coordinates) {
         let element = sheet.and_then(|sheet| {
             let element = self.tagger.element(item)?;
             if let Some(area) = drawn_area(&item.mark) {
-                self.tagger.cover(element, on_sheet(area, frame, sheet.paper));
+                self.tagger.cover(element, on_sheet(area, coordinates, sheet.paper));
             }
-            Some(self.linked(element, item, frame, sheet))
+            Some(self.linked(element, item, coordinates, sheet))
         });
         self.piece(element, self.apart && item.role == Role::Safety);
         match &item.mark {
-            Mark::Text(run) => self.text(run, frame.height_pt),
+            Mark::Text(run) => self.text(run, coordinates.height_pt),
             Mark::Fill(path, ink) => {
                 self.fill(*ink);
-                self.path(path, frame.height_pt, b"f");
+                self.path(path, coordinates.height_pt, b"f");
             }
             Mark::Stroke(path, width_pt, ink) => {
                 self.stroke(*ink, hundredths(*width_pt));
-                self.path(path, frame.height_pt, b"S");
+                self.path(path, coordinates.height_pt, b"S");
             }
             Mark::Picture(at, size, badge) => {
                 let Some(name) = self.pictures.name(badge, *size) else { return };
-                let lower = hundredths(frame.height_pt - at.y_pt - size.height_pt);
+                let lower = hundredths(coordinates.height_pt - at.y_pt - size.height_pt);
                 let (width, height) = (hundredths(size.width_pt), hundredths(size.height_pt));
                 self.scaled(width, height, hundredths(at.x_pt), lower);
                 self.out.push(b'/');
@@ -178,7 +178,7 @@ impl Pen<'_> {
             }
             Mark::Dial(at, width_pt, dial) => {
                 let scale = hundredths(width_pt / dials::SIDE);
-                let lower = tenths(frame.height_pt - at.y_pt - width_pt);
+                let lower = tenths(coordinates.height_pt - at.y_pt - width_pt);
                 self.scaled(scale, scale, tenths(at.x_pt), lower);
                 self.dials.draw(&mut self.out, dial);
                 self.out.extend(b" Q\n");
@@ -186,7 +186,7 @@ impl Pen<'_> {
         }
     }
 
-    /// Lets what follows be drawn larger, from this corner on; until `Q`.
+    /// Draws what follows larger, from this corner on, until `Q`.
     fn scaled(&mut self, x_scale: i32, y_scale: i32, x: i32, y: i32) {
         self.end_text();
         self.out.extend(b"q ");
@@ -196,10 +196,16 @@ impl Pen<'_> {
         self.out.extend(b"cm");
     }
 
-    /// The link that `item` stands in, inside `element`, or the element itself.
-    fn linked(&mut self, element: usize, item: &Item, frame: &Frame, sheet: &Sheet) -> usize {
+    /// The link that `item` is in, inside `element`, or the element itself.
+    fn linked(
+        &mut self,
+        element: usize,
+        item: &Item,
+        coordinates: &Coordinates,
+        sheet: &Sheet,
+    ) -> usize {
         let Mark::Text(run) = &item.mark else { return element };
-        let at = frame.on_sheet(run.at, sheet.paper);
+        let at = coordinates.on_sheet(run.at, sheet.paper);
         let inside = |area: &Area| {
             (area.left_pt - 0.1..=area.right_pt).contains(&at.x_pt)
                 && (area.top_pt..=area.bottom_pt).contains(&at.y_pt)
@@ -212,17 +218,17 @@ impl Pen<'_> {
     }
 
     /// The element of each link; one that has no text gets a paragraph at the end.
-    fn links_told(&mut self) -> Vec<usize> {
-        let mut told = Vec::new();
+    fn link_elements(&mut self) -> Vec<usize> {
+        let mut elements = Vec::new();
         for (index, link) in self.links.iter().enumerate() {
             let element = link.unwrap_or_else(|| {
                 let paragraph = self.tagger.add(Tag::Paragraph, None);
                 self.tagger.add(Tag::Link, Some(paragraph))
             });
             self.tagger.elements[element].kids.push(Kid::Link(index));
-            told.push(element);
+            elements.push(element);
         }
-        told
+        elements
     }
 
     /// Goes on inside `element`, or outside the tree.
@@ -265,7 +271,7 @@ impl Pen<'_> {
         self.open = Open::Nothing;
     }
 
-    /// Ends the piece of the stream; the next can stand after any other.
+    /// Ends the piece of the stream; the next can follow any other.
     fn cut(&mut self, piece: fn(Vec<u8>) -> Piece) {
         if !self.out.is_empty() {
             self.done.push(piece(std::mem::take(&mut self.out)));
@@ -312,7 +318,7 @@ impl Pen<'_> {
     }
 
     fn text(&mut self, run: &Run, height_pt: f32) {
-        let Some(Face { subset, codes }) = self.fonts.of(run.font) else { return };
+        let Some(EmbeddedFont { subset, codes }) = self.fonts.of(run.font) else { return };
         self.fill(run.ink);
         if self.state.line.is_none() {
             self.out.extend(b"BT\n");
@@ -334,7 +340,7 @@ impl Pen<'_> {
         for glyph in run.glyphs.iter() {
             let stands_off = glyph.dx != 0 || glyph.dy != 0;
             if show.is_empty() || stands_off {
-                // A mark set on its letter stands off the line.
+                // A mark set on its letter is off the baseline.
                 show.end(&mut self.out);
                 let y_pt = run.at.y_pt - glyph.dy as f32 * per_unit;
                 let (x, y) = (tenths(x_pt(pen_units + glyph.dx)), tenths(height_pt - y_pt));

@@ -28,13 +28,13 @@ impl Matrix {
 }
 
 /// The coordinates marks are drawn in.
-pub(super) struct Frame {
+pub(super) struct Coordinates {
     /// Height of the card, or of the paper for what is no card's.
     pub height_pt: f32,
     pub matrix: Matrix,
 }
 
-impl Frame {
+impl Coordinates {
     /// A point of the card on its sheet, downwards from the sheet's top.
     pub fn on_sheet(&self, point: Point, paper: Size) -> Point {
         let [a, b, c, d, e, f] = self.matrix.0;
@@ -63,7 +63,7 @@ pub(super) fn steps(out: &mut Vec<u8>, path: &Path, at: impl Fn(Point) -> (i32, 
     }
 }
 
-/// Of a rectangle narrower or lower than this, a rule, the thickness is told in hundredths.
+/// A rectangle narrower or lower than this is a rule: its thickness is written in hundredths.
 const RULE_PT: f32 = 3.0;
 
 /// A path that is an upright rectangle, as its lower left corner and its size.
@@ -89,7 +89,7 @@ pub(super) fn drawn_area(mark: &Mark) -> Option<Area> {
     let square = |at: Point, size: Size| {
         vec![at, Point { x_pt: at.x_pt + size.width_pt, y_pt: at.y_pt + size.height_pt }]
     };
-    let (points, reach_pt): (Vec<Point>, f32) = match mark {
+    let (points, half_pt): (Vec<Point>, f32) = match mark {
         Mark::Text(_) => return None,
         Mark::Fill(path, _) => (points(path), 0.0),
         Mark::Stroke(path, width_pt, _) => (points(path), width_pt / 2.0),
@@ -99,10 +99,10 @@ pub(super) fn drawn_area(mark: &Mark) -> Option<Area> {
         }
     };
     around(points).map(|area| Area {
-        left_pt: area.left_pt - reach_pt,
-        top_pt: area.top_pt - reach_pt,
-        right_pt: area.right_pt + reach_pt,
-        bottom_pt: area.bottom_pt + reach_pt,
+        left_pt: area.left_pt - half_pt,
+        top_pt: area.top_pt - half_pt,
+        right_pt: area.right_pt + half_pt,
+        bottom_pt: area.bottom_pt + half_pt,
     })
 }
 
@@ -127,8 +127,8 @@ fn around(points: impl IntoIterator<Item = Point>) -> Option<Area> {
 }
 
 /// An area of the card on its sheet.
-pub(super) fn on_sheet(area: Area, frame: &Frame, paper: Size) -> Area {
-    let corner = |x_pt, y_pt| frame.on_sheet(Point { x_pt, y_pt }, paper);
+pub(super) fn on_sheet(area: Area, coordinates: &Coordinates, paper: Size) -> Area {
+    let corner = |x_pt, y_pt| coordinates.on_sheet(Point { x_pt, y_pt }, paper);
     let (a, b) = (corner(area.left_pt, area.top_pt), corner(area.right_pt, area.bottom_pt));
     Area {
         left_pt: a.x_pt.min(b.x_pt),

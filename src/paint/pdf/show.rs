@@ -4,7 +4,7 @@ use super::codes::Codes;
 use super::ink::decimal;
 use crate::drawing::Font;
 
-/// A kern too small to be seen waits until it comes, with those after it, to this: the least
+/// A kern too small to be seen is held back until the sum with those after it reaches this: the least
 /// step on paper that a text is placed by.
 const LEAST_KERN_PT: f32 = 0.1;
 
@@ -20,7 +20,7 @@ pub(super) struct Show<'a> {
     open: bool,
     /// A kern waits for the next glyph: after the last one it would move nothing.
     kern: i32,
-    /// Less waits for more.
+    /// What is held back.
     least_kern: i32,
 }
 
@@ -31,7 +31,7 @@ impl<'a> Show<'a> {
         Show { codes, open: false, kern: 0, least_kern }
     }
 
-    /// Whether nothing is under way.
+    /// Whether there is nothing to end.
     pub fn is_empty(&self) -> bool {
         !self.open
     }
@@ -51,7 +51,7 @@ impl<'a> Show<'a> {
         self.kern += kern_after;
     }
 
-    /// Ends what is under way.
+    /// Ends the operand.
     pub fn end(&mut self, out: &mut Vec<u8>) {
         if self.open {
             out.extend(b")]TJ\n");

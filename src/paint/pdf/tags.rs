@@ -1,4 +1,4 @@
-//! What each piece of a sheet is to a reader who hears it.
+//! What each piece of a sheet is when a screen reader reads it.
 //!
 //! A card is a section with a heading; each part has a heading and a list of its sets, and a
 //! group of rounds is an entry whose sets are a list of their own. Rules, bars and boxes are
@@ -61,7 +61,7 @@ pub(super) enum Kid {
     Link(usize),
 }
 
-/// The tree of one sheet under way.
+/// The tree of one sheet being made.
 #[derive(Default)]
 pub(super) struct Tagger {
     pub elements: Vec<Element>,
@@ -116,7 +116,7 @@ impl Tagger {
         self.section = Some(self.add(Tag::Section, None));
     }
 
-    /// The element `item` belongs to; `None` for what is not to be heard.
+    /// The element `item` belongs to; `None` for what is not read aloud.
     pub fn element(&mut self, item: &Item) -> Option<usize> {
         if item.role == Role::Artifact {
             return None;
@@ -138,7 +138,7 @@ impl Tagger {
             _ => false,
         };
         let same = match &item.role {
-            // One heading for all that stands in it; one figure of several strokes.
+            // One heading for all its pieces; one figure of several strokes.
             Role::Title | Role::PartHeading | Role::Figure(_) => last.role == item.role,
             Role::Swim { .. } => last.role == item.role && last.origin == item.origin,
             Role::Rounds { .. } | Role::Safety | Role::Text => last.role == item.role && goes_on,
@@ -208,7 +208,7 @@ impl Tagger {
         number
     }
 
-    /// Lets the figure `element` take `area` too.
+    /// Adds `area` to that of the figure `element`.
     pub fn cover(&mut self, element: usize, area: Area) {
         let own = &mut self.elements[element].area;
         *own = Some(own.map_or(area, |own| joined(own, area)));

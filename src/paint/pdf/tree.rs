@@ -12,7 +12,7 @@ use crate::drawing::{Area, Size};
 use crate::sheet::Sheet;
 
 /// A sheet on its page of the document.
-pub(super) struct Leaf<'a> {
+pub(super) struct TaggedPage<'a> {
     pub sheet: &'a Sheet,
     pub painted: &'a Painted,
     pub page: ObjectId,
@@ -22,7 +22,7 @@ pub(super) struct Leaf<'a> {
     pub key: usize,
 }
 
-impl Leaf<'_> {
+impl TaggedPage<'_> {
     /// The key after its last.
     pub fn next_key(&self) -> usize {
         self.key + 1 + self.annotations.len()
@@ -56,18 +56,18 @@ impl Numbers {
 
 /// A sheet's elements with their numbers.
 struct Planted<'a> {
-    leaf: &'a Leaf<'a>,
+    on: &'a TaggedPage<'a>,
     ids: Vec<ObjectId>,
 }
 
 /// Makes the tree of all sheets.
-pub(super) fn grow(leaves: &[Leaf], numbers: &mut Numbers) -> Result<Tree, PaintError> {
+pub(super) fn grow(tagged: &[TaggedPage], numbers: &mut Numbers) -> Result<Tree, PaintError> {
     let (root, document) = (numbers.take(), numbers.take());
-    let planted: Vec<Planted> = leaves
+    let planted: Vec<Planted> = tagged
         .iter()
-        .map(|leaf| {
-            let ids = leaf.painted.elements.iter().map(|_| numbers.take()).collect();
-            Planted { leaf, ids }
+        .map(|page| {
+            let ids = page.painted.elements.iter().map(|_| numbers.take()).collect();
+            Planted { on: page, ids }
         })
         .collect();
     let groups: Vec<(ObjectId, &[Planted])> =
@@ -118,7 +118,7 @@ fn top(
         reference(out, root);
         out.extend(b"/K[");
         for one in planted {
-            for (element, id) in one.leaf.painted.elements.iter().zip(&one.ids) {
+            for (element, id) in one.on.painted.elements.iter().zip(&one.ids) {
                 if element.parent.is_none() {
                     reference(out, *id);
                     out.push(b' ');
@@ -128,7 +128,7 @@ fn top(
         out.extend(b"]>>");
     });
     packed.add(root, |out| {
-        let keys = planted.last().map_or(0, |one| one.leaf.next_key());
+        let keys = planted.last().map_or(0, |one| one.on.next_key());
         out.extend(b"<</Type/StructTreeRoot/K ");
         reference(out, document);
         out.extend(b"/ParentTreeNextKey ");
@@ -145,7 +145,7 @@ fn top(
 /// The elements of some sheets, and the way back from their pages.
 fn pack(packed: &mut Packed, id: ObjectId, group: &[Planted], document: ObjectId) {
     for one in group {
-        for (element, id) in one.leaf.painted.elements.iter().zip(&one.ids) {
+        for (element, id) in one.on.painted.elements.iter().zip(&one.ids) {
             packed.add(*id, |out| write_element(out, element, one, document));
         }
     }
@@ -166,7 +166,7 @@ fn write_element(out: &mut Vec<u8>, element: &Element, one: &Planted, document: 
             Kid::Content(mark) => whole(out, *mark),
             Kid::Link(index) => {
                 // A link that leads out of the document has no annotation.
-                if let Some(annotation) = one.leaf.annotations.get(*index) {
+                if let Some(annotation) = one.on.annotations.get(*index) {
                     out.extend(b"<</Type/OBJR/Obj ");
                     reference(out, *annotation);
                     out.extend(b">>");
@@ -182,14 +182,14 @@ fn write_element(out: &mut Vec<u8>, element: &Element, one: &Planted, document: 
     }
     if element.kids.iter().any(|kid| !matches!(kid, Kid::Element(_))) {
         out.extend(b"/Pg ");
-        reference(out, one.leaf.page);
+        reference(out, one.on.page);
     }
     if let Some(alt) = &element.alt {
         out.extend(b"/Alt");
         object(out, &lopdf::text_string(alt));
     }
     if let Some(area) = element.area {
-        write_area(out, area, one.leaf.sheet.paper);
+        write_area(out, area, one.on.sheet.paper);
     }
     out.extend(b">>");
 }
@@ -207,20 +207,20 @@ fn write_area(out: &mut Vec<u8>, area: Area, paper: Size) {
 /// One leaf of the parent tree: the element of each piece of content and of each annotation.
 fn way_back(out: &mut Vec<u8>, group: &[Planted]) {
     out.extend(b"<</Limits[");
-    whole(out, group.first().map_or(0, |one| one.leaf.key));
+    whole(out, group.first().map_or(0, |one| one.on.key));
     out.push(b' ');
-    whole(out, group.last().map_or(0, |one| one.leaf.next_key() - 1));
+    whole(out, group.last().map_or(0, |one| one.on.next_key() - 1));
     out.extend(b"]/Nums[");
     for one in group {
-        whole(out, one.leaf.key);
+        whole(out, one.on.key);
         out.push(b'[');
-        for owner in &one.leaf.painted.owners {
+        for owner in &one.on.painted.owners {
             reference(out, one.ids[*owner]);
             out.push(b' ');
         }
         out.push(b']');
-        for (index, link) in one.leaf.painted.links.iter().enumerate() {
-            whole(out, one.leaf.key + 1 + index);
+        for (index, link) in one.on.painted.links.iter().enumerate() {
+            whole(out, one.on.key + 1 + index);
             out.push(b' ');
             reference(out, one.ids[*link]);
             out.push(b' ');

@@ -1,4 +1,4 @@
-//! Tells findings on standard error, in the format asked for.
+//! Findings and notes on standard error, in the format asked for.
 
 use std::collections::BTreeSet;
 use std::env;
@@ -12,8 +12,8 @@ use crate::finding::{self, Finding};
 use crate::reader::FileKind;
 use crate::source::Source;
 
-/// Findings of a run, told as they come or, as JSON, all at its end.
-pub(super) struct Teller {
+/// Findings of a run, printed as they come or, as JSON, all at its end.
+pub(super) struct Reporter {
     format: Format,
     colour: bool,
     objects: Vec<Value>,
@@ -21,16 +21,16 @@ pub(super) struct Teller {
     exit: Exit,
 }
 
-impl Teller {
-    /// A teller in `format`; colour only on a terminal, and never with NO_COLOR.
+impl Reporter {
+    /// A reporter in `format`; colour only on a terminal, and never with NO_COLOR.
     pub fn new(format: Format) -> Self {
         let wanted = env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
         let colour = wanted && io::stderr().is_terminal();
         Self { format, colour, objects: Vec::new(), noted: BTreeSet::new(), exit: Exit::Clean }
     }
 
-    /// Tells the findings of one session.
-    pub fn tell(&mut self, findings: &[Finding], sources: &[Source]) {
+    /// Prints the findings of one session.
+    pub fn report(&mut self, findings: &[Finding], sources: &[Source]) {
         if findings.iter().any(Finding::is_error) {
             self.exit = self.exit.max(Exit::Errors);
         }
@@ -41,10 +41,10 @@ impl Teller {
         }
     }
 
-    /// Tells that a file could not be read; the others are still worked on.
+    /// Reports that a file could not be read; the run goes on with the others.
     pub fn refused(&mut self, refusal: &impl std::fmt::Display) {
         self.exit = Exit::Refused;
-        // Standard error stays one array for whoever reads it as JSON.
+        // Standard error stays one array for a program that reads it as JSON.
         match self.format {
             Format::Json => self.objects.push(serde_json::json!({
                 "file": null, "id": null, "severity": "error", "title": refusal.to_string(),
@@ -58,14 +58,14 @@ impl Teller {
         self.exit
     }
 
-    /// Tells what is no finding, where a person reads along.
+    /// Prints what is no finding, where a person reads it.
     pub fn note(&self, note: impl std::fmt::Display) {
         if self.format == Format::Human {
             eprintln!("{note}");
         }
     }
 
-    /// Tells a note once, however often a run comes to it.
+    /// Prints a note once in a run.
     fn note_once(&mut self, note: String) {
         if !self.noted.contains(&note) {
             self.note(&note);
@@ -73,20 +73,20 @@ impl Teller {
         }
     }
 
-    /// Tells once that nobody who coaches in a language has read its words over.
+    /// Notes, once, that no coach who speaks a language has read its words over.
     pub fn unreviewed(&mut self, language: &str) {
         self.note_once(format!(
             "the card's words in \"{language}\" have not been read over by a coach who speaks it"
         ));
     }
 
-    /// Tells that a file holds no session, which is no fault: it may lie among sessions.
+    /// Notes that a file holds no session, which is no fault: it may lie among sessions.
     pub fn no_session(&self, path: &Path, kind: FileKind) {
         let hint = if kind == FileKind::Block { "; try: deckcard binder" } else { "" };
         self.note(format_args!("{} is {kind}; no card is printed{hint}", path.display()));
     }
 
-    /// Whether a person looks on while the run goes on.
+    /// Whether a person watches the run.
     pub fn is_watched(&self) -> bool {
         self.format == Format::Human && io::stderr().is_terminal()
     }

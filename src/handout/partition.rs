@@ -1,13 +1,13 @@
-//! How paper is parted: strips of one lane each, and in each a grid of panels.
+//! How paper is divided: strips of one lane each, and in each a grid of panels.
 
 use crate::drawing::{Point, Size};
 use crate::measure::Extent;
 use crate::sheet::Paper;
 use crate::stock::Stock;
 
-/// A way to part a sheet.
+/// A way to divide a sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Grid {
+pub(super) struct Partition {
     /// Whether the long edge lies across.
     pub landscape: bool,
     /// Strips on a sheet, one below the other.
@@ -25,32 +25,32 @@ const MOST_ACROSS: usize = 4;
 const MOST_DOWN: usize = 3;
 const MOST_STRIPS: usize = 4;
 
-/// Every grid for so many strips of at least `fewest` panels, those with the fewest sheets first.
-pub(super) fn all(paper: Paper, strips: usize, fewest: usize) -> Vec<Grid> {
-    let mut grids = Vec::new();
+/// Every partition for so many strips of at least `fewest` panels, those with the fewest sheets first.
+pub(super) fn all(paper: Paper, strips: usize, fewest: usize) -> Vec<Partition> {
+    let mut partitions = Vec::new();
     for landscape in [false, true] {
         for on_sheet in 1..=MOST_STRIPS.min(strips.max(1)) {
             for down in 1..=MOST_DOWN {
                 for across in 1..=MOST_ACROSS {
-                    grids.push(Grid { landscape, strips: on_sheet, across, down });
+                    partitions.push(Partition { landscape, strips: on_sheet, across, down });
                 }
             }
         }
     }
-    grids.retain(|grid| {
-        let size = grid.panel(paper).size();
-        let panels = grid.panels();
+    partitions.retain(|partition| {
+        let size = partition.panel(paper).size();
+        let panels = partition.panels();
         size.width_pt.min(size.height_pt) >= LEAST_EDGE_PT
             && panels >= fewest
             && panels < 2 * fewest + 1
     });
-    grids.sort_by_key(|grid| strips.div_ceil(grid.strips));
-    grids
+    partitions.sort_by_key(|partition| strips.div_ceil(partition.strips));
+    partitions
 }
 
-impl Grid {
+impl Partition {
     /// Paper folded once: one strip of two panels.
-    pub const LEAFLET: Grid = Grid { landscape: true, strips: 1, across: 2, down: 1 };
+    pub const LEAFLET: Partition = Partition { landscape: true, strips: 1, across: 2, down: 1 };
 
     /// Panels of a strip.
     pub fn panels(self) -> usize {
@@ -112,7 +112,7 @@ mod tests {
     #[test]
     fn a4_folded_once_is_a5() {
         // ISO 216: A4 is 210 x 297 mm; half of its long edge is 148.5 mm.
-        let panel = Grid::LEAFLET.panel(Paper::A4);
+        let panel = Partition::LEAFLET.panel(Paper::A4);
         assert_eq!(Some(panel.width), Extent::read("148.5 mm"));
         assert_eq!(Some(panel.height), Extent::read("210 mm"));
     }
@@ -120,20 +120,21 @@ mod tests {
     #[test]
     fn three_strips_of_two_are_thirds_of_a4() {
         // 297 mm / 3 = 99 mm, the third of A4 that leaflets are made in; 210 mm / 2 = 105 mm.
-        let grid = Grid { landscape: false, strips: 3, across: 2, down: 1 };
-        let panel = grid.panel(Paper::A4);
+        let partition = Partition { landscape: false, strips: 3, across: 2, down: 1 };
+        let panel = partition.panel(Paper::A4);
         assert_eq!(Some(panel.width), Extent::read("105 mm"));
         assert_eq!(Some(panel.height), Extent::read("99 mm"));
         // The second panel of the third strip: 105 mm across, 2 x 99 mm down, in points.
-        let at = grid.at(panel, 2, 1);
+        let at = partition.at(panel, 2, 1);
         assert!((at.x_pt - 297.6378).abs() < 0.001 && (at.y_pt - 561.2598).abs() < 0.001);
     }
 
     #[test]
     fn grids_with_fewer_sheets_come_first() {
-        let grids = all(Paper::A4, 3, 2);
-        let sheets: Vec<usize> = grids.iter().map(|grid| 3_usize.div_ceil(grid.strips)).collect();
+        let partitions = all(Paper::A4, 3, 2);
+        let sheets: Vec<usize> =
+            partitions.iter().map(|partition| 3_usize.div_ceil(partition.strips)).collect();
         assert!(sheets.is_sorted());
-        assert!(grids.iter().all(|grid| grid.panels() >= 2));
+        assert!(partitions.iter().all(|partition| partition.panels() >= 2));
     }
 }
