@@ -1,5 +1,6 @@
 //! Stage 3, the plan: a session worked out for one pool and one swimmer's pace.
 
+pub(crate) mod awkward;
 pub mod bands;
 mod clock;
 pub mod critical;

@@ -4,6 +4,7 @@
 //! What the keys are is for each kind of file to say, in tables made of [`keys`].
 
 pub mod keys;
+mod quote;
 pub(crate) mod rules;
 pub mod schema;
 mod spelling;
@@ -12,6 +13,7 @@ pub(crate) mod table;
 pub mod trade_words;
 pub(crate) mod value;
 
+pub(crate) use quote::{quoted, quoted_list};
 pub use rules::RULES;
 pub use spelling::nearest;
 pub use syntax::FileKind;

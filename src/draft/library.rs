@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use super::pattern::{Cues, PatternFile, SetPattern, Skill, Think};
 use super::{DraftError, Wish};
+use crate::advice::focus::stems;
 use crate::reader::nearest;
 use crate::session::words::{Goal, Level, PartKind, Stroke};
 
@@ -262,13 +263,6 @@ fn best_match<'a>(skills: impl Iterator<Item = &'a Skill>, focus: &str) -> Optio
         }
     }
     best.map(|(_, skill)| skill)
-}
-
-/// The beginnings of words of three letters and more: kick, kicks and kicking are one.
-fn stems(text: &str) -> Vec<String> {
-    let words = text.split(|letter: char| !letter.is_alphanumeric());
-    let long = words.filter(|word| word.chars().count() >= 3);
-    long.map(|word| word.to_lowercase().chars().take(4).collect()).collect()
 }
 
 fn read(text: &str) -> Result<PatternFile, LibraryError> {

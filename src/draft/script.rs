@@ -8,6 +8,7 @@ use super::size::{SizedLine, SizedSet};
 use super::{Booked, Wish};
 use crate::check::Timing;
 use crate::measure::{Lengths, Seconds};
+use crate::reader::{quoted, quoted_list};
 use crate::session::words::{Mode, PartKind, Stroke};
 
 /// What is written about.
@@ -56,7 +57,7 @@ impl Script<'_> {
         keys.extend(wish.starts.map(|starts| ("starts", quoted(&starts.to_string()))));
         keys.push(("pace", quoted(&self.pace.to_string())));
         if !gear.is_empty() {
-            keys.push(("gear", list(gear)));
+            keys.push(("gear", quoted_list(gear.iter().copied())));
         }
         let width = keys.iter().map(|(key, _)| key.len()).max().unwrap_or(0);
         keys.iter().fold(String::new(), |mut text, (key, value)| {
@@ -139,7 +140,7 @@ impl Script<'_> {
         keys.extend(set.set.strokes.as_ref().map(|aim| format!("strokes = {}", quoted(aim))));
         let gear = self.gear_of(set);
         if !gear.is_empty() {
-            keys.push(format!("gear = {}", list(&gear)));
+            keys.push(format!("gear = {}", quoted_list(gear.iter().copied())));
         }
         if set.set.fixed {
             keys.push("fixed = true".to_owned());
@@ -228,27 +229,6 @@ fn in_words(time: Seconds) -> String {
     let parts = [(hours, "h"), (minutes, "min"), (seconds, "s")];
     let words = parts.iter().filter(|(count, _)| *count > 0).map(|(n, unit)| format!("{n} {unit}"));
     words.collect::<Vec<_>>().join(" ")
-}
-
-fn quoted(text: &str) -> String {
-    let mut quoted = String::with_capacity(text.len() + 2);
-    quoted.push('"');
-    for letter in text.chars() {
-        match letter {
-            '"' | '\\' => quoted.extend(['\\', letter]),
-            letter if letter.is_control() => {
-                let _ = write!(quoted, "\\u{:04X}", u32::from(letter));
-            }
-            letter => quoted.push(letter),
-        }
-    }
-    quoted.push('"');
-    quoted
-}
-
-fn list(words: &[&str]) -> String {
-    let quoted: Vec<String> = words.iter().map(|word| quoted(word)).collect();
-    format!("[{}]", quoted.join(", "))
 }
 
 /// A text as comment lines.

@@ -3,10 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::pattern::{PatternLine, REST_STEP_S, RestRange, SetPattern, SwimRange};
-use crate::advice::threshold::rest_is_long;
+use crate::advice::rest::{
+    is_long_for_beginners, is_short_for_beginners, is_sprint, rests_a_sprint,
+};
+use crate::advice::threshold::{is_at_threshold, rest_is_long};
 use crate::check::{CheckedSession, Timing};
 use crate::measure::{Distance, Lengths, Pool, Seconds};
-use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
+use crate::plan::awkward;
+use crate::session::words::{Effort, Level, Mode, PartKind, Stroke};
 
 /// What patterns are sized for.
 #[derive(Clone, Copy)]
@@ -177,19 +181,14 @@ impl<'a> Size<'a> {
     }
 }
 
+/// A point of a draft on the scale of what is awkward.
+const POINT_MM: u64 = 1_000;
+
 impl SizedSet<'_> {
     fn awkward(&self, pool: Pool) -> u32 {
-        let count = match self.repeats {
-            1 | 2 | 4 | 6 | 8 | 10 | 12 => 0,
-            3 => 1,
-            5 | 14 | 16 | 20 => 3,
-            _ => 8,
-        };
-        let total = pool.distance(Lengths::new(self.lengths())).thirds();
-        let uneven = u32::from(!total.is_multiple_of(150)) + u32::from(!total.is_multiple_of(300));
-        // Seven lengths and odd counts above: nobody can count them.
-        let odd = if self.each > 3 && !self.each.is_multiple_of(2) { 6 } else { 0 };
-        count + uneven + odd
+        let points_mm = awkward::count_mm(self.repeats) + awkward::lengths_mm(self.each);
+        let uneven = awkward::uneven(pool.distance(Lengths::new(self.lengths())));
+        uneven + u32::try_from(points_mm / POINT_MM).unwrap_or(u32::MAX)
     }
 }
 
@@ -290,17 +289,13 @@ impl Bench<'_> {
         if set.repeats == 1 {
             return true;
         }
-        let (rest, swim) = (set.rest.get(), set.swim.get());
-        let beginner = self.head.level.value == Level::Beginner;
-        let warm = !beginner || (rest >= 10 && (rest <= 60 || swim > 180));
-        let sprint = self.head.goal.value == Goal::Speed
-            && part == PartKind::MainSet
-            && set.effort() >= Effort::Hard;
-        let threshold = self.head.goal.value == Goal::Threshold
-            && part == PartKind::MainSet
-            && set.effort() == Effort::Strong;
-        let rested = threshold && rest_is_long(set.rest, set.swim);
-        warm && (!sprint || rest > swim) && !rested
+        let (rest, swim, goal) = (set.rest, set.swim, self.head.goal.value);
+        let for_beginners = !is_short_for_beginners(rest) && !is_long_for_beginners(rest, swim);
+        let sprint = is_sprint(goal, part, set.effort());
+        let threshold = is_at_threshold(goal, part, set.effort());
+        (for_beginners || self.head.level.value != Level::Beginner)
+            && (!sprint || rests_a_sprint(rest, swim))
+            && !(threshold && rest_is_long(rest, swim))
     }
 }
 
