@@ -1,7 +1,7 @@
 //! Stage 2, the checked session: numbers in bounds, whole lengths, words known.
 
 mod pool;
-mod rules;
+pub(crate) mod rules;
 mod set;
 pub mod speed;
 mod structure;

@@ -161,7 +161,7 @@ impl<'a> Engine<'a> {
                     else {
                         continue;
                     };
-                    let ids = found.parts.iter().map(|(_, size)| size.pattern.id.as_str());
+                    let ids = found.parts.iter().map(|(_, size)| size.pattern.id.value.as_str());
                     let ids: Vec<&str> = ids.collect();
                     if !all.iter().any(|(known, _)| *known == ids) {
                         all.push((ids, found));
@@ -283,7 +283,7 @@ impl<'a> Engine<'a> {
         }
         let chosen = found.parts.iter().map(|(part, size)| Chosen {
             part: *part,
-            id: size.pattern.id.clone(),
+            id: size.pattern.id.value.clone(),
             name: size.pattern.name.clone(),
         });
         let lengths = Lengths::new(found.lengths);

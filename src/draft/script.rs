@@ -9,6 +9,7 @@ use super::{Booked, Wish};
 use crate::check::Timing;
 use crate::measure::{Lengths, Seconds};
 use crate::reader::{quoted, quoted_list};
+use crate::session::Aim;
 use crate::session::words::{Mode, PartKind, Stroke};
 
 /// What is written about.
@@ -137,7 +138,7 @@ impl Script<'_> {
         });
         keys.extend(set.set.effort.map(|effort| format!("effort = \"{effort}\"")));
         keys.extend(set.set.pattern.map(|pattern| format!("pattern = \"{pattern}\"")));
-        keys.extend(set.set.strokes.as_ref().map(|aim| format!("strokes = {}", quoted(aim))));
+        keys.extend(set.set.strokes.map(|aim| format!("strokes = \"{}\"", aim_text(aim))));
         let gear = self.gear_of(set);
         if !gear.is_empty() {
             keys.push(format!("gear = {}", quoted_list(gear.iter().copied())));
@@ -229,6 +230,15 @@ fn in_words(time: Seconds) -> String {
     let parts = [(hours, "h"), (minutes, "min"), (seconds, "s")];
     let words = parts.iter().filter(|(count, _)| *count > 0).map(|(n, unit)| format!("{n} {unit}"));
     words.collect::<Vec<_>>().join(" ")
+}
+
+/// A stroke-count task as a file has it.
+fn aim_text(aim: Aim) -> String {
+    match aim {
+        Aim::Count => "count".to_owned(),
+        Aim::Hold => "hold".to_owned(),
+        Aim::Fewer(count) => format!("-{count}"),
+    }
 }
 
 /// A text as comment lines.

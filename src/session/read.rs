@@ -40,8 +40,8 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
             read_club(tree, &source, FileId::MAIN, &mut findings);
             return Reading { sources: vec![source], session: None, findings, kind };
         }
-        // Each has a reader of its own, which tells what is wrong with it.
-        FileKind::Block | FileKind::Stock | FileKind::Words => {
+        // Each has a reader of its own, which reports what is wrong with it.
+        FileKind::Block | FileKind::Stock | FileKind::Words | FileKind::Patterns => {
             return Reading { sources: vec![source], session: None, findings: Vec::new(), kind };
         }
     }
