@@ -4,18 +4,18 @@
 //! function in the file of its theme; the list of themes is below.
 
 mod allow;
-mod booking;
+pub(crate) mod booking;
 mod effort;
-mod focus;
+pub(crate) mod focus;
 mod gear;
 mod lanes;
 mod recovery;
 pub(crate) mod rest;
-mod shares;
+pub(crate) mod shares;
 mod swims;
 pub(crate) mod threshold;
 mod walls;
-mod wording;
+pub(crate) mod wording;
 
 pub(crate) use allow::apply as less_allowed;
 

@@ -60,7 +60,7 @@ pub struct BinderSession {
     pub date: Option<Date>,
     /// All its lengths.
     pub lengths: Lengths,
-    /// The longest swim between two rests.
+    /// The longest swim without a stop, as the block has it.
     pub longest: Lengths,
     /// Its cards, composed on [`Binding::card_stock`].
     pub cards: Vec<Card>,

@@ -22,6 +22,7 @@ mod wish;
 pub mod words;
 
 pub use check::Shelf;
+pub(crate) use check::longest_swim;
 pub use dates::{days_after, days_between, weekday};
 pub use intake::{BlockIntake, check, open, take};
 pub use read::{Reading, read};

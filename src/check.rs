@@ -13,7 +13,7 @@
 //! ```
 
 mod pool;
-mod rules;
+pub(crate) mod rules;
 mod set;
 pub mod speed;
 mod structure;

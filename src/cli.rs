@@ -186,28 +186,12 @@ enum Refusal {
     /// The folder a file would lie in is missing.
     #[error("there is no folder {0}")]
     NoFolder(String),
-    /// A file could not be read.
-    #[error("cannot read {path}: {}", reason(error))]
-    File {
-        /// The file.
-        path: String,
-        /// The system's reason.
-        error: io::Error,
-    },
     /// A wish for a session cannot be met.
     #[error("{0}")]
     Draft(#[from] crate::draft::DraftError),
     /// The program's own patterns could not be read.
     #[error("{0}")]
     Library(#[from] crate::draft::LibraryError),
-    /// A pattern file could not be used.
-    #[error("{path}: {error}")]
-    Patterns {
-        /// The file.
-        path: String,
-        /// What is wrong with it.
-        error: crate::draft::LibraryError,
-    },
     /// Standard input cannot be written back.
     #[error("--fix writes into a file; standard input is none")]
     FixOfInput,
@@ -280,6 +264,7 @@ impl Refusal {
         let hint = match kind {
             FileKind::Block => "; try: deckcard block show, or deckcard binder",
             FileKind::Stock => "; try: deckcard stocks",
+            FileKind::Patterns => "; try: deckcard draft --patterns",
             FileKind::Session | FileKind::Club | FileKind::Words => "",
         };
         Self::OtherKind { path: path.display().to_string(), kind, wanted: "session", hint }
@@ -290,7 +275,7 @@ impl Refusal {
         let hint = match kind {
             FileKind::Session => "; a block names its sessions week by week",
             FileKind::Stock => "; try: deckcard stocks",
-            FileKind::Block | FileKind::Club | FileKind::Words => "",
+            FileKind::Block | FileKind::Club | FileKind::Words | FileKind::Patterns => "",
         };
         Self::OtherKind { path: path.display().to_string(), kind, wanted: "block", hint }
     }

@@ -7,14 +7,18 @@
 
 mod booking;
 mod engine;
+pub mod keys;
 mod library;
 mod pattern;
+mod read;
+mod rules;
 mod script;
 mod search;
 mod size;
 
 pub use booking::Booked;
-pub use library::{Library, LibraryError, PatternRecord};
+pub use library::{Library, LibraryError, PatternRecord, check_patterns};
+pub use rules::RULES;
 
 use thiserror::Error;
 

@@ -9,6 +9,7 @@ use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing};
 use crate::finding::Place;
 use crate::measure::{Distance, Pace, Pool, Seconds, Unit};
 use crate::plan::recut::{self, Impossible, Recut, Target, recut_into_bands};
+use crate::reader::quoted;
 use crate::session::words::Level;
 use crate::source::Source;
 
@@ -170,28 +171,28 @@ impl Editor<'_> {
         let (from, to) = (&self.written.level, judged.level.value);
         if from.value != to {
             self.notes.push(Note::Level { from: from.value, to });
-            self.quoted(from.place, &to.to_string());
+            self.put(from.place, &to.to_string());
         }
         let home = self.written.pool.value;
         if self.pool == home {
             return;
         }
-        self.quoted(self.written.pool.place, &self.pool.to_string());
+        self.put(self.written.pool.place, &self.pool.to_string());
         if judged.pace != self.written.pace {
             let (from, to) = (self.written.pace.per_100, judged.pace.per_100);
-            self.quoted(self.written.pace_place, &to.to_string());
+            self.put(self.written.pace_place, &to.to_string());
             self.notes.push(Note::PaceConverted { from, to });
             for lane in &self.written.lanes {
                 let pace = Pace { per_100: lane.pace.value, unit: home.unit() };
                 let per_100 = converted(pace, self.pool.unit()).per_100;
-                self.quoted(lane.pace.place, &per_100.to_string());
+                self.put(lane.pace.place, &per_100.to_string());
             }
         }
         // The file's other pool may be the very one it is fitted to.
         if let Some(also) = self.written.also_place
             && self.written.other_pool == self.pool
         {
-            self.quoted(also, &home.to_string());
+            self.put(also, &home.to_string());
         }
         let lanes_count = self.written.lanes.iter().any(|lane| lane.strokes_per_length.is_some());
         if self.written.strokes_per_length.is_some() || lanes_count {
@@ -226,20 +227,24 @@ impl Editor<'_> {
             // A line with an escape in it is chalked anew, like any that does not read back.
             let line = raw.get(1..raw.len().saturating_sub(1)).unwrap_or_default();
             let line = chalk_edit::rechalked(line, cut, self.pool);
-            self.quoted(place, &line);
+            self.put(place, &line);
         }
         if let Timing::SendOff(every) = cut.timing.value
             && cut.timing.value != written.timing.value
         {
-            self.quoted(written.timing.place, &every.to_string());
+            self.put(written.timing.place, &every.to_string());
         }
     }
 
     /// Puts `text` in place of a value, in the quotes it had.
-    fn quoted(&mut self, place: Place, text: &str) {
+    fn put(&mut self, place: Place, text: &str) {
         let written = self.source.slice(place.span());
-        let quote = if written.starts_with('\'') { '\'' } else { '"' };
-        let text = format!("{quote}{text}{quote}");
+        // Nothing can be escaped between single quotes.
+        let is_plain = !text.chars().any(|c| c == '\'' || c.is_control());
+        let text = match written.starts_with('\'') && is_plain {
+            true => format!("'{text}'"),
+            false => quoted(text),
+        };
         if text != written {
             self.edits.push((place, text));
         }

@@ -6,7 +6,7 @@ mod split;
 use thiserror::Error;
 
 use crate::measure::LIMITS;
-use crate::reader::rules::quoted;
+use crate::reader::quoted;
 
 pub use roster::{RosterError, RosterFault, Swimmer, read_roster};
 pub use split::{Seating, SplitError, split};

@@ -13,6 +13,7 @@
 //! assert_eq!(other.distance().with_commas(), "1,000 m");
 //! ```
 
+pub(crate) mod awkward;
 pub mod bands;
 mod clock;
 pub mod critical;

@@ -19,6 +19,7 @@
 //! that says how it is read.
 
 pub mod keys;
+mod quote;
 pub(crate) mod rules;
 pub mod schema;
 mod spelling;
@@ -27,6 +28,7 @@ pub(crate) mod table;
 pub mod trade_words;
 pub(crate) mod value;
 
+pub(crate) use quote::{quoted, quoted_list};
 pub use rules::RULES;
 pub use spelling::nearest;
 pub use syntax::FileKind;

@@ -4,14 +4,17 @@
 use std::sync::LazyLock;
 
 use crate::finding::Rule;
-use crate::{advice, block, check, handout, press, reader, session, source, stock, typeset, words};
+use crate::{
+    advice, block, check, draft, handout, press, reader, session, source, stock, typeset, words,
+};
 
 /// All rules, in the order of the stages.
 pub fn all() -> &'static [&'static Rule] {
     static ALL: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| {
         let files = [source::RULES, reader::RULES, session::RULES, check::RULES];
         let print = [stock::RULES, words::RULES, typeset::RULES, press::RULES, handout::RULES];
-        let gates = files.into_iter().chain(print).chain([block::rules::RULES]);
+        let more = [block::rules::RULES, draft::RULES];
+        let gates = files.into_iter().chain(print).chain(more);
         gates.flatten().copied().chain(advice::rules()).collect()
     });
     &ALL

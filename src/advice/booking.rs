@@ -8,7 +8,7 @@ use crate::session::chalk::Chalked;
 use crate::session::words::PartKind;
 
 advice! {
-    OVER_BOOKED by over_booked {
+    pub(crate) OVER_BOOKED by over_booked {
         id: "over-booked",
         severity: Severity::Warning,
         summary: "the session takes longer than the lane is booked",
@@ -19,7 +19,7 @@ advice! {
         source: "Arithmetic.",
     }
 
-    UNDER_BOOKED by under_booked {
+    pub(crate) UNDER_BOOKED by under_booked {
         id: "under-booked",
         severity: Severity::Warning,
         summary: "more than a quarter of the booking is left over",

@@ -4,6 +4,7 @@ use unicode_segmentation::UnicodeSegmentation;
 
 use super::{Desk, advice};
 use crate::finding::{Finding, Severity};
+use crate::reader::quoted;
 
 advice! {
     SEVERAL_FOCUSES by several_focuses {
@@ -17,7 +18,7 @@ advice! {
         source: "One focus a session; common practice, no source.",
     }
 
-    FOCUS_WITHOUT_CUE by focus_without_cue {
+    pub(crate) FOCUS_WITHOUT_CUE by focus_without_cue {
         id: "focus-without-cue",
         severity: Severity::Warning,
         summary: "no cue speaks of the focus",
@@ -40,7 +41,7 @@ fn several_focuses(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     found.push(
         Finding::new(&SEVERAL_FOCUSES, "the focus names more than one skill")
             .label(focus.place, "")
-            .help(format!("keep one for tonight: focus = \"{first}\"")),
+            .help(format!("keep one for tonight: focus = {}", quoted(first))),
     );
 }
 
@@ -59,7 +60,7 @@ fn focus_without_cue(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let finding =
         Finding::new(&FOCUS_WITHOUT_CUE, format!("no cue speaks of the focus \"{}\"", focus.value))
             .label(focus.place, "");
-    found.push(finding.help(format!("write in a main set: cue = \"{}\"", focus.value)));
+    found.push(finding.help(format!("write in a main set: cue = {}", quoted(&focus.value))));
 }
 
 /// Words that carry no skill of their own.
@@ -68,8 +69,9 @@ const LITTLE: [&str; 16] = [
     "off", "one", "two", "per",
 ];
 
-/// The beginnings of the words that carry meaning.
-fn stems(text: &str) -> Vec<String> {
+/// The beginnings of the words of `text` that carry meaning, in lower case; words with a beginning
+/// in common are taken for one: kick, kicks and kicking.
+pub(crate) fn stems(text: &str) -> Vec<String> {
     text.to_lowercase()
         .unicode_words()
         .filter(|word| word.chars().count() >= 3 && !LITTLE.contains(word))

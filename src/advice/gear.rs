@@ -2,6 +2,7 @@
 
 use super::{Desk, advice};
 use crate::finding::{Finding, Placed, Severity};
+use crate::reader::quoted_list;
 
 advice! {
     GEAR_UNUSED by gear_unused {
@@ -52,19 +53,18 @@ fn gear_unlisted(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let listed = &desk.session.gear;
     let Some(last) = listed.last() else { return };
     let spots = desk.spots();
-    let mut told: Vec<&Placed<String>> = Vec::new();
+    let mut reported: Vec<&Placed<String>> = Vec::new();
     for used in spots.iter().flat_map(|spot| &spot.set.gear) {
-        if listed.iter().chain(told.iter().copied()).any(|known| same(known, used)) {
+        if listed.iter().chain(reported.iter().copied()).any(|known| same(known, used)) {
             continue;
         }
-        told.push(used);
-        let all: Vec<String> =
-            listed.iter().chain([used]).map(|piece| format!("\"{}\"", piece.value)).collect();
+        reported.push(used);
+        let all = listed.iter().chain([used]).map(|piece| piece.value.as_str());
         found.push(
             Finding::new(&GEAR_UNLISTED, format!("the list of gear leaves out the {}", used.value))
                 .label(used.place, "used here")
                 .label(last.place, "the list ends here")
-                .help(format!("write: gear = [{}]", all.join(", "))),
+                .help(format!("write: gear = {}", quoted_list(all))),
         );
     }
 }

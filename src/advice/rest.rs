@@ -77,6 +77,26 @@ advice! {
     }
 }
 
+/// Whether a beginner's rest between repeats is too short, of whatever swim.
+pub(crate) fn is_short_for_beginners(rest: Seconds) -> bool {
+    rest < BEGINNER_LEAST
+}
+
+/// Whether a beginner's rest after a repeat of `swim` is too long.
+pub(crate) fn is_long_for_beginners(rest: Seconds, swim: Seconds) -> bool {
+    rest > BEGINNER_MOST && swim <= SHORT_REPEAT
+}
+
+/// Whether a set of a session for `goal` is a sprint, which needs more rest than swim.
+pub(crate) fn is_sprint(goal: Goal, kind: PartKind, effort: Effort) -> bool {
+    goal == Goal::Speed && kind == PartKind::MainSet && effort >= Effort::Hard
+}
+
+/// Whether a sprint has enough rest.
+pub(crate) fn rests_a_sprint(rest: Seconds, swim: Seconds) -> bool {
+    rest > swim
+}
+
 /// Written rests between repeats of a beginner session.
 fn beginners_rests<'a>(desk: &Desk<'a>) -> Vec<(Spot<'a>, Seconds)> {
     if desk.session.level.value != Level::Beginner {
@@ -95,7 +115,7 @@ fn beginners_rests<'a>(desk: &Desk<'a>) -> Vec<(Spot<'a>, Seconds)> {
 
 fn short_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     for (spot, rest) in beginners_rests(desk) {
-        if rest < BEGINNER_LEAST {
+        if is_short_for_beginners(rest) {
             let title = format!("beginners rest {} between repeats", rest.spoken());
             found.push(
                 Finding::new(&SHORT_REST, title)
@@ -108,7 +128,7 @@ fn short_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
 
 fn long_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     for (spot, rest) in beginners_rests(desk) {
-        if rest > BEGINNER_MOST && spot.plan.swim <= SHORT_REPEAT {
+        if is_long_for_beginners(rest, spot.plan.swim) {
             let title = format!(
                 "beginners stand {} after each swim of {}",
                 rest.spoken(),
@@ -153,51 +173,61 @@ fn uneven_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-/// What may be left of a set's metres a minute in the next one, in thousandths; a little is
-/// rounding. At the threshold swims often come down, 400, 200, 100, with one rest after each: a
-/// tenth less is then the shape of the set.
-const ENDURANCE_HOLDS_PERMILLE: u64 = 970;
-const THRESHOLD_HOLDS_PERMILLE: u64 = 900;
+/// How far a main set holds its metres a minute, for a goal that asks it to. Both figures are
+/// choices of this program.
+#[derive(Clone, Copy)]
+pub(crate) struct Holds {
+    /// What is left of a set's metres a minute in the next one, in thousandths. Of endurance a
+    /// little may go, to rounding. At the threshold swims often go down, 400, 200, 100, with one
+    /// rest after each: a tenth less is then the shape of the set.
+    permille: u32,
+    at_threshold: bool,
+}
 
-/// Whether the main set of a session for this goal is to hold its metres a minute.
-pub(crate) fn holds_metres_a_minute(goal: Goal) -> bool {
-    matches!(goal, Goal::Endurance | Goal::Threshold)
+impl Holds {
+    /// What a session of this goal is held to; nothing where its main set may thin out.
+    pub(crate) fn of(goal: Goal) -> Option<Self> {
+        match goal {
+            Goal::Endurance => Some(Self { permille: 970, at_threshold: false }),
+            Goal::Threshold => Some(Self { permille: 900, at_threshold: true }),
+            _ => None,
+        }
+    }
+
+    /// Whether a set is work that is compared with the work before it.
+    pub(crate) fn compares(self, mode: Mode, effort: Effort) -> bool {
+        let is_work = match self.at_threshold {
+            true => effort == Effort::Strong,
+            false => effort > Effort::Easy,
+        };
+        mode == Mode::Swim && is_work
+    }
+
+    /// Whether a set falls too far behind the one before, each given as its lengths and its
+    /// seconds with rests. Compared exactly, by cross-multiplication.
+    pub(crate) fn falls(self, now: (u32, u32), before: (u32, u32)) -> bool {
+        let product = |a: (u32, u32), b: (u32, u32)| u128::from(a.0) * u128::from(b.1);
+        product(now, before) * 1000 < product(before, now) * u128::from(self.permille)
+    }
 }
 
 fn main_set_thins(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let goal = desk.session.goal.value;
-    if !holds_metres_a_minute(goal) {
-        return;
-    }
-    let at_threshold = goal == Goal::Threshold;
-    let permille = if at_threshold { THRESHOLD_HOLDS_PERMILLE } else { ENDURANCE_HOLDS_PERMILLE };
-    let is_work = |effort: Effort| match at_threshold {
-        true => effort == Effort::Strong,
-        false => effort > Effort::Easy,
-    };
+    let Some(holds) = Holds::of(desk.session.goal.value) else { return };
     let spots = desk.spots();
     let mut work = spots.iter().filter(|spot| {
         spot.kind == PartKind::MainSet
-            && spot.plan.mode == Mode::Swim
-            && is_work(spot.effort())
+            && holds.compares(spot.plan.mode, spot.effort())
             && !spot.set.fixed
     });
+    let swum = |spot: &Spot<'_>| (spot.plan.lengths.get(), spot.plan.seconds.get());
     let Some(mut before) = work.next() else { return };
     for spot in work {
         let same_work = spot.plan.stroke == before.plan.stroke;
-        if same_work && falls(spot.plan, before.plan, permille) {
+        if same_work && holds.falls(swum(spot), swum(before)) {
             found.push(thins_out(desk, spot, before));
         }
         before = spot;
     }
-}
-
-/// Whether lengths a second fall below so many thousandths, compared exactly by
-/// cross-multiplication.
-fn falls(now: &SetPlan, before: &SetPlan, permille: u64) -> bool {
-    let product =
-        |a: &SetPlan, b: &SetPlan| u128::from(a.lengths.get()) * u128::from(b.seconds.get());
-    product(now, before) * 1000 < product(before, now) * u128::from(permille)
 }
 
 fn thins_out(desk: &Desk<'_>, spot: &Spot<'_>, before: &Spot<'_>) -> Finding {
@@ -213,12 +243,10 @@ fn thins_out(desk: &Desk<'_>, spot: &Spot<'_>, before: &Spot<'_>) -> Finding {
 }
 
 fn speed_without_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    if desk.session.goal.value != Goal::Speed {
-        return;
-    }
+    let goal = desk.session.goal.value;
     for spot in desk.spots() {
-        let sprint = spot.kind == PartKind::MainSet && spot.effort() >= Effort::Hard;
-        if !sprint || spot.plan.repeats == 1 || spot.plan.rest > spot.plan.swim {
+        let sprint = is_sprint(goal, spot.kind, spot.effort()) && spot.plan.repeats > 1;
+        if !sprint || rests_a_sprint(spot.plan.rest, spot.plan.swim) {
             continue;
         }
         let title = format!(

@@ -3,13 +3,13 @@
 use super::{Desk, advice};
 use crate::finding::{Finding, Severity};
 use crate::measure::Lengths;
-use crate::plan::bands::band;
+use crate::plan::bands::{band, holds};
 use crate::reader::trade_words::TradeWord;
 use crate::session::ShareBand;
 use crate::session::words::PartKind;
 
 advice! {
-    PART_SHARE by part_share {
+    pub(crate) PART_SHARE by part_share {
         id: "part-share",
         severity: Severity::Warning,
         summary: "a part is far larger or smaller than is usual for the level",
@@ -27,26 +27,22 @@ fn part_share(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     let whole = desk.plan.lengths.get();
     for (kind, _) in PartKind::ALL.iter().copied() {
         let parts: Vec<_> = desk.parts().filter(|(part, _)| part.kind.value == kind).collect();
-        // Pre-set and post set may be missing; a session without a warm-up or cool-down is told.
+        // Pre-set and post set may be missing; a session without a warm-up or cool-down is reported.
         let may_miss = matches!(kind, PartKind::PreSet | PartKind::PostSet);
         let Some(band) = band(desk.session, kind) else { continue };
         if parts.is_empty() && (may_miss || band.least == 0) {
             continue;
         }
         let lengths: u32 = parts.iter().map(|(_, plan)| plan.lengths.get()).sum();
-        // Compared exactly: lengths x 100 against per cent x all lengths.
-        let hundredfold = u64::from(lengths) * 100;
-        let in_band = u64::from(band.least) * u64::from(whole) <= hundredfold
-            && hundredfold <= u64::from(band.most) * u64::from(whole);
-        if in_band {
+        if holds(band, u64::from(lengths), u64::from(whole)) {
             continue;
         }
         let place = parts.first().map_or(desk.session.title.place, |(part, _)| part.kind.place);
-        found.push(told(desk, kind, lengths, band).label(place, ""));
+        found.push(out_of_band(desk, kind, lengths, band).label(place, ""));
     }
 }
 
-fn told(desk: &Desk<'_>, kind: PartKind, lengths: u32, band: ShareBand) -> Finding {
+fn out_of_band(desk: &Desk<'_>, kind: PartKind, lengths: u32, band: ShareBand) -> Finding {
     let whole = desk.plan.lengths.get();
     let tenths = (2000 * u64::from(lengths) + u64::from(whole)) / (2 * u64::from(whole.max(1)));
     let share = format!("{}.{}", tenths / 10, tenths % 10);

@@ -40,6 +40,11 @@ const LONG_REST: Seconds = Seconds::new(60);
 /// Between the two, a rest is long past one part in so many of the swim.
 const PART_OF_SWIM: u32 = 3;
 
+/// Whether a set of a session for `goal` is swum at the threshold.
+pub(crate) fn is_at_threshold(goal: Goal, kind: PartKind, effort: Effort) -> bool {
+    goal == Goal::Threshold && kind == PartKind::MainSet && effort == Effort::Strong
+}
+
 /// Whether a rest is too long between repeats at the threshold.
 pub(crate) fn rest_is_long(rest: Seconds, swim: Seconds) -> bool {
     rest > SHORT_REST && (rest > LONG_REST || rest.times(PART_OF_SWIM) > swim)
@@ -52,13 +57,11 @@ fn main_sets<'a>(desk: &Desk<'a>) -> Vec<Spot<'a>> {
 }
 
 fn threshold_with_long_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    if desk.session.goal.value != Goal::Threshold {
-        return;
-    }
+    let goal = desk.session.goal.value;
     for spot in main_sets(desk) {
         let (rest, swim) = (spot.plan.rest, spot.plan.swim);
-        let repeated = spot.plan.repeats > 1 && spot.effort() == Effort::Strong;
-        if !repeated || !rest_is_long(rest, swim) {
+        let work = is_at_threshold(goal, spot.kind, spot.effort()) && spot.plan.repeats > 1;
+        if !work || !rest_is_long(rest, swim) {
             continue;
         }
         let line = match spot.set.timing.value {

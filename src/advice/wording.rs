@@ -2,7 +2,7 @@
 
 use super::{Desk, advice};
 use crate::check::wording::{CautionKind, cautions};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Rule, Severity};
 
 advice! {
     BREATH_HOLD by breath_hold {
@@ -34,28 +34,34 @@ advice! {
     }
 }
 
+/// The rule that a wording of this kind is found by.
+pub(crate) fn rule_on(kind: CautionKind) -> &'static Rule {
+    match kind {
+        CautionKind::BreathHold => &BREATH_HOLD,
+        CautionKind::Dive => &DIVE_START,
+    }
+}
+
 fn breath_hold(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    tell(desk, CautionKind::BreathHold, found);
+    wordings(desk, CautionKind::BreathHold, found);
 }
 
 fn dive_start(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    tell(desk, CautionKind::Dive, found);
+    wordings(desk, CautionKind::Dive, found);
 }
 
-fn tell(desk: &Desk<'_>, kind: CautionKind, found: &mut Vec<Finding>) {
+fn wordings(desk: &Desk<'_>, kind: CautionKind, found: &mut Vec<Finding>) {
     for caution in cautions(desk.session).into_iter().filter(|caution| caution.kind == kind) {
-        let (rule, title, help) = match kind {
+        let (title, help) = match kind {
             CautionKind::BreathHold => (
-                &BREATH_HOLD,
                 "this asks for holding the breath; the card prints a caution",
                 "ask for something else, as \"breathe every 3\"; the pool's rules and its lifeguards come first",
             ),
             CautionKind::Dive => (
-                &DIVE_START,
                 "this asks for a dive or a block start; the card prints a caution",
                 "write \"push start\", or ask the lifeguards first: the pool's rules decide",
             ),
         };
-        found.push(Finding::new(rule, title).label(caution.text, "").help(help));
+        found.push(Finding::new(rule_on(kind), title).label(caution.text, "").help(help));
     }
 }

@@ -1,9 +1,9 @@
 //! From a checked block to an outline: every session worked out for one pool, its cards composed.
 
 use super::{BinderSession, BinderWeek, Binding, Outline};
-use crate::block::{BlockSession, CheckedBlock, CheckedWeek};
+use crate::block::{BlockSession, CheckedBlock, CheckedWeek, longest_swim};
 use crate::finding::Finding;
-use crate::measure::{Lengths, Pool};
+use crate::measure::Pool;
 use crate::plan::Version;
 use crate::press::{Press, Wishes};
 use crate::source::Source;
@@ -74,12 +74,11 @@ fn worked(
     let cards = press.cards(&version, found);
     words.get_or_insert_with(|| press.words().clone());
     let plan = &version.plan;
-    let each = plan.parts.iter().flat_map(|part| part.sets()).map(|set| set.each.get());
     Some(BinderSession {
         title: plan.title.value.clone(),
         date: plan.date,
         lengths: plan.lengths,
-        longest: Lengths::new(each.max().unwrap_or_default()),
+        longest: longest_swim(plan),
         cards,
     })
 }

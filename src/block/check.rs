@@ -4,7 +4,7 @@ use super::dates::{self, WEEK_DAYS};
 use super::{Block, BlockSession, CheckedWeek, Entry, NamedFile, WishEntry, rules};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::intake::Intake;
-use crate::measure::{Date, Distance, Seconds, TimeOfDay, TrueLength};
+use crate::measure::{Date, Lengths, Seconds, TimeOfDay, TrueLength};
 use crate::plan::Plan;
 use crate::reader::FileKind;
 use crate::session::words::Mode;
@@ -173,7 +173,7 @@ impl WeekDesk<'_> {
                 .map(|starts| starts.value)
                 .or_else(|| fallback(session.starts, &self.block.starts)),
             booked: booked(entry, session.booked.as_ref(), self.block.booked.as_ref()),
-            longest: longest_swim(&ready.written.plan),
+            longest: ready.written.plan.pool.distance(longest_swim(&ready.written.plan)),
             sources,
             ready,
             findings,
@@ -290,13 +290,13 @@ fn at_line(finding: &Finding, intake: &Intake) -> String {
 
 /// The longest swim without a stop: one repeat, or all repeats where they have no rest.
 /// Kick, pull, drill and scull are not counted.
-pub(super) fn longest_swim(plan: &Plan) -> Distance {
+pub(crate) fn longest_swim(plan: &Plan) -> Lengths {
     let sets = plan.parts.iter().flat_map(|part| part.sets());
     let swims = sets.filter(|set| set.mode == Mode::Swim).map(|set| {
         let repeats = if set.rest == Seconds::ZERO { set.repeats } else { 1 };
         set.each.get().saturating_mul(repeats)
     });
-    plan.pool.distance(crate::measure::Lengths::new(swims.max().unwrap_or(0)))
+    Lengths::new(swims.max().unwrap_or(0))
 }
 
 /// The sums of a week, and whether it is an easier one.

@@ -315,7 +315,8 @@ impl Scribe<'_> {
     fn fits(&self, drafted: &Drafted, slot: &Slot) -> bool {
         let source = Source::new("drafted", drafted.text.as_str());
         let Some(ready) = intake::take_beside(source, self.club).ready else { return false };
-        let longest = longest_swim(&ready.written.plan).true_length();
+        let plan = &ready.written.plan;
+        let longest = plan.pool.distance(longest_swim(plan)).true_length();
         let allowed = self.wish.pool.distance(slot.longest).true_length();
         let long_enough = !slot.is_long() || longest == allowed;
         drafted.lengths.get() <= slot.most && longest <= allowed && long_enough

@@ -1,13 +1,14 @@
 //! The vocabulary of a block file, in the same tables as a session's.
 
+use std::sync::LazyLock;
+
 use super::words::Weekday;
 use super::{Entry, Week};
 use crate::finding::Placed;
 use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
-use crate::reader::keys::{Table, keys};
+use crate::reader::keys::{Table, keys, tables_from};
 use crate::reader::value::Booking;
 use crate::session::Allow;
-use crate::session::keys::ALLOW;
 use crate::session::words::{Goal, Level};
 
 keys! {
@@ -107,8 +108,8 @@ keys! {
     }
 }
 
-/// Every table of a block file, for the reference page and for tests over all keys.
-pub static TABLES: &[&Table] = &[&BLOCK, &WEEK, &NAMED_FILE, &WISH, &ALLOW];
+/// Every table of a block file, found from its keys.
+pub static TABLES: LazyLock<Vec<&'static Table>> = LazyLock::new(|| tables_from(&[&BLOCK]));
 
 #[cfg(test)]
 mod tests {
@@ -122,5 +123,17 @@ mod tests {
         }
         let names: std::collections::BTreeSet<&str> = TABLES.iter().map(|t| t.what).collect();
         assert_eq!(names.len(), TABLES.len());
+        // The five above; an allowed warning is a session's.
+        let first = TABLES.iter().map(|table| table.what).collect::<Vec<_>>();
+        assert_eq!(
+            first,
+            [
+                "a block",
+                "an allowed warning",
+                "a week",
+                "a session of the week",
+                "a session to draft"
+            ]
+        );
     }
 }

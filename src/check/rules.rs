@@ -29,7 +29,7 @@ rules! {
         source: ARITHMETIC,
     }
 
-    pub(super) REST_AND_SEND_OFF {
+    pub(crate) REST_AND_SEND_OFF {
         id: "rest-and-send-off",
         severity: Severity::Error,
         summary: "a set has both a rest and a send-off",
@@ -40,7 +40,7 @@ rules! {
         source: FORMAT,
     }
 
-    pub(super) NO_REST {
+    pub(crate) NO_REST {
         id: "no-rest",
         severity: Severity::Error,
         summary: "a set has neither a rest nor a send-off",

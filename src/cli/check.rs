@@ -10,7 +10,7 @@ use crate::plan::Version;
 use crate::press::{Press, Wishes};
 use crate::reader::FileKind;
 use crate::source::Source;
-use crate::{block, fix, stock, words};
+use crate::{block, draft, fix, stock, words};
 
 /// A file with more faults than this is not put right by a machine.
 const MOST_FIXES: usize = 1000;
@@ -82,6 +82,7 @@ fn read_by_its_own(intake: &mut Intake) {
     match intake.kind {
         FileKind::Stock => drop(stock::read(source, FileId::MAIN, None, found)),
         FileKind::Words => drop(words::read(source, FileId::MAIN, found)),
+        FileKind::Patterns => draft::check_patterns(source, found),
         FileKind::Session | FileKind::Club | FileKind::Block => {}
     }
 }

@@ -1,17 +1,18 @@
 //! `deckcard draft`
 
-use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use super::arguments::{
     AskedDistance, asked_distance, date, minutes, pace, pool, time_of_day, word,
 };
-use super::{Exit, Refusal, write};
+use super::tell::Teller;
+use super::{Exit, Format, Refusal, write};
 use crate::draft::{Booked, Drafted, Library, Wish, draft_beside};
+use crate::finding::Finding;
 use crate::measure::{Date, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
-use crate::source;
+use crate::source::{self, LoadError, Source};
 
 /// Arguments of `draft`.
 #[derive(Debug, clap::Args)]
@@ -79,7 +80,17 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     if !to_output {
         write::may_take(&arguments.output, arguments.force)?;
     }
-    let library = library(arguments)?;
+    let library = match &arguments.patterns {
+        None => Library::built_in()?,
+        Some(path) => match with_own(path)? {
+            Ok(library) => library,
+            Err((file, findings)) => {
+                let mut teller = Teller::new(Format::Human);
+                teller.tell(&findings, &[file]);
+                return Ok(teller.finish());
+            }
+        },
+    };
     let folder = arguments.output.parent().map(Path::to_path_buf).unwrap_or_default();
     let wish = wish(arguments);
     let drafted = draft_beside(&wish, &library, &|name| source::load(&folder.join(name)))?;
@@ -102,13 +113,19 @@ fn note(drafted: &Drafted, wish: &Wish, file: Option<&str>) {
     eprintln!("{file}{}, {distance} in {seconds}{}", drafted.title, left.unwrap_or_default());
 }
 
-fn library(arguments: &Arguments) -> Result<Library, Refusal> {
-    let library = Library::built_in()?;
-    let Some(path) = &arguments.patterns else { return Ok(library) };
-    let shown = path.display().to_string();
-    let text =
-        fs::read_to_string(path).map_err(|error| Refusal::File { path: shown.clone(), error })?;
-    library.with(&text).map_err(|error| Refusal::Patterns { path: shown, error })
+/// The program's patterns with a club's own before them; or the club's file and what is wrong
+/// with it.
+fn with_own(path: &Path) -> Result<Result<Library, (Source, Vec<Finding>)>, Refusal> {
+    let own = match source::load(path) {
+        Ok(own) => own,
+        Err(LoadError::Rejected(rejected)) => {
+            let (file, finding) = *rejected;
+            return Ok(Err((file, vec![finding])));
+        }
+        Err(error) => return Err(error.into()),
+    };
+    let library = Library::built_in()?.with(&own);
+    Ok(library.map_err(|error| (error.file, error.findings)))
 }
 
 fn wish(arguments: &Arguments) -> Wish {

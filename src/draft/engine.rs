@@ -15,6 +15,7 @@ use super::script::Script;
 use super::search::{Found, Patience, Side, Window, best};
 use super::size::{Bench, Size, sizes};
 use super::{Chosen, DraftError, Drafted, Open, Wish};
+use crate::advice::focus::FOCUS_WITHOUT_CUE;
 use crate::check::CheckedSession;
 use crate::finding::Finding;
 use crate::measure::{Distance, Lengths, Pace, Seconds};
@@ -160,7 +161,7 @@ impl<'a> Engine<'a> {
                     else {
                         continue;
                     };
-                    let ids = found.parts.iter().map(|(_, size)| size.pattern.id.as_str());
+                    let ids = found.parts.iter().map(|(_, size)| size.pattern.id.value.as_str());
                     let ids: Vec<&str> = ids.collect();
                     if !all.iter().any(|(known, _)| *known == ids) {
                         all.push((ids, found));
@@ -273,7 +274,7 @@ impl<'a> Engine<'a> {
     fn proved(&self, found: &Found<'_>) -> Result<Drafted, String> {
         let mut text = self.script.text(found, false);
         let mut findings = self.findings(&text);
-        if findings.iter().any(|finding| finding.rule.id == FOCUS_UNSPOKEN) {
+        if findings.iter().any(|finding| finding.rule == &FOCUS_WITHOUT_CUE) {
             text = self.script.text(found, true);
             findings = self.findings(&text);
         }
@@ -282,7 +283,7 @@ impl<'a> Engine<'a> {
         }
         let chosen = found.parts.iter().map(|(part, size)| Chosen {
             part: *part,
-            id: size.pattern.id.clone(),
+            id: size.pattern.id.value.clone(),
             name: size.pattern.name.clone(),
         });
         let lengths = Lengths::new(found.lengths);
@@ -317,9 +318,6 @@ const NEAREST_MAINS: usize = 20;
 /// so many do.
 const PATIENCE: u64 = u64::MAX;
 const PATIENCE_OF_A_REFUSAL: u64 = 10_000_000;
-
-/// The id of the rule on a focus that no cue speaks of.
-const FOCUS_UNSPOKEN: &str = "focus-without-cue";
 
 /// Which patterns make a main set, by their places in the variant's order: each of the first
 /// few alone, then with another before or after it, then three.

@@ -1,11 +1,16 @@
 //! The library of patterns and skills: read from the program's own files and a club's.
 
+use std::sync::{Arc, OnceLock};
+
 use thiserror::Error;
 
 use super::pattern::{Cues, PatternFile, SetPattern, Skill, Think};
-use super::{DraftError, Wish};
+use super::{DraftError, Wish, read, rules};
+use crate::advice::focus::stems;
+use crate::finding::{Finding, in_file_order};
 use crate::reader::nearest;
 use crate::session::words::{Goal, Level, PartKind, Stroke};
+use crate::source::Source;
 
 /// The files that come with the program, one for each goal.
 const BUILT_IN: [(&str, &str); 7] = [
@@ -21,42 +26,28 @@ const BUILT_IN: [(&str, &str); 7] = [
 /// Patterns and skills to draft from.
 #[derive(Clone, Debug, Default)]
 pub struct Library {
-    files: Vec<PatternFile>,
+    files: Vec<Arc<PatternFile>>,
 }
 
-/// Why a pattern file could not be used.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-pub enum LibraryError {
-    /// Not TOML, a key wrong or missing; the reader's own words, with the line.
-    #[error("{0}")]
-    Unreadable(String),
-    /// A pattern that no session could use.
-    #[error("pattern \"{id}\": {fault}")]
-    Pattern {
-        /// Its id.
-        id: String,
-        /// What is wrong with it.
-        fault: &'static str,
-    },
-    /// A pattern with an id that another has.
-    #[error("there are two patterns \"{0}\": give one of them another id")]
-    SameId(String),
-    /// A skill that leaves the card without words.
-    #[error(
-        "skill \"{0}\" needs a title and a cue for whole swims: titles = [\"...\"], cues = {{ swim = [\"...\"] }}"
-    )]
-    Skill(String),
-    /// A pattern that names a skill there is not.
-    #[error("pattern \"{id}\" serves the skill \"{skill}\", which no file has")]
-    UnknownSkill {
-        /// The pattern's id.
-        id: String,
-        /// The skill as named.
-        skill: String,
-    },
+/// A pattern file with faults; nothing is drafted from it.
+#[derive(Clone, Debug, Error)]
+#[error("{}", first_fault(file, findings))]
+pub struct LibraryError {
+    /// The file; the findings point into it.
+    pub file: Source,
+    /// Everything wrong with it, in the order of the file.
+    pub findings: Vec<Finding>,
 }
 
-/// What is told of a pattern.
+/// "own.toml:12: a pattern has no key \"thinks\"".
+fn first_fault(source: &Source, findings: &[Finding]) -> String {
+    let first = findings.first();
+    let line = first.and_then(Finding::place).map_or(1, |place| source.position(place.start).line);
+    let title = first.map_or("it cannot be used", |finding| finding.title.as_str());
+    format!("{}:{line}: {title}", source.path())
+}
+
+/// What there is to say of a pattern.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PatternRecord<'a> {
     /// Its goal.
@@ -75,45 +66,76 @@ pub struct PatternRecord<'a> {
     pub gear: Vec<&'a str>,
 }
 
+/// Reads a file of a club's own patterns beside the program's, and adds everything wrong with it
+/// to `found`.
+pub fn check_patterns(source: &Source, found: &mut Vec<Finding>) {
+    // The program's own are held by a test; without them the file is still checked by itself.
+    let library = Library::built_in().unwrap_or_default();
+    library.checked(source, found);
+}
+
 impl Library {
-    /// The program's own patterns.
+    /// The program's own patterns. They are read once a run, however often they are asked for.
     pub fn built_in() -> Result<Self, LibraryError> {
-        let mut library = Self::default();
-        for (name, text) in BUILT_IN {
-            let file = read(text).map_err(|error| match error {
-                LibraryError::Unreadable(words) => {
-                    LibraryError::Unreadable(format!("{name}: {words}"))
-                }
-                error => error,
-            })?;
-            library.files.push(file);
-        }
-        library.cross_check()?;
-        Ok(library)
+        static READ: OnceLock<Result<Library, LibraryError>> = OnceLock::new();
+        READ.get_or_init(|| {
+            let mut library = Self::default();
+            for (name, text) in BUILT_IN {
+                let file = library.read(&Source::new(name, text))?;
+                library.files.push(Arc::new(file));
+            }
+            Ok(library)
+        })
+        .clone()
     }
 
-    /// These and those of a club's own pattern file, given as its text. The club's come first.
-    pub fn with(mut self, own: &str) -> Result<Self, LibraryError> {
-        self.files.insert(0, read(own)?);
-        self.cross_check()?;
+    /// These and those of a club's own pattern file. The club's come first. An error holds every
+    /// fault of the file.
+    pub fn with(mut self, own: &Source) -> Result<Self, LibraryError> {
+        let file = self.read(own)?;
+        self.files.insert(0, Arc::new(file));
         Ok(self)
     }
 
-    fn cross_check(&self) -> Result<(), LibraryError> {
-        let mut ids: Vec<&str> = Vec::new();
-        for pattern in self.files.iter().flat_map(|file| &file.patterns) {
-            if ids.contains(&pattern.id.as_str()) {
-                return Err(LibraryError::SameId(pattern.id.clone()));
+    /// A file that can be added to these, or everything wrong with it.
+    fn read(&self, source: &Source) -> Result<PatternFile, LibraryError> {
+        let mut findings = Vec::new();
+        let file = self.checked(source, &mut findings);
+        in_file_order(&mut findings);
+        match file {
+            Some(file) if findings.is_empty() => Ok(file),
+            _ => Err(LibraryError { file: source.clone(), findings }),
+        }
+    }
+
+    /// Reads a file and holds it against these: ids of its own, and skills that some file has.
+    fn checked(&self, source: &Source, found: &mut Vec<Finding>) -> Option<PatternFile> {
+        let before = found.len();
+        let file = match read::read(source, found) {
+            Ok(file) => file?,
+            Err(kind) => {
+                found.push(rules::no_patterns(kind));
+                return None;
             }
-            ids.push(&pattern.id);
-            for skill in &pattern.skills {
-                if !self.skills().any(|known| known.focus == *skill) {
-                    let (id, skill) = (pattern.id.clone(), skill.clone());
-                    return Err(LibraryError::UnknownSkill { id, skill });
+        };
+        let is_whole = found.len() == before;
+        let others = || self.files.iter().flat_map(|file| &file.patterns);
+        for (at, pattern) in file.patterns.iter().enumerate() {
+            let earlier = file.patterns.iter().take(at).chain(others());
+            if earlier.into_iter().any(|other| other.id.value == pattern.id.value) {
+                found.push(rules::twice(&pattern.id));
+            }
+            // A skill that could not be read is no unknown one.
+            let skills = pattern.skills.iter().filter(|_| is_whole);
+            let known = || file.skills.iter().chain(self.skills());
+            for skill in skills {
+                if !known().any(|known| known.focus == skill.value) {
+                    let focuses = known().map(|known| known.focus.as_str());
+                    found.push(rules::unknown_skill(skill, focuses));
                 }
             }
         }
-        Ok(())
+        Some(file)
     }
 
     /// Skills that serve as a focus for a goal at a level, in the order in which variants
@@ -127,7 +149,7 @@ impl Library {
         self.files.iter().flat_map(|file| {
             file.patterns.iter().map(|pattern| PatternRecord {
                 goal: file.goal,
-                id: &pattern.id,
+                id: &pattern.id.value,
                 name: &pattern.name,
                 why: &pattern.why,
                 parts: &pattern.parts,
@@ -140,11 +162,8 @@ impl Library {
     /// Every piece of gear that some pattern uses, each once.
     pub fn gear(&self) -> Vec<&str> {
         let mut all: Vec<&str> = Vec::new();
-        let sets = self
-            .files
-            .iter()
-            .flat_map(|file| &file.patterns)
-            .flat_map(|pattern| pattern.sets.iter().flat_map(|line| line.each()));
+        let patterns = self.files.iter().flat_map(|file| &file.patterns);
+        let sets = patterns.flat_map(SetPattern::sets);
         for piece in sets.flat_map(|set| set.gear.iter().chain(&set.at_hand)) {
             if !all.contains(&piece.as_str()) {
                 all.push(piece);
@@ -200,13 +219,9 @@ impl Library {
             pattern.parts.contains(&part)
                 && pattern.levels.contains(&wish.level)
                 && (pattern.skills.is_empty()
-                    || pattern.skills.iter().any(|skill| Some(skill.as_str()) == name))
+                    || pattern.skills.iter().any(|skill| Some(skill.value.as_str()) == name))
                 && needed(pattern).all(|piece| wish.gear.iter().any(|at_hand| at_hand == piece))
-                && pattern
-                    .sets
-                    .iter()
-                    .flat_map(|line| line.each())
-                    .all(|set| serves(skill, set.think))
+                && pattern.sets().all(|set| serves(skill, set.think))
         };
         let mut all: Vec<&SetPattern> =
             files.flat_map(|file| &file.patterns).filter(fits).collect();
@@ -226,8 +241,7 @@ fn serves(skill: &Skill, think: Option<Think>) -> bool {
 }
 
 fn needed(pattern: &SetPattern) -> impl Iterator<Item = &str> {
-    let sets = pattern.sets.iter().flat_map(|line| line.each());
-    sets.flat_map(|set| set.gear.iter().map(String::as_str))
+    pattern.sets().flat_map(|set| set.gear.iter().map(String::as_str))
 }
 
 fn own_words(focus: &str) -> Skill {
@@ -262,60 +276,4 @@ fn best_match<'a>(skills: impl Iterator<Item = &'a Skill>, focus: &str) -> Optio
         }
     }
     best.map(|(_, skill)| skill)
-}
-
-/// The beginnings of words of three letters and more: kick, kicks and kicking are one.
-fn stems(text: &str) -> Vec<String> {
-    let words = text.split(|letter: char| !letter.is_alphanumeric());
-    let long = words.filter(|word| word.chars().count() >= 3);
-    long.map(|word| word.to_lowercase().chars().take(4).collect()).collect()
-}
-
-fn read(text: &str) -> Result<PatternFile, LibraryError> {
-    let file: PatternFile =
-        toml::from_str(text).map_err(|error| LibraryError::Unreadable(error.to_string()))?;
-    for skill in &file.skills {
-        if skill.titles.is_empty() || skill.cues.swim.is_empty() {
-            return Err(LibraryError::Skill(skill.focus.clone()));
-        }
-    }
-    for pattern in &file.patterns {
-        if let Some(fault) = fault(pattern) {
-            return Err(LibraryError::Pattern { id: pattern.id.clone(), fault });
-        }
-    }
-    Ok(file)
-}
-
-/// What would keep a pattern from ever making a part.
-fn fault(pattern: &SetPattern) -> Option<&'static str> {
-    if pattern.why.trim().is_empty() || pattern.name.trim().is_empty() {
-        return Some("it needs a name and a why");
-    }
-    if pattern.why.contains('\n') {
-        return Some("its why is one sentence on one line");
-    }
-    if pattern.parts.is_empty() || pattern.levels.is_empty() || pattern.sets.is_empty() {
-        return Some("it needs parts, levels and sets");
-    }
-    for line in &pattern.sets {
-        if line.sets.is_empty() != line.rounds.is_empty() {
-            return Some("rounds and sets go together: { rounds = [2, 3], sets = [...] }");
-        }
-        if !line.sets.is_empty() && line.swim.is_some() {
-            return Some("a line is either a swim or rounds");
-        }
-        for set in line.each() {
-            if !set.rounds.is_empty() && line.swim.is_some() {
-                return Some("rounds stand one deep");
-            }
-            if set.swim.is_none() {
-                return Some("a set needs a swim: swim = \"4,6,8 x 50 free\"");
-            }
-            if set.rest.is_some() == set.on.is_some() {
-                return Some("a set needs a rest or an on, and not both");
-            }
-        }
-    }
-    None
 }

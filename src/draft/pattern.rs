@@ -1,38 +1,33 @@
 //! What a pattern file holds: skills with their cues, and patterns of sets with ranges.
 
-use serde::de::Error as _;
-use serde::{Deserialize, Deserializer};
-
+use crate::finding::Placed;
 use crate::measure::Seconds;
-use crate::reader::trade_words::{TradeWord, not_a_word};
+use crate::reader::trade_words::{TradeWord, trade_words};
+use crate::session::Aim;
 use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke};
 
 /// One file: the skills and patterns of a goal.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct PatternFile {
-    #[serde(deserialize_with = "word")]
+#[derive(Clone, Debug)]
+pub(crate) struct PatternFile {
     pub goal: Goal,
-    #[serde(default, rename = "skill")]
     pub skills: Vec<Skill>,
-    #[serde(default, rename = "pattern")]
     pub patterns: Vec<SetPattern>,
 }
 
+/// A list with something in it.
+#[derive(Clone, Debug)]
+pub(crate) struct OneOrMore<T>(pub Vec<T>);
+
 /// A skill that can be a session's focus, with what a swimmer thinks of in each kind of set.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Skill {
+#[derive(Clone, Debug)]
+pub(crate) struct Skill {
     /// As it stands at the head of a session.
     pub focus: String,
     /// Words by which a coach's own wording of it is known.
-    #[serde(default)]
     pub words: Vec<String>,
     /// The stroke it is practised in.
-    #[serde(default = "free", deserialize_with = "word")]
     pub stroke: Stroke,
     /// Whom it is for.
-    #[serde(default = "every_level", deserialize_with = "words")]
     pub levels: Vec<Level>,
     /// Titles for a session with this focus.
     pub titles: Vec<String>,
@@ -41,9 +36,8 @@ pub(super) struct Skill {
 }
 
 /// Cues of a skill; a set whose own kind has none takes one for whole swims.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub(super) struct Cues {
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Cues {
     pub easy: Vec<String>,
     pub drill: Vec<String>,
     pub swim: Vec<String>,
@@ -54,18 +48,26 @@ pub(super) struct Cues {
     pub count: Vec<String>,
 }
 
-/// A kind of set, as cues are sorted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub(super) enum Think {
-    Easy,
-    Drill,
-    Swim,
-    Fast,
-    Kick,
-    Pull,
-    Scull,
-    Count,
+trade_words! {
+    /// A kind of set, as cues are sorted.
+    Think, "a kind of cue" {
+        /// Easy swims.
+        Easy = "easy";
+        /// Drills.
+        Drill = "drill";
+        /// Whole swims.
+        Swim = "swim";
+        /// Quick swims.
+        Fast = "fast";
+        /// Legs only.
+        Kick = "kick";
+        /// Arms only.
+        Pull = "pull";
+        /// Sculling.
+        Scull = "scull";
+        /// Where arm strokes are counted.
+        Count = "count";
+    }
 }
 
 impl Cues {
@@ -85,75 +87,101 @@ impl Cues {
 }
 
 /// A pattern of sets that makes a part.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct SetPattern {
+#[derive(Clone, Debug)]
+pub(crate) struct SetPattern {
     /// Unlike any other's.
-    pub id: String,
+    pub id: Placed<String>,
     /// The title of the part.
     pub name: String,
     /// Why a coach gives it; stands in the session file as a comment.
     pub why: String,
     /// Parts it can make.
-    #[serde(deserialize_with = "words")]
     pub parts: Vec<PartKind>,
     /// Whom it is for.
-    #[serde(deserialize_with = "words")]
     pub levels: Vec<Level>,
     /// Skills it serves, by their `focus`; any if none is named.
-    #[serde(default)]
-    pub skills: Vec<String>,
-    /// Its lines.
-    pub sets: Vec<PatternLine>,
+    pub skills: Vec<Placed<String>>,
+    /// Its sets and rounds.
+    pub lines: Vec<PatternLine>,
 }
 
-/// A line: a set, or rounds of sets.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct PatternLine {
-    /// Numbers of rounds to choose from.
-    #[serde(default)]
-    pub rounds: Vec<u32>,
-    /// The sets of a round.
-    #[serde(default)]
-    pub sets: Vec<PatternLine>,
-    /// The swim, with numbers to choose from: "4,6,8 x 25 own drill".
-    pub swim: Option<SwimRange>,
-    /// Time at the wall: "15-25 s", or "110-150 %" of the swim time.
-    pub rest: Option<RestRange>,
-    /// A send-off that leaves so much rest.
-    pub on: Option<RestRange>,
-    #[serde(default, deserialize_with = "maybe_word")]
+impl SetPattern {
+    /// Every set, those of rounds once each.
+    pub fn sets(&self) -> impl Iterator<Item = &PatternSet> {
+        self.lines.iter().flat_map(PatternLine::sets)
+    }
+}
+
+/// A set, or rounds of sets.
+#[derive(Clone, Debug)]
+pub(crate) enum PatternLine {
+    /// A set alone.
+    Set(PatternSet),
+    /// Sets swum through several times.
+    Rounds {
+        /// Numbers of rounds to choose from.
+        counts: Vec<u32>,
+        /// The sets of a round.
+        sets: Vec<PatternSet>,
+    },
+}
+
+impl PatternLine {
+    /// The sets of the line: itself, or those of a round.
+    pub fn sets(&self) -> &[PatternSet] {
+        match self {
+            Self::Set(set) => std::slice::from_ref(set),
+            Self::Rounds { sets, .. } => sets,
+        }
+    }
+}
+
+/// A set with numbers to choose from.
+#[derive(Clone, Debug)]
+pub(crate) struct PatternSet {
+    pub swim: SwimRange,
+    pub wait: Wait,
     pub effort: Option<Effort>,
-    #[serde(default, deserialize_with = "maybe_word")]
     pub pattern: Option<Pattern>,
     /// The kind of cue it takes from the skill.
     pub think: Option<Think>,
     /// A cue of its own, whatever the skill.
     pub cue: Option<String>,
-    /// What to do about arm strokes: "count", "hold" or "-1".
-    pub strokes: Option<String>,
+    /// What to do about arm strokes.
+    pub strokes: Option<Aim>,
     /// Whether it is never recut: a test, or a swim for its own sake.
-    #[serde(default)]
     pub fixed: bool,
     /// Gear it needs.
-    #[serde(default)]
     pub gear: Vec<String>,
-    /// Gear that is used where it is at hand.
-    #[serde(default)]
+    /// Gear that is used where there is some.
     pub at_hand: Vec<String>,
 }
 
-impl PatternLine {
-    /// The sets of the line: itself, or those of a round.
-    pub fn each(&self) -> &[PatternLine] {
-        if self.sets.is_empty() { std::slice::from_ref(self) } else { &self.sets }
+/// What ends the time at the wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Wait {
+    /// A rest.
+    Rest(RestRange),
+    /// A send-off that leaves so much rest.
+    SendOff(RestRange),
+}
+
+impl Wait {
+    /// How long it lasts at the wall.
+    pub fn range(self) -> RestRange {
+        match self {
+            Self::Rest(range) | Self::SendOff(range) => range,
+        }
     }
 }
 
+/// Numbers of rounds to choose from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct RoundsRange(pub Vec<u32>);
+
 /// A swim line with numbers to choose from.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct SwimRange {
+pub(crate) struct SwimRange {
     pub repeats: Vec<u32>,
     /// Metres or yards, brought to whole lengths of the pool later.
     pub each: Vec<u32>,
@@ -163,10 +191,10 @@ pub(super) struct SwimRange {
 }
 
 impl SwimRange {
-    /// Reads "4,6,8 x 25,50 own drill".
-    pub fn read(text: &str) -> Result<Self, String> {
+    /// Reads "4,6,8 x 25,50 own drill"; an error says what is wrong with it.
+    pub fn parse(text: &str) -> Result<Self, String> {
         let numbers = |text: &str| -> Option<Vec<u32>> {
-            text.split(',').map(|number| number.trim().parse().ok().filter(|n| *n > 0)).collect()
+            text.split(',').map(|number| number.trim().parse().ok()).collect()
         };
         let (repeats, rest) = match text.split_once(" x ") {
             Some((repeats, rest)) => (numbers(repeats), rest),
@@ -175,7 +203,7 @@ impl SwimRange {
         let mut words = rest.split_whitespace();
         let each = words.next().and_then(numbers);
         let (Some(repeats), Some(each)) = (repeats, each) else {
-            return Err(format!("\"{text}\" is no swim: write it like \"4,6,8 x 50 free drill\""));
+            return Err("not repeats x distances, stroke and mode".to_owned());
         };
         let mut swim = Self { repeats, each, stroke: Some(Stroke::Free), mode: Mode::Swim };
         for word in words {
@@ -186,44 +214,36 @@ impl SwimRange {
             } else if let Some(mode) = Mode::from_any_spelling(word) {
                 swim.mode = mode;
             } else {
-                return Err(format!("\"{word}\" in \"{text}\" is neither a stroke nor a mode"));
+                return Err(format!("\"{word}\" is neither a stroke nor a mode"));
             }
         }
         Ok(swim)
     }
 }
 
-impl<'de> Deserialize<'de> for SwimRange {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        Self::read(&String::deserialize(deserializer)?).map_err(D::Error::custom)
-    }
-}
-
 /// A range of rests, in seconds or in per cent of the swim time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum RestRange {
+pub(crate) enum RestRange {
     Seconds(u32, u32),
     OfSwim(u32, u32),
 }
 
-/// Rests are told in steps of this many seconds.
+/// Rests are written in steps of this many seconds.
 pub(super) const REST_STEP_S: u32 = 5;
+/// The most seconds, or per cent, of a rest.
+const REST_MOST: u32 = 600;
 
 impl RestRange {
     /// Reads "15 s", "15-25 s" or "110-150 %".
-    pub fn read(text: &str) -> Result<Self, String> {
-        let wrong =
-            || format!("\"{text}\" is no range of rests: write \"15-25 s\" or \"110-150 %\"");
-        let (range, unit) = text.rsplit_once(' ').ok_or_else(wrong)?;
+    pub fn parse(text: &str) -> Option<Self> {
+        let (range, unit) = text.rsplit_once(' ')?;
         let (low, high) = range.split_once('-').unwrap_or((range, range));
-        let (Ok(low), Ok(high)) = (low.trim().parse(), high.trim().parse()) else {
-            return Err(wrong());
-        };
+        let (low, high) = (low.trim().parse().ok()?, high.trim().parse().ok()?);
         match unit {
-            _ if low > high || high > 600 => Err(wrong()),
-            "s" => Ok(Self::Seconds(low, high)),
-            "%" => Ok(Self::OfSwim(low, high)),
-            _ => Err(wrong()),
+            _ if low > high || high > REST_MOST => None,
+            "s" => Some(Self::Seconds(low, high)),
+            "%" => Some(Self::OfSwim(low, high)),
+            _ => None,
         }
     }
 
@@ -244,68 +264,34 @@ impl RestRange {
     }
 }
 
-impl<'de> Deserialize<'de> for RestRange {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        Self::read(&String::deserialize(deserializer)?).map_err(D::Error::custom)
-    }
-}
-
-fn free() -> Stroke {
-    Stroke::Free
-}
-
-fn every_level() -> Vec<Level> {
-    Level::ALL.iter().map(|(level, _)| *level).collect()
-}
-
-/// The trade word of a text, or what was probably meant.
-pub(crate) fn trade_word<T: TradeWord>(text: &str) -> Result<T, String> {
-    T::from_text(text).ok_or_else(|| not_a_word::<T>(text))
-}
-
-fn word<'de, D: Deserializer<'de>, T: TradeWord>(deserializer: D) -> Result<T, D::Error> {
-    trade_word(&String::deserialize(deserializer)?).map_err(D::Error::custom)
-}
-
-fn maybe_word<'de, D: Deserializer<'de>, T: TradeWord>(
-    deserializer: D,
-) -> Result<Option<T>, D::Error> {
-    word(deserializer).map(Some)
-}
-
-fn words<'de, D: Deserializer<'de>, T: TradeWord>(deserializer: D) -> Result<Vec<T>, D::Error> {
-    let texts = Vec::<String>::deserialize(deserializer)?;
-    texts.iter().map(|text| trade_word(text).map_err(D::Error::custom)).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn swims_are_read_with_their_numbers() {
-        let swim = SwimRange::read("4,6 x 25,50 own drill").expect("a swim");
+        let swim = SwimRange::parse("4,6 x 25,50 own drill").expect("a swim");
         let drill =
             SwimRange { repeats: vec![4, 6], each: vec![25, 50], stroke: None, mode: Mode::Drill };
         assert_eq!(swim, drill);
-        let lone = SwimRange::read("200 back").expect("a swim");
+        let lone = SwimRange::parse("200 back").expect("a swim");
         assert_eq!((lone.repeats, lone.stroke), (vec![1], Some(Stroke::Back)));
-        for wrong in ["x 50", "4 x", "0 x 50", "4 x 50 splash", "four x 50"] {
-            assert!(SwimRange::read(wrong).is_err(), "{wrong}");
+        for wrong in ["x 50", "4 x", "4 x 50 splash", "four x 50", "-4 x 50", ""] {
+            assert!(SwimRange::parse(wrong).is_err(), "{wrong}");
         }
     }
 
     #[test]
     fn rests_go_up_by_fives_to_their_end() {
-        let rest = RestRange::read("15-25 s").expect("a range");
+        let rest = RestRange::parse("15-25 s").expect("a range");
         let at = |step| rest.at(step, Seconds::new(60)).get();
         assert_eq!([at(0), at(1), at(2), at(3)], [15, 20, 25, 25]);
         // By hand: 110 % of 37 s is 40.7 s, up to the next five 45; 150 % is 55.5 s, so 60.
-        let rest = RestRange::read("110-150 %").expect("a range");
+        let rest = RestRange::parse("110-150 %").expect("a range");
         let at = |step| rest.at(step, Seconds::new(37)).get();
         assert_eq!([at(0), at(3), at(9)], [45, 60, 60]);
-        for wrong in ["15", "15-10 s", "20 min", "x s"] {
-            assert!(RestRange::read(wrong).is_err(), "{wrong}");
+        for wrong in ["15", "15-10 s", "20 min", "x s", "15-601 s"] {
+            assert!(RestRange::parse(wrong).is_none(), "{wrong}");
         }
     }
 }

@@ -8,6 +8,8 @@ use super::size::{SizedLine, SizedSet};
 use super::{Booked, Wish};
 use crate::check::Timing;
 use crate::measure::{Lengths, Seconds};
+use crate::reader::{quoted, quoted_list};
+use crate::session::Aim;
 use crate::session::words::{Mode, PartKind, Stroke};
 
 /// What is written about.
@@ -56,7 +58,7 @@ impl Script<'_> {
         keys.extend(wish.starts.map(|starts| ("starts", quoted(&starts.to_string()))));
         keys.push(("pace", quoted(&self.pace.to_string())));
         if !gear.is_empty() {
-            keys.push(("gear", list(gear)));
+            keys.push(("gear", quoted_list(gear.iter().copied())));
         }
         let width = keys.iter().map(|(key, _)| key.len()).max().unwrap_or(0);
         keys.iter().fold(String::new(), |mut text, (key, value)| {
@@ -136,10 +138,10 @@ impl Script<'_> {
         });
         keys.extend(set.set.effort.map(|effort| format!("effort = \"{effort}\"")));
         keys.extend(set.set.pattern.map(|pattern| format!("pattern = \"{pattern}\"")));
-        keys.extend(set.set.strokes.as_ref().map(|aim| format!("strokes = {}", quoted(aim))));
+        keys.extend(set.set.strokes.map(|aim| format!("strokes = \"{}\"", aim_text(aim))));
         let gear = self.gear_of(set);
         if !gear.is_empty() {
-            keys.push(format!("gear = {}", list(&gear)));
+            keys.push(format!("gear = {}", quoted_list(gear.iter().copied())));
         }
         if set.set.fixed {
             keys.push("fixed = true".to_owned());
@@ -230,25 +232,13 @@ fn in_words(time: Seconds) -> String {
     words.collect::<Vec<_>>().join(" ")
 }
 
-fn quoted(text: &str) -> String {
-    let mut quoted = String::with_capacity(text.len() + 2);
-    quoted.push('"');
-    for letter in text.chars() {
-        match letter {
-            '"' | '\\' => quoted.extend(['\\', letter]),
-            letter if letter.is_control() => {
-                let _ = write!(quoted, "\\u{:04X}", u32::from(letter));
-            }
-            letter => quoted.push(letter),
-        }
+/// A stroke-count task as a file has it.
+fn aim_text(aim: Aim) -> String {
+    match aim {
+        Aim::Count => "count".to_owned(),
+        Aim::Hold => "hold".to_owned(),
+        Aim::Fewer(count) => format!("-{count}"),
     }
-    quoted.push('"');
-    quoted
-}
-
-fn list(words: &[&str]) -> String {
-    let quoted: Vec<String> = words.iter().map(|word| quoted(word)).collect();
-    format!("[{}]", quoted.join(", "))
 }
 
 /// A text as comment lines.

@@ -5,10 +5,12 @@
 use std::cell::Cell;
 
 use super::size::{Bench, Size, SizedSet};
-use crate::advice::rest::holds_metres_a_minute;
-use crate::plan::bands::band;
+use crate::advice::rest::Holds;
+use crate::measure::Lengths;
+use crate::plan::awkward::uneven;
+use crate::plan::bands::{band, holds};
 use crate::session::ShareBand;
-use crate::session::words::{Effort, Mode, PartKind};
+use crate::session::words::{Effort, PartKind};
 
 /// What a session is to come to. A window without ends takes anything.
 #[derive(Clone, Copy, Debug)]
@@ -264,8 +266,8 @@ fn cost(
         cost += u64::from(lengths.abs_diff(wished)) * 10;
     }
     // A round total is easier to remember.
-    let total = bench.head.pool.value.length().thirds() * u64::from(lengths);
-    cost += if total.is_multiple_of(300) { 0 } else { 2 };
+    let total = bench.head.pool.value.distance(Lengths::new(lengths));
+    cost += u64::from(uneven(total));
     let seconds = around.seconds.saturating_add(main.seconds);
     Some(cost + u64::from(window.seconds.1.saturating_sub(seconds).min(3600) / 30))
 }
@@ -273,39 +275,31 @@ fn cost(
 /// Points for a share off the middle of its band, nothing outside it.
 fn share_cost(band: Option<ShareBand>, lengths: u32, whole: u32) -> Option<u64> {
     let Some(band) = band else { return Some(0) };
-    let hundredfold = u64::from(lengths) * 100;
-    let whole = u64::from(whole);
-    if hundredfold < u64::from(band.least) * whole || hundredfold > u64::from(band.most) * whole {
+    let (lengths, whole) = (u64::from(lengths), u64::from(whole));
+    if !holds(band, lengths, whole) {
         return None;
     }
     let wanted = u64::from(middle(Some(band))) * whole;
-    Some(hundredfold.abs_diff(wanted) / whole.max(1))
+    Some((lengths * 100).abs_diff(wanted) / whole.max(1))
 }
 
 fn middle(band: Option<ShareBand>) -> u32 {
     band.map_or(10, |band| (band.least + band.most) / 2)
 }
 
-/// Lengths a second of a set may fall to so many thousandths of the set before; the rule on main
-/// sets that thin out lets a little more pass.
-const HOLDS_PERMILLE: u64 = 975;
-
-/// Whether a main set that is to hold its metres a minute does so to the end.
+/// Whether a main set that is to hold its metres a minute does so to the end, by the rule on main
+/// sets that thin out.
 fn thins_nowhere(bench: Bench<'_>, main: &Main<'_, '_>) -> bool {
-    if !holds_metres_a_minute(bench.head.goal.value) {
-        return true;
-    }
+    let Some(holds) = Holds::of(bench.head.goal.value) else { return true };
     let lines = main.sizes.iter().flat_map(|size| &size.lines);
     let sets = lines
         .flat_map(|line| &line.sets)
-        .filter(|set| set.mode == Mode::Swim && set.effort() > Effort::Easy && !set.set.fixed);
+        .filter(|set| holds.compares(set.mode, set.effort()) && !set.set.fixed);
     let work: Vec<&SizedSet<'_>> = sets.collect();
     work.windows(2).all(|pair| match pair {
         [before, now] if before.stroke == now.stroke => {
-            let product = |a: &SizedSet<'_>, b: &SizedSet<'_>| {
-                u128::from(a.lengths()) * u128::from(b.seconds())
-            };
-            product(now, before) * 1000 >= product(before, now) * u128::from(HOLDS_PERMILLE)
+            let swum = |set: &SizedSet<'_>| (set.lengths(), set.seconds());
+            !holds.falls(swum(now), swum(before))
         }
         _ => true,
     })

@@ -2,11 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use super::pattern::{PatternLine, REST_STEP_S, RestRange, SetPattern, SwimRange};
-use crate::advice::threshold::rest_is_long;
+use super::pattern::{PatternLine, PatternSet, REST_STEP_S, RestRange, SetPattern, Wait};
+use crate::advice::rest::{
+    is_long_for_beginners, is_short_for_beginners, is_sprint, rests_a_sprint,
+};
+use crate::advice::threshold::{is_at_threshold, rest_is_long};
 use crate::check::{CheckedSession, Timing};
 use crate::measure::{Distance, Lengths, Pool, Seconds};
-use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
+use crate::plan::awkward;
+use crate::session::words::{Effort, Level, Mode, PartKind, Stroke};
 
 /// What patterns are sized for.
 #[derive(Clone, Copy)]
@@ -41,7 +45,7 @@ pub(super) struct SizedLine<'a> {
 /// A set with its numbers chosen.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct SizedSet<'a> {
-    pub set: &'a PatternLine,
+    pub set: &'a PatternSet,
     /// The distance the pattern names, before it is brought to the pool.
     named: u32,
     pub stroke: Stroke,
@@ -81,7 +85,7 @@ pub(super) fn sizes<'a>(
     let mut kept: BTreeMap<(u32, u32), Size<'a>> = BTreeMap::new();
     for step in 0..steps(pattern) {
         let mut choices: Vec<Vec<SizedLine<'a>>> = vec![Vec::new()];
-        for line in &pattern.sets {
+        for line in &pattern.lines {
             let lines = bench.line(line, step, part);
             choices = product(&choices, &lines, |chosen, line| {
                 let mut chosen = chosen.clone();
@@ -113,9 +117,7 @@ fn product<A, B, C>(left: &[A], right: &[B], join: impl Fn(&A, &B) -> C) -> Vec<
 /// How many rests there are to choose from; all sets of a pattern step together.
 fn steps(pattern: &SetPattern) -> u32 {
     const MOST: u32 = 5;
-    let ranges =
-        pattern.sets.iter().flat_map(|line| line.each()).filter_map(|set| set.rest.or(set.on));
-    let counts = ranges.map(|range| match range {
+    let counts = pattern.sets().map(|set| match set.wait.range() {
         RestRange::Seconds(low, high) => (high - low) / REST_STEP_S + 1,
         RestRange::OfSwim(low, high) => {
             if low < high {
@@ -158,8 +160,8 @@ impl<'a> Size<'a> {
 
     /// One swim of so many lengths without a stop, as `pattern` says.
     pub fn unbroken(bench: Bench<'_>, pattern: &'a SetPattern, lengths: u32) -> Option<Self> {
-        let set = pattern.sets.first()?;
-        let rest = set.rest?.at(0, Seconds::ZERO);
+        let set = pattern.sets().next()?;
+        let rest = set.wait.range().at(0, Seconds::ZERO);
         let swim = bench.swim_time(lengths, Stroke::Free, Mode::Swim, set.effort)?;
         let sized = SizedSet {
             set,
@@ -177,19 +179,14 @@ impl<'a> Size<'a> {
     }
 }
 
+/// A point of a draft on the scale of what is awkward.
+const POINT_MM: u64 = 1_000;
+
 impl SizedSet<'_> {
     fn awkward(&self, pool: Pool) -> u32 {
-        let count = match self.repeats {
-            1 | 2 | 4 | 6 | 8 | 10 | 12 => 0,
-            3 => 1,
-            5 | 14 | 16 | 20 => 3,
-            _ => 8,
-        };
-        let total = pool.distance(Lengths::new(self.lengths())).thirds();
-        let uneven = u32::from(!total.is_multiple_of(150)) + u32::from(!total.is_multiple_of(300));
-        // Seven lengths and odd counts above: nobody can count them.
-        let odd = if self.each > 3 && !self.each.is_multiple_of(2) { 6 } else { 0 };
-        count + uneven + odd
+        let points_mm = awkward::count_mm(self.repeats) + awkward::lengths_mm(self.each);
+        let uneven = awkward::uneven(pool.distance(Lengths::new(self.lengths())));
+        uneven + u32::try_from(points_mm / POINT_MM).unwrap_or(u32::MAX)
     }
 }
 
@@ -207,15 +204,18 @@ impl Bench<'_> {
     }
 
     fn line<'a>(self, line: &'a PatternLine, step: u32, part: PartKind) -> Vec<SizedLine<'a>> {
-        if line.sets.is_empty() {
-            let sets = self.set(line, step, part).into_iter();
-            return sets
-                .filter(|set| set.lengths().is_multiple_of(2))
-                .map(|set| SizedLine { rounds: None, sets: vec![set] })
-                .collect();
-        }
+        let (counts, sets) = match line {
+            PatternLine::Rounds { counts, sets } => (counts, sets),
+            PatternLine::Set(set) => {
+                let sets = self.set(set, step, part).into_iter();
+                return sets
+                    .filter(|set| set.lengths().is_multiple_of(2))
+                    .map(|set| SizedLine { rounds: None, sets: vec![set] })
+                    .collect();
+            }
+        };
         let mut rounds: Vec<Vec<SizedSet<'a>>> = vec![Vec::new()];
-        for set in &line.sets {
+        for set in sets {
             let sets = self.set(set, step, part);
             rounds = product(&rounds, &sets, |chosen, set| {
                 let mut chosen = chosen.clone();
@@ -225,7 +225,7 @@ impl Bench<'_> {
         }
         // Each round ends where it began.
         rounds.retain(|sets| sets.iter().map(SizedSet::lengths).sum::<u32>().is_multiple_of(2));
-        product(&rounds, &line.rounds, |sets, count| SizedLine {
+        product(&rounds, counts, |sets, count| SizedLine {
             rounds: Some(*count).filter(|count| *count > 1),
             sets: sets.clone(),
         })
@@ -235,8 +235,8 @@ impl Bench<'_> {
         .collect()
     }
 
-    fn set<'a>(self, set: &'a PatternLine, step: u32, part: PartKind) -> Vec<SizedSet<'a>> {
-        let Some(swim) = &set.swim else { return Vec::new() };
+    fn set<'a>(self, set: &'a PatternSet, step: u32, part: PartKind) -> Vec<SizedSet<'a>> {
+        let swim = &set.swim;
         let mut all: Vec<SizedSet<'a>> = Vec::new();
         for named in &swim.each {
             let pool = self.head.pool.value;
@@ -248,7 +248,7 @@ impl Bench<'_> {
             };
             for repeats in &swim.repeats {
                 let repeats = fewer(pool, *repeats, *named, each);
-                if let Some(sized) = self.sized(set, swim, *named, repeats, each, step)
+                if let Some(sized) = self.sized(set, *named, repeats, each, step)
                     && self.allowed(&sized, part)
                     && !all.iter().any(|known| (known.repeats, known.each) == (repeats, each))
                 {
@@ -261,27 +261,24 @@ impl Bench<'_> {
 
     fn sized<'a>(
         self,
-        set: &'a PatternLine,
-        swim: &SwimRange,
+        set: &'a PatternSet,
         named: u32,
         repeats: u32,
         each: u32,
         step: u32,
     ) -> Option<SizedSet<'a>> {
-        let stroke = swim.stroke.unwrap_or(self.own);
-        let time = self.swim_time(each, stroke, swim.mode, set.effort)?;
-        let (timing, rest) = match (set.rest, set.on) {
-            (Some(rest), _) => {
+        let (stroke, mode) = (set.swim.stroke.unwrap_or(self.own), set.swim.mode);
+        let time = self.swim_time(each, stroke, mode, set.effort)?;
+        let (timing, rest) = match set.wait {
+            Wait::Rest(rest) => {
                 let rest = rest.at(step, time);
                 (Timing::Rest(rest), rest)
             }
-            (None, Some(on)) => {
-                let every = time.plus(on.at(step, time)).rounded_up_to(REST_STEP_S);
+            Wait::SendOff(rest) => {
+                let every = time.plus(rest.at(step, time)).rounded_up_to(REST_STEP_S);
                 (Timing::SendOff(every), every.less(time))
             }
-            (None, None) => return None,
         };
-        let mode = swim.mode;
         Some(SizedSet { set, named, stroke, mode, repeats, each, timing, swim: time, rest })
     }
 
@@ -290,17 +287,13 @@ impl Bench<'_> {
         if set.repeats == 1 {
             return true;
         }
-        let (rest, swim) = (set.rest.get(), set.swim.get());
-        let beginner = self.head.level.value == Level::Beginner;
-        let warm = !beginner || (rest >= 10 && (rest <= 60 || swim > 180));
-        let sprint = self.head.goal.value == Goal::Speed
-            && part == PartKind::MainSet
-            && set.effort() >= Effort::Hard;
-        let threshold = self.head.goal.value == Goal::Threshold
-            && part == PartKind::MainSet
-            && set.effort() == Effort::Strong;
-        let rested = threshold && rest_is_long(set.rest, set.swim);
-        warm && (!sprint || rest > swim) && !rested
+        let (rest, swim, goal) = (set.rest, set.swim, self.head.goal.value);
+        let for_beginners = !is_short_for_beginners(rest) && !is_long_for_beginners(rest, swim);
+        let sprint = is_sprint(goal, part, set.effort());
+        let threshold = is_at_threshold(goal, part, set.effort());
+        (for_beginners || self.head.level.value != Level::Beginner)
+            && (!sprint || rests_a_sprint(rest, swim))
+            && !(threshold && rest_is_long(rest, swim))
     }
 }
 

@@ -40,6 +40,13 @@ fn for_goal(band: ShareBand, goal: Goal, kind: PartKind) -> ShareBand {
     }
 }
 
+/// Whether `part` of `whole` lengths is a share inside `band`, ends included. Compared exactly:
+/// a hundredfold of the part against per cent times the whole.
+pub fn holds(band: ShareBand, part: u64, whole: u64) -> bool {
+    let (part, whole) = (u128::from(part) * 100, u128::from(whole));
+    (u128::from(band.least) * whole..=u128::from(band.most) * whole).contains(&part)
+}
+
 /// The band of the parts of one kind: the club's own, else the program's.
 pub fn band(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
     let level = judged_as(session);
@@ -63,5 +70,19 @@ pub fn judged_as(session: &CheckedSession) -> Level {
     match level {
         Level::Beginner if has(PartKind::PreSet) || has(PartKind::PostSet) => Level::Improver,
         level => level,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: 10 to 20 % of 1,000 is 100 to 200.
+    #[test]
+    fn a_share_at_the_end_of_its_band_is_inside() {
+        let band = ShareBand { least: 10, most: 20 };
+        let shares = [99, 100, 200, 201].map(|part| holds(band, part, 1000));
+        assert_eq!(shares, [false, true, true, false]);
+        assert!(holds(band, u64::MAX / 10 + 1, u64::MAX));
     }
 }

@@ -190,6 +190,39 @@ impl Table {
     }
 }
 
+/// Every table of files with these `roots`: each root with the tables its keys hold, each once, in
+/// the order in which the keys lead to them.
+pub fn tables_from(roots: &[&'static Table]) -> Vec<&'static Table> {
+    let mut all = Vec::new();
+    for root in roots {
+        walk(root, &mut all);
+    }
+    all
+}
+
+fn walk(table: &'static Table, all: &mut Vec<&'static Table>) {
+    // Rounds hold rounds again.
+    if all.iter().any(|known| std::ptr::eq(*known, table)) {
+        return;
+    }
+    all.push(table);
+    for entry in table.entries {
+        for inner in inside(entry.form) {
+            walk(inner, all);
+        }
+    }
+}
+
+/// The tables a form holds itself.
+fn inside(form: Form) -> Vec<&'static Table> {
+    match form {
+        Form::List(item) => inside(*item),
+        Form::Table(table) => vec![table],
+        Form::AnyTable(tables) | Form::NameOrTable(tables) => tables().to_vec(),
+        _ => Vec::new(),
+    }
+}
+
 /// Declares one table of a file with its keys: a constant for each key, in a module of their own,
 /// with the type it is read as, and the table that lists them all.
 macro_rules! keys {

@@ -2,6 +2,7 @@
 
 use crate::finding::{Finding, Place, Severity, rules};
 use crate::measure::Date;
+use crate::reader::quoted;
 
 const TOML: &str = "The TOML format, version 1.1.";
 const FORMAT: &str = "The session format of this program.";
@@ -157,11 +158,6 @@ pub(crate) fn needs_quotes(key: &str, raw: &str, place: Place) -> Finding {
         .label(place, "")
         .help(format!("write: {key} = {quoted}"))
         .edit(place, quoted)
-}
-
-/// Text as a TOML string.
-pub(crate) fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
 }
 
 /// The date meant by "24/11/2026" or "2026-11-24" in quotes, where only one can be.

@@ -58,6 +58,9 @@ pub enum FileKind {
     Stock,
     /// The card's words in a language of the coach's own. [`crate::words`] reads it.
     Words,
+    /// Patterns of sets to draft from: patterns or skills, and neither title nor parts.
+    /// [`crate::draft`] reads it.
+    Patterns,
 }
 
 impl FileKind {
@@ -69,6 +72,7 @@ impl FileKind {
                 true => Self::Block,
                 false => Self::Session,
             },
+            () if has("pattern") || has("skill") => Self::Patterns,
             () if has("width") || has("height") => Self::Stock,
             () if has("name") => Self::Club,
             () if has("week") => Self::Block,
@@ -86,6 +90,7 @@ impl fmt::Display for FileKind {
             Self::Block => "a block file",
             Self::Stock => "a stock file",
             Self::Words => "a file of words",
+            Self::Patterns => "a file of patterns",
         })
     }
 }

@@ -1,8 +1,10 @@
 //! Every key of the session and club files, and the tables they stand in.
 
+use std::sync::LazyLock;
+
 use crate::finding::Placed;
 use crate::measure::{Date, Pool, Seconds, TimeOfDay};
-use crate::reader::keys::{Table, keys};
+use crate::reader::keys::{Table, keys, tables_from};
 use crate::reader::value::{Booking, Factor, Notice, ShareBand};
 use crate::session::chalk::Swim;
 use crate::session::words::{Effort, Goal, Keep, Level, PartKind, Pattern};
@@ -203,6 +205,6 @@ keys! {
     }
 }
 
-/// Every table, for the reference page and for tests over all keys.
-pub static TABLES: &[&Table] =
-    &[&SESSION, &LANE, &PART, &SET, &ROUNDS, &ALLOW, &SPEED, &CLUB, &BANDS, &LEVEL_BANDS];
+/// Every table of a session file and then of a club file, each once, found from the keys of both.
+pub static TABLES: LazyLock<Vec<&'static Table>> =
+    LazyLock::new(|| tables_from(&[&SESSION, &CLUB]));

@@ -43,7 +43,7 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
             return SessionReading { sources: vec![source], session: None, findings, kind };
         }
         // Each has a reader of its own, which reports what is wrong with it.
-        FileKind::Block | FileKind::Stock | FileKind::Words => {
+        FileKind::Block | FileKind::Stock | FileKind::Words | FileKind::Patterns => {
             return SessionReading {
                 sources: vec![source],
                 session: None,

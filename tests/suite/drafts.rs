@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use deckcard::draft::{Booked, DraftError, Drafted, Library, LibraryError, Wish, draft};
+use deckcard::draft::{Booked, DraftError, Drafted, Library, Wish, draft};
 use deckcard::intake::{self, Ready};
 use deckcard::measure::{Distance, Lengths, Pace, Pool, Seconds, Unit};
 use deckcard::plan::Version;
@@ -12,7 +12,7 @@ use deckcard::reader::trade_words::TradeWord;
 use deckcard::session::words::{Goal, Level, Mode, PartKind, Stroke};
 use deckcard::source::Source;
 
-use crate::command::Desk;
+use crate::command::{Desk, GOOD};
 
 fn library() -> Library {
     Library::built_in().expect("the program's own patterns")
@@ -449,28 +449,109 @@ sets = [
 
 #[test]
 fn a_clubs_own_patterns_come_first() {
-    let library = library().with(OWN).expect("the club's patterns");
+    let library = library().with(&Source::new("own.toml", OWN)).expect("the club's patterns");
     let drafted = draft(&evening(), &library).expect("a session");
     let ids: Vec<&str> = drafted.chosen.iter().map(|chosen| chosen.id.as_str()).collect();
     assert!(ids.contains(&"hernmarsh-tens"), "{ids:?}");
 }
 
+/// Line 10 is the set's; the head has 1 and 2, the pattern's own keys 3 to 9.
 #[test]
 fn a_pattern_file_with_a_fault_says_where() {
-    for (from, to, told) in [
-        ("10,20 x 25 own", "ten x 25", "\"ten x 25\" is no swim"),
-        ("main set", "main sett", "did you mean \"main set\"?"),
-        ("15-30 s", "15-30", "is no range of rests"),
-        ("think", "thinks", "unknown field `thinks`"),
-        ("hernmarsh-tens", "t-count-and-keep", "there are two patterns"),
-        (", rest = \"15-30 s\"", "", "a set needs a rest or an on"),
+    for (from, to, id, line) in [
+        ("10,20 x 25 own", "ten x 25", "unreadable-swim", 10),
+        ("10,20 x 25 own", "10,20 x 25 splash", "unreadable-swim", 10),
+        ("10,20 x 25 own", "10,2000 x 25 own", "over-limit", 10),
+        ("10,20 x 25 own", "0 x 25 own", "over-limit", 10),
+        ("main set", "main sett", "unknown-word", 7),
+        ("[\"main set\"]", "\"main set\"", "wrong-kind", 7),
+        ("[\"main set\"]", "[]", "missing-key", 7),
+        ("15-30 s", "15-30", "unreadable-time", 10),
+        ("15-30 s", "30-15 s", "unreadable-time", 10),
+        ("\"15-30 s\"", "15", "wrong-kind", 10),
+        ("think", "thinks", "unknown-key", 10),
+        ("\"swim\" }", "\"swum\" }", "unknown-word", 10),
+        ("hernmarsh-tens", "t-count-and-keep", "pattern-twice", 4),
+        (", rest = \"15-30 s\"", "", "no-rest", 10),
+        (", rest", ", on = \"10 s\", rest", "rest-and-send-off", 10),
+        ("levels", "skills = [\"clean entri\"]\nlevels", "skill-unknown", 8),
+        ("Ten by one", " ", "empty-text", 5),
+        ("name = \"Ten by one\"\n", "", "missing-key", 3),
+        ("goal = \"technique\"\n", "", "missing-key", 2),
+        ("{ swim", "{ rounds = [2, 51], sets = [{ swim", "bad-toml", 11),
     ] {
-        let error = library().with(&OWN.replace(from, to)).expect_err("a fault");
-        assert!(error.to_string().contains(told), "{error}");
-        if let LibraryError::Unreadable(words) = error {
-            assert!(words.contains("line "), "{words}");
-        }
+        let own = Source::new("own.toml", OWN.replace(from, to));
+        let error = library().with(&own).expect_err("a fault");
+        let ids: Vec<&str> = error.findings.iter().map(|finding| finding.rule.id).collect();
+        assert_eq!(ids, [id], "{from} -> {to}: {:?}", error.findings);
+        let place = error.findings[0].place().expect("a place");
+        assert_eq!(own.position(place.start).line, line, "{from} -> {to}: {error}");
     }
+}
+
+#[test]
+fn rounds_of_a_pattern_are_one_deep_and_within_their_limit() {
+    let set = "{ swim = \"2 x 25 own\", rest = \"15-30 s\" }";
+    let with = |line: &str| {
+        let text = OWN
+            .replace("{ swim = \"10,20 x 25 own\", rest = \"15-30 s\", think = \"swim\" }", line);
+        assert_ne!(text, OWN);
+        library().with(&Source::new("own.toml", text)).map_err(|error| {
+            error.findings.iter().map(|finding| finding.rule.id).collect::<Vec<_>>()
+        })
+    };
+    assert!(with(&format!("{{ rounds = [2, 50], sets = [{set}] }}")).is_ok());
+    assert_eq!(
+        with(&format!("{{ rounds = [2, 51], sets = [{set}] }}")).err(),
+        Some(vec!["over-limit"])
+    );
+    assert_eq!(with(&format!("{{ rounds = [], sets = [{set}] }}")).err(), Some(vec!["over-limit"]));
+    assert_eq!(with(&format!("{{ sets = [{set}] }}")).err(), Some(vec!["missing-key"]));
+    let deep = format!("{{ rounds = [2], sets = [{{ rounds = [2], sets = [{set}] }}] }}");
+    let ids = with(&deep).expect_err("rounds within rounds");
+    assert!(ids.iter().all(|id| matches!(*id, "unknown-key" | "missing-key")), "{ids:?}");
+}
+
+/// Two slips in one file, each with its line; a draft from it is refused with the same words.
+#[test]
+fn a_pattern_file_is_checked_and_refused_with_every_fault() {
+    let torn = OWN.replace("think", "thinks").replace("main set", "main sett");
+    let folder = Desk::new().file("own.toml", &torn).file("good.toml", OWN);
+    let checked = folder.run(&["check", "--format", "short", "own.toml"]);
+    assert_eq!(checked.exit, 1);
+    let lines: Vec<&str> = checked.err.lines().collect();
+    assert_eq!(lines.len(), 2, "{lines:?}");
+    assert!(
+        lines[0].starts_with("own.toml:7:") && lines[0].contains("[unknown-word]"),
+        "{lines:?}"
+    );
+    assert!(
+        lines[1].starts_with("own.toml:10:") && lines[1].contains("[unknown-key]"),
+        "{lines:?}"
+    );
+    let checked = folder.run(&["check", "own.toml"]);
+    let refused = folder.run(&asked(&["--patterns", "own.toml", "-o", "a.toml"]));
+    assert_eq!((refused.exit, refused.err), (1, checked.err));
+    assert!(!folder.path("a.toml").exists());
+    let good = folder.run(&["check", "good.toml"]);
+    assert_eq!((good.exit, good.err.as_str()), (0, ""));
+    let printed = folder.run(&["show", "good.toml"]);
+    assert_eq!(printed.exit, 2);
+    assert!(printed.err.contains("is a file of patterns and no session"), "{}", printed.err);
+}
+
+#[test]
+fn a_file_that_is_no_file_of_patterns_is_refused() {
+    let large = format!("goal = \"technique\"\n{}", "#\n".repeat(1024 * 512));
+    let folder = Desk::new().file("s.toml", GOOD).file("large.toml", &large);
+    let session = folder.run(&asked(&["--patterns", "s.toml", "-o", "-"]));
+    assert_eq!(session.exit, 1);
+    assert!(session.err.contains("a session file and no file of patterns"), "{}", session.err);
+    let large = folder.run(&asked(&["--patterns", "large.toml", "-o", "-"]));
+    assert_eq!(large.exit, 1);
+    assert!(large.err.contains("larger than 1 MiB"), "{}", large.err);
+    let missing = folder.run(&asked(&["--patterns", "none.toml", "-o", "-"]));
+    assert_eq!(missing.exit, 2);
 }
 
 const ASKED: [&str; 11] = [

@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use super::super::progression::Step;
 use super::BlockWish;
-use crate::reader::rules::quoted;
 use crate::reader::trade_words::TradeWord;
+use crate::reader::{quoted, quoted_list};
 
 /// The file of a session; week and session are counted from 0 here and from 1 in its name.
 pub(super) fn session_file(week: usize, session: usize) -> String {
@@ -24,8 +24,7 @@ pub(super) fn block_text(wish: &BlockWish, steps: &[Step]) -> String {
     keys.push(("goal", quoted(&wish.to.to_string())));
     keys.extend(wish.begins.map(|begins| ("begins", begins.to_string())));
     if !wish.days.is_empty() {
-        let days: Vec<String> = wish.days.iter().map(|day| quoted(day.text())).collect();
-        keys.push(("days", format!("[{}]", days.join(", "))));
+        keys.push(("days", quoted_list(wish.days.iter().map(|day| day.text()))));
     }
     keys.extend(wish.starts.map(|starts| ("starts", quoted(&starts.to_string()))));
     keys.push(("growth", wish.growth_percent.to_string()));
@@ -46,9 +45,8 @@ pub(super) fn block_text(wish: &BlockWish, steps: &[Step]) -> String {
             text.push_str("easier   = true\n");
         }
         let sessions = 0..step.sessions.len();
-        let names: Vec<String> =
-            sessions.map(|session| quoted(&session_file(index, session))).collect();
-        let _ = writeln!(text, "sessions = [{}]", names.join(", "));
+        let names: Vec<String> = sessions.map(|session| session_file(index, session)).collect();
+        let _ = writeln!(text, "sessions = {}", quoted_list(names.iter().map(String::as_str)));
     }
     text
 }

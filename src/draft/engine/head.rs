@@ -1,18 +1,21 @@
 //! The head of a drafted file, proved before anything is sought.
 
 use crate::advice::advise;
+use crate::advice::booking::{OVER_BOOKED, UNDER_BOOKED};
+use crate::advice::shares::PART_SHARE;
+use crate::advice::wording::rule_on;
 use crate::check::wording::{CautionKind, cautions_of};
 use crate::check::{CheckedSession, check};
 use crate::draft::script::Script;
 use crate::draft::{DraftError, Open};
-use crate::finding::{FileId, Finding};
+use crate::finding::{FileId, Finding, Rule};
 use crate::plan::Version;
 use crate::rules;
 use crate::session::read;
 use crate::source::Source;
 
 /// Findings about a session's sums, which the head alone cannot answer for.
-const SUMS: [&str; 3] = ["over-booked", "under-booked", "part-share"];
+static SUMS: [&Rule; 3] = [&OVER_BOOKED, &UNDER_BOOKED, &PART_SHARE];
 
 /// Checks a text as a session file; the session, if it holds together, and what is found.
 pub(super) fn findings_of(text: &str, open: Open<'_>) -> (Option<CheckedSession>, Vec<Finding>) {
@@ -43,7 +46,7 @@ pub(super) fn head(script: &Script<'_>, open: Open<'_>) -> Result<CheckedSession
     let (session, findings) = findings_of(&text, open);
     let about_head = findings.into_iter().find(|finding| {
         let place = finding.place();
-        !SUMS.contains(&finding.rule.id)
+        !SUMS.contains(&finding.rule)
             && place
                 .is_none_or(|place| place.file != FileId::MAIN || place.span().start < head.len())
     });
@@ -63,11 +66,8 @@ pub(super) fn head(script: &Script<'_>, open: Open<'_>) -> Result<CheckedSession
 
 /// The wish's wording that a finding of a caution is about; a draft prints no cautions.
 fn cautioned(script: &Script<'_>, finding: &Finding) -> Option<DraftError> {
-    let kind = match finding.rule.id {
-        "breath-hold" => CautionKind::BreathHold,
-        "dive-start" => CautionKind::Dive,
-        _ => return None,
-    };
+    let kinds = [CautionKind::BreathHold, CautionKind::Dive];
+    let kind = kinds.into_iter().find(|kind| finding.rule == rule_on(*kind))?;
     let texts = [("focus", script.skill.focus.clone()), ("title", script.title())];
     let of_kind = texts.into_iter().find(|(_, text)| cautions_of(text).contains(&kind));
     of_kind.map(|(key, text)| DraftError::Cautioned { key, text, kind })

@@ -1,6 +1,9 @@
 //! The one pattern that no file can hold.
 
-use crate::draft::pattern::{PatternLine, RestRange, SetPattern, SwimRange, Think};
+use crate::draft::pattern::{
+    PatternLine, PatternSet, RestRange, SetPattern, SwimRange, Think, Wait,
+};
+use crate::finding::{FileId, Place, Placed};
 use crate::session::words::{Effort, Mode, PartKind, Stroke};
 
 /// The pattern of a single swim, which no file can hold: its distance is the wish's.
@@ -11,12 +14,9 @@ pub(in crate::draft) fn single_swim() -> SetPattern {
         stroke: Some(Stroke::Free),
         mode: Mode::Swim,
     };
-    let set = PatternLine {
-        rounds: Vec::new(),
-        sets: Vec::new(),
-        swim: Some(swim),
-        rest: Some(RestRange::Seconds(60, 60)),
-        on: None,
+    let set = PatternSet {
+        swim,
+        wait: Wait::Rest(RestRange::Seconds(60, 60)),
         effort: Some(Effort::Steady),
         pattern: None,
         think: Some(Think::Swim),
@@ -27,7 +27,7 @@ pub(in crate::draft) fn single_swim() -> SetPattern {
         at_hand: Vec::new(),
     };
     SetPattern {
-        id: "one-swim".to_owned(),
+        id: Placed::new("one-swim".to_owned(), Place::new(FileId::MAIN, 0..0)),
         name: "One swim, no stop".to_owned(),
         why:
             "The long swim comes first, on fresh arms: set off slower than feels right and finish \
@@ -36,6 +36,6 @@ pub(in crate::draft) fn single_swim() -> SetPattern {
         parts: vec![PartKind::MainSet],
         levels: Vec::new(),
         skills: Vec::new(),
-        sets: vec![set],
+        lines: vec![PatternLine::Set(set)],
     }
 }

@@ -5,7 +5,7 @@ use super::desk::{Desk, is_held_line};
 use super::wishes::{Cost, SHARE_FREE_PERMILLE, drift_mm};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession};
 use crate::measure::TrueLength;
-use crate::plan::bands::band;
+use crate::plan::bands::{band, holds};
 use crate::session::words::PartKind;
 
 /// How large the free lines of a recut are wished to be, against what they were.
@@ -248,8 +248,5 @@ fn kept_band(desk: Desk<'_>, part: &CheckedPart, own: u64, whole: u64) -> Option
     let alone = session.parts.iter().filter(|other| other.kind.value == kind).count() == 1;
     let band = band(session, kind).filter(|_| alone)?;
     let (least, most) = (u64::from(band.least), u64::from(band.most));
-    let share = u128::from(own) * 100;
-    let inside = u128::from(least) * u128::from(whole) <= share
-        && share <= u128::from(most) * u128::from(whole);
-    (inside || desk.into_bands).then_some((least, most))
+    (holds(band, own, whole) || desk.into_bands).then_some((least, most))
 }

@@ -1,9 +1,10 @@
 //! What each line of a session may become.
 
 use super::desk::{Desk, is_held, is_held_line};
-use super::wishes::{Cost, LONG_SWIM, awkward, drift_mm};
+use super::wishes::{Cost, LONG_SWIM, drift_mm};
 use crate::check::{CheckedLine, CheckedSet, each_set};
 use crate::measure::{Distance, LIMITS, Lengths, Seconds, TrueLength};
+use crate::plan::awkward;
 
 /// One thing a line may become, with what it costs.
 #[derive(Clone, Copy, Debug)]
@@ -275,10 +276,8 @@ impl Chooser<'_> {
         }
         let mut sum = 0;
         let stands = each == self.plain(set).get();
-        if each == 7 {
-            sum += awkward::SEVEN_LENGTHS_MM;
-        } else if each >= 5 && each % 2 == 1 && !stands {
-            sum += awkward::ODD_LENGTHS_MM;
+        if each == 7 || !stands {
+            sum += awkward::lengths_mm(each);
         }
         if set.each.ends_at_start() && each % 2 == 1 {
             sum += awkward::REPEAT_ENDS_AWAY_MM;
@@ -294,8 +293,7 @@ impl Chooser<'_> {
     }
 
     fn uneven(&self, lengths: u32) -> u32 {
-        let thirds = self.desk.pool.distance(Lengths::new(lengths)).thirds();
-        u32::from(!thirds.is_multiple_of(300)) + u32::from(!thirds.is_multiple_of(150))
+        awkward::uneven(self.desk.pool.distance(Lengths::new(lengths)))
     }
 }
 

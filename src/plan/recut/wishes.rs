@@ -54,29 +54,6 @@ pub(super) const SHARE_FREE_PERMILLE: u64 = 30;
 /// metres or yards.
 pub(super) const LONG_SWIM: u64 = 200;
 
-/// What a coach would rather not chalk, as if the set were so much off its own size:
-/// a metre here weighs as much as a set of 100 m that is 10 m off. Judgement, no source.
-pub(super) mod awkward {
-    /// Seven lengths a repeat: nobody can count them, and they end at the far wall.
-    pub const SEVEN_LENGTHS_MM: u64 = 100_000;
-    /// Five, nine or more odd lengths a repeat, where the set had not so.
-    pub const ODD_LENGTHS_MM: u64 = 20_000;
-    /// A repeat that ended at its starting wall and no longer does.
-    pub const REPEAT_ENDS_AWAY_MM: u64 = 10_000;
-    /// Another distance for the repeats of a set that could keep its own.
-    pub const OTHER_LENGTHS_MM: u64 = 10_000;
-    /// A long swim that is no multiple of 50.
-    pub const LONG_NO_FIFTY_MM: u64 = 3_000;
-    /// An odd count from seven on: 7, 9, 11 times.
-    pub const ODD_COUNT_MM: u64 = 8_000;
-    /// An odd count where it was even: pairs are swum in pairs.
-    pub const PAIR_BROKEN_MM: u64 = 5_000;
-    /// A set that has become one swim.
-    pub const LONE_REPEAT_MM: u64 = 15_000;
-    /// One set inside a round changed, rather than the number of rounds.
-    pub const INSIDE_ROUND_MM: u64 = 5_000;
-}
-
 /// How far something is off its own size: the square of the difference over the size, so
 /// that large sets give way before small ones and two small steps before one large.
 pub(super) fn drift_mm(now: TrueLength, wish: TrueLength) -> u64 {
