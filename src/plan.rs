@@ -9,6 +9,7 @@ mod timing;
 mod version;
 
 pub use clock::clock_positions;
+pub(crate) use send_off::STEP_S;
 pub use timing::make;
 pub use version::{Version, Worked};
 

@@ -30,6 +30,7 @@ mod print;
 mod reading;
 mod reckoned;
 mod recut;
+mod reference;
 mod schema;
 mod sheets;
 mod show;

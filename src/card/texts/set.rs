@@ -69,7 +69,7 @@ fn time_kept_with_its_word(text: &str) -> String {
 }
 
 /// More positions than this are no help; the time to add is.
-const MOST_POSITIONS: usize = 6;
+pub(crate) const MOST_POSITIONS: usize = 6;
 
 /// Positions of the clock printed for a set; none where a time to add is printed instead.
 pub(crate) fn printed_positions(plan: &SetPlan) -> usize {
