@@ -28,6 +28,7 @@ mod pictures;
 mod preview;
 mod print;
 mod reading;
+mod readme;
 mod reckoned;
 mod recut;
 mod reference;
