@@ -38,3 +38,4 @@ pub use compose::{Composed, compose};
 pub use fault::Fault;
 pub use job::Extras;
 pub use reading::Reading;
+pub(crate) use texts::set::MOST_POSITIONS;

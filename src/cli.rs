@@ -4,6 +4,7 @@ mod arguments;
 mod binder;
 mod block;
 mod check;
+mod commands;
 mod completions;
 mod draft;
 mod explain;
@@ -32,6 +33,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use crate::reader::FileKind;
 use crate::source::reason;
 use arguments::pool;
+pub use commands::program;
 
 /// How a run ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -25,6 +25,7 @@ mod version;
 
 pub use clock::clock_positions;
 pub use figures::{Figures, WrongSum};
+pub(crate) use send_off::STEP_S;
 pub use timing::make;
 pub use version::{Version, Worked};
 

@@ -14,8 +14,9 @@ use crate::source::Source;
 pub use rules::RULES;
 use tables::{
     BackWords, BinderWords, CautionWords, FigureWords, FootWords, HandoutWords, HeadWords, Months,
-    PartWords, SetWords, StrokeWords, TimeWords, TradeWords, WORDS, words as key,
+    PartWords, SetWords, StrokeWords, TimeWords, TradeWords, words as key,
 };
+pub(crate) use tables::{INNER, WORDS};
 
 /// Every word on a card. Text in braces is replaced by a value.
 #[derive(Clone, Debug)]

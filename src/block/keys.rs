@@ -23,7 +23,7 @@ keys! {
         FROM: Placed<Distance> = optional("from", "\"200 m\"",
             "What can be swum without a stop today.");
         GOAL: Placed<Distance> = optional("goal", "\"1500 m\"",
-            "What is to be swum without a stop at the end.");
+            "What is to be swum without a stop at the end; 1,650 yd, 1.5 km and a mile are read too.");
         BEGINS: Placed<Date> = optional("begins", "2027-01-11",
             "The first day of the first week.");
         DAYS: Vec<Placed<Weekday>> = optional("days", "[\"tue\", \"thu\"]",
@@ -47,7 +47,7 @@ keys! {
         ALLOW: Vec<Allow> = optional("allow", "[{ finding = \"same-focus\", because = \"a month of breaststroke\" }]",
             "Warnings the coach means, each with a reason.");
         WEEKS: Vec<Week> = required("week", "[{ sessions = [\"tuesday.toml\", \"thursday.toml\"] }]",
-            "The weeks, in order.").within(weeks);
+            "The weeks, in order, each under a heading of its own.").within(weeks);
     }
 }
 
@@ -86,9 +86,9 @@ keys! {
         FOCUS: Placed<String> = optional("focus", "\"high elbow\"",
             "The one skill it attends to.");
         MINUTES: Placed<u32> = optional("minutes", "40",
-            "How many minutes it fills. Either this or distance, or both.").within(wish_minutes);
+            "How many minutes it fills. Either this or `distance`, or both.").within(wish_minutes);
         DISTANCE: Placed<Distance> = optional("distance", "\"1000 m\"",
-            "Its distance.");
+            "Its distance. Either this or `minutes`, or both.");
         UNBROKEN: Placed<Distance> = optional("unbroken", "\"400 m\"",
             "A swim without a stop that is to be in it.");
         POOL: Placed<Pool> = optional("pool", "\"25 m\"",

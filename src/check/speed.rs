@@ -42,6 +42,33 @@ const EFFORTS: [(Effort, u32); 5] = [
     (Effort::Sprint, 880),
 ];
 
+/// Where the factors of strokes come from, in words.
+const STANDARDS: &str = "NCAA Division I 2016 A standards in yards, 100 and 200";
+
+/// Every usual factor: its word, its thousandths, where it comes from.
+pub fn usual() -> Vec<(&'static str, u32, String)> {
+    let measured = || "the measure itself".to_owned();
+    let assumed = || "assumed, no published ratio".to_owned();
+    let strokes = STROKES.iter().map(|(stroke, factor)| {
+        let source = match stroke {
+            Stroke::Free => measured(),
+            Stroke::Back => format!("{STANDARDS}: 1.07 to 1.08 of freestyle"),
+            Stroke::Breast => format!("{STANDARDS}: 1.21 to 1.24"),
+            Stroke::Fly => format!("{STANDARDS}: 1.08 to 1.10"),
+            Stroke::Im => format!("{STANDARDS}: 1.10 to 1.11"),
+            Stroke::Choice => "assumed to be freestyle".to_owned(),
+        };
+        (stroke.text(), *factor, source)
+    });
+    let modes = MODES.iter().map(|(mode, factor)| {
+        (mode.text(), *factor, if *mode == Mode::Swim { measured() } else { assumed() })
+    });
+    let efforts = EFFORTS.iter().map(|(effort, factor)| {
+        (effort.text(), *factor, if *effort == Effort::Steady { measured() } else { assumed() })
+    });
+    strokes.chain(modes).chain(efforts).collect()
+}
+
 impl Default for Factors {
     fn default() -> Self {
         Self { strokes: STROKES.to_vec(), modes: MODES.to_vec(), efforts: EFFORTS.to_vec() }

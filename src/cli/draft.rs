@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use super::arguments::{
     AskedDistance, asked_distance, date, minutes, pace, pool, time_of_day, word,
 };
-use super::tell::Teller;
+use super::reporter::Reporter;
 use super::{Exit, Format, Refusal, write};
 use crate::draft::{Booked, Drafted, Library, Wish, draft_beside};
 use crate::finding::Finding;
@@ -85,9 +85,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         Some(path) => match with_own(path)? {
             Ok(library) => library,
             Err((file, findings)) => {
-                let mut teller = Teller::new(Format::Human);
-                teller.tell(&findings, &[file]);
-                return Ok(teller.finish());
+                let mut reporter = Reporter::new(Format::Human);
+                reporter.report(&findings, &[file]);
+                return Ok(reporter.finish());
             }
         },
     };

@@ -10,7 +10,7 @@ use super::Size;
 use crate::measure::LIMITS;
 
 /// Pixels along an edge at most.
-const MOST_EDGE_PX: u32 = 8_000;
+pub(crate) const MOST_EDGE_PX: u32 = 8_000;
 /// Memory the decoder may take.
 const MOST_DECODED_BYTES: u64 = 256 * 1024 * 1024;
 /// Dots per inch in print; more is lost on an office printer.

@@ -54,13 +54,15 @@ pub fn band(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
         let (_, of_level) = club.bands.levels.iter().find(|(known, _)| *known == level)?;
         of_level.parts.iter().find(|(known, _)| *known == kind).map(|(_, band)| band.value)
     });
-    let usual = || {
-        let (_, bands) = BANDS.iter().find(|(known, _)| *known == level)?;
-        let at = PartKind::ALL.iter().position(|(known, _)| *known == kind)?;
-        let (least, most) = bands.get(at).copied().flatten()?;
-        Some(for_goal(ShareBand { least, most }, session.goal.value, kind))
-    };
-    club.or_else(usual)
+    club.or_else(|| usual(level, session.goal.value, kind))
+}
+
+/// The program's own band of the parts of one kind, where no club says otherwise.
+pub fn usual(level: Level, goal: Goal, kind: PartKind) -> Option<ShareBand> {
+    let (_, bands) = BANDS.iter().find(|(known, _)| *known == level)?;
+    let at = PartKind::ALL.iter().position(|(known, _)| *known == kind)?;
+    let (least, most) = bands.get(at).copied().flatten()?;
+    Some(for_goal(ShareBand { least, most }, goal, kind))
 }
 
 /// A beginner session with a pre-set or a post set is judged as an improver's.

@@ -3,7 +3,7 @@
 use crate::measure::Seconds;
 
 /// Send-offs are called out in steps of five seconds. Common practice, no source.
-const STEP_S: u32 = 5;
+pub(crate) const STEP_S: u32 = 5;
 
 /// When to leave again after a swim and a rest: rounded up, so that no rest is shortened.
 pub(super) fn leave_on(swim: Seconds, rest: Seconds) -> Seconds {

@@ -130,7 +130,7 @@ mod tests {
 
     #[test]
     fn a_notice_may_be_as_long_as_its_own_limit() {
-        // 1,000 characters in the README's limits, where any other text has 200.
+        // 1,000 characters in the table of limits, where any other text has 200.
         let schema = of(&CLUB, "A club file");
         let longest = |key: &str| {
             schema["definitions"]["a-club-file"]["properties"][key]["maxLength"].as_u64()

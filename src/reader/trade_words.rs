@@ -12,6 +12,9 @@ pub trait TradeWord: Copy + PartialEq + Sized + 'static {
     /// Every word with its spellings in lower case.
     const ALL: &'static [(Self, &'static [&'static str])];
 
+    /// What each word means, in the same order.
+    const MEANINGS: &'static [&'static str];
+
     /// The word as printed.
     fn text(self) -> &'static str {
         Self::ALL
@@ -58,16 +61,17 @@ pub fn not_a_word<T: TradeWord>(text: &str) -> String {
 /// Makes a closed list of words of the files that know it.
 macro_rules! trade_words {
     ($(#[$doc:meta])* $name:ident, $what:literal {
-        $($(#[$variant_doc:meta])* $variant:ident = $($spelling:literal)|+;)+
+        $($(#[doc = $means:literal])+ $variant:ident = $($spelling:literal)|+;)+
     }) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum $name { $($(#[$variant_doc])* $variant,)+ }
+        pub enum $name { $($(#[doc = $means])+ $variant,)+ }
 
         impl $crate::reader::trade_words::TradeWord for $name {
             const WHAT: &'static str = $what;
             const ALL: &'static [(Self, &'static [&'static str])] =
                 &[$(($name::$variant, &[$($spelling),+]),)+];
+            const MEANINGS: &'static [&'static str] = &[$(concat!($($means),+)),+];
         }
 
         impl std::fmt::Display for $name {

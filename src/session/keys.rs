@@ -22,9 +22,9 @@ keys! {
         POOL: Placed<Pool> = required("pool", "\"25 m\"",
             "The pool the session is written for: its length and unit.");
         ALSO: Placed<Pool> = optional("also", "\"25 yd\"",
-            "The other pool the session is printed for.");
+            "The other pool the session is printed for. Left out, 25 m and 25 yd are printed for each other, 50 m for 25 yd, any other pool for the 25 of the other unit.");
         KEEP: Placed<Keep> = optional("keep", "\"distance\"",
-            "How the other pool's version is cut: at equal distance, or length for length.");
+            "How the other pool's version is cut: at equal distance, or length for length; `distance` unless set.");
         LEVEL: Placed<Level> = required("level", "\"beginner\"",
             "Whom the session is for.");
         GOAL: Placed<Goal> = required("goal", "\"technique\"",
@@ -42,15 +42,15 @@ keys! {
         GEAR: Vec<Placed<String>> = optional("gear", "[\"board\", \"fins\"]",
             "What to bring.").within(gear);
         STROKES_PER_LENGTH: Placed<u32> = optional("strokes_per_length", "18",
-            "Arm strokes a length at the last count.").within(strokes_per_length);
+            "Arm strokes a length at the last count; stroke goals are then printed as numbers.").within(strokes_per_length);
         TOGETHER: Placed<bool> = optional("together", "true",
-            "Whether all lanes are to finish together.");
+            "Whether all lanes are to finish together, within a repeat of each other.");
         LANGUAGE: Placed<String> = optional("language", "\"en\"",
-            "The language of the card's own words: a tag, or a words file beside this file.");
+            "The language of the card's own words: its tag, or a words file of your own beside this file.");
         ALLOW: Vec<Allow> = optional("allow", "[{ finding = \"part-share\", because = \"time-trial night\" }]",
             "Warnings the coach means, each with a reason.");
         SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
-            "Factors on swim time for strokes, modes and efforts.");
+            "Factors on swim time for strokes, modes and efforts, with at most three decimals.");
         LANES: Vec<Lane> = optional("lane", "[{ name = \"Lane 1\", pace = \"3:00\" }]",
             "Lanes, each with its own card.").within(lanes).headed(true);
         PARTS: Vec<Part> = required("part", "[{ kind = \"main set\", sets = [{ swim = \"8 x 50 free\", rest = \"20 s\" }] }]",
@@ -64,7 +64,7 @@ keys! {
         NAME: Placed<String> = required("name", "\"Hernmarsh Lane Club\"",
             "The club's name, at the foot of the card.");
         BADGE: Placed<String> = optional("badge", "\"badge.png\"",
-            "A PNG or JPEG picture for the foot of the card.");
+            "A PNG or JPEG picture for the foot of the card, named relative to the club file.");
         BADGE_GREY: Placed<bool> = optional("badge_grey", "true",
             "Whether the badge is printed in greys, for an office printer.");
         STOCK: Placed<String> = optional("stock", "\"a6\"",
@@ -77,13 +77,13 @@ keys! {
         CHANGEOVER: Placed<Seconds> = optional("changeover", "\"40 s\"",
             "The pause between set lines; 30 s unless set.").within(rest_s);
         LANGUAGE: Placed<String> = optional("language", "\"en\"",
-            "The language of the card's own words: a tag, or a words file beside this file.");
+            "The language of the card's own words: its tag, or a words file of your own beside this file.");
         ALLOW: Vec<Allow> = optional("allow", "[{ finding = \"far-wall\", because = \"steps at both ends\" }]",
             "Warnings the club means, each with a reason.");
         SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
-            "Factors on swim time for strokes, modes and efforts.");
+            "Factors on swim time for strokes, modes and efforts, with at most three decimals.");
         BANDS: Bands = optional("bands", "{ beginner = { warm-up = \"10-25\" } }",
-            "The shares of the distance each part may have, by level.");
+            "The shares of the distance each part may have, by level, in whole per cent.");
     }
 }
 
@@ -123,21 +123,21 @@ keys! {
         SWIM: Placed<Swim> = required("swim", "\"8 x 50 free\"",
             "The swim as chalked: repeats x distance, stroke, mode.");
         REST: Placed<Seconds> = optional("rest", "\"20 s\"",
-            "Time at the wall after each repeat.").within(rest_s);
+            "Time at the wall after each repeat. Either this or `on`.").within(rest_s);
         ON: Placed<Seconds> = optional("on", "\"1:45\"",
-            "The send-off: repeats start this far apart.").within(rest_s);
+            "The send-off: repeats start this far apart. Either this or `rest`.").within(rest_s);
         EFFORT: Placed<Effort> = optional("effort", "\"easy\"",
-            "How hard.");
+            "How hard; left out, the swim counts as steady.");
         PATTERN: Placed<Pattern> = optional("pattern", "\"negative split\"",
             "How the repeats compare.");
         CUE: Placed<String> = optional("cue", "\"toes long\"",
             "The short line a swimmer thinks of.");
         STROKES: Placed<Aim> = optional("strokes", "\"count\"",
-            "Count arm strokes, hold the last count, or swim in fewer.");
+            "Count arm strokes, hold the last count, or swim in fewer: `\"count\"`, `\"hold\"`, or `\"-1\"` and the like.");
         GEAR: Vec<Placed<String>> = optional("gear", "[\"board\"]",
             "What is used in the set.").within(gear);
         FIXED: Placed<bool> = optional("fixed", "true",
-            "Whether the set is never recut, as a test set.");
+            "Whether the set is left as it is, as a test set; checks do not ask for it to be shorter.");
     }
 }
 

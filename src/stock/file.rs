@@ -20,7 +20,7 @@ keys! {
         NAME: Placed<String> = required("name", "\"Club card\"",
             "What the stock is called.");
         WIDTH: Placed<Extent> = required("width", "\"105 mm\"",
-            "One edge after cutting.").within(edge_mm);
+            "One edge after cutting, in mm or in.").within(edge_mm);
         HEIGHT: Placed<Extent> = required("height", "\"148 mm\"",
             "The other edge.").within(edge_mm);
         MARGIN: Placed<Extent> = required("margin", "\"5 mm\"",
@@ -34,11 +34,11 @@ keys! {
         PUNCH: Placed<Punch> = optional("punch", "\"two-hole\"",
             "A pattern of holes that print keeps clear of.");
         BOUND: Placed<BoundEdge> = optional("bound", "\"top\"",
-            "The edge that is punched; left unless set, top for a lanyard.");
+            "The edge that is punched, as the card is printed; left unless set, top for a lanyard.");
         HOLES: Vec<Placed<Hole>> = optional("holes", "[{ x = \"10 mm\", y = \"10 mm\", diameter = \"5 mm\" }]",
-            "Holes placed by hand.").within(holes);
+            "Holes placed by hand, by their centres from the left and top edges.").within(holes);
         BACK: Placed<bool> = optional("back", "true",
-            "Whether a page of lines for times and counts is printed for the back.");
+            "Whether a page of lines for times and stroke counts is printed after the cards.");
     }
 }
 

@@ -377,7 +377,7 @@ impl Readable for Months {
 
 keys! {
     /// A words file.
-    pub(super) WORDS, "a words file", in words {
+    pub(crate) WORDS, "a words file", in words {
         LANGUAGE: Placed<Wording> = required("language", "\"en\"", "The language's tag, as PDF readers know it.");
         REVIEWED: Placed<bool> = optional("reviewed", "true", "Whether a coach who speaks the language has read it over.");
         THOUSANDS: Separator = required("thousands", "\",\"", "The sign between the thousands of a number.");
@@ -399,8 +399,7 @@ keys! {
 }
 
 /// The tables inside a words file, by their heading.
-#[cfg(test)]
-pub(super) const INNER: [(&str, &Table); 12] = [
+pub(crate) static INNER: [(&str, &Table); 12] = [
     ("head", &HEAD),
     ("part", &PART),
     ("set", &SET),

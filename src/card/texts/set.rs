@@ -69,7 +69,7 @@ fn time_kept_with_its_word(text: &str) -> String {
 }
 
 /// More positions than this do not help; the time to add does.
-const MOST_POSITIONS: usize = 6;
+pub(crate) const MOST_POSITIONS: usize = 6;
 
 /// Positions of the clock printed for a set; none where a time to add is printed instead.
 pub(in crate::card) fn printed_positions(plan: &SetPlan) -> usize {
