@@ -23,7 +23,7 @@ pub struct Size {
     pub height_pt: f32,
 }
 
-/// A point on the card.
+/// A point on the card, in points of 1/72 in from its top left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
     /// From the left edge, to the right.
@@ -32,7 +32,7 @@ pub struct Point {
     pub y_pt: f32,
 }
 
-/// A rectangle on the card.
+/// A rectangle on the card; its edges in points from the top left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Area {
     /// Left edge.
@@ -62,7 +62,7 @@ impl Area {
     }
 }
 
-/// One printed face.
+/// One printed side of a card, as a display list.
 #[derive(Clone, Debug)]
 pub struct Card {
     /// The size after cutting.
@@ -167,7 +167,7 @@ pub enum Step {
     Close,
 }
 
-/// The fonts a card is set in.
+/// The fonts a card is set in. They are part of the program.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Font {
     /// Atkinson Hyperlegible Next, regular.
@@ -194,7 +194,7 @@ pub struct Run {
     pub text: Arc<str>,
     /// Its glyphs, left to right.
     pub glyphs: Arc<[Glyph]>,
-    /// Sum of the advances, a last space left out.
+    /// Sum of the advances in points, a last space left out.
     pub width_pt: f32,
     /// Grey.
     pub ink: Ink,

@@ -21,10 +21,7 @@ pub(super) fn stock(text: &str) -> Result<String, String> {
     let names: Vec<&str> = Stock::names().collect();
     let near = nearest(text.trim_end_matches(".toml"), names.iter().copied());
     let near = near.map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
-    Err(format!(
-        "there is no such stock and no such file{near}\n  stocks: {}",
-        names.join(", ")
-    ))
+    Err(format!("there is no such stock and no such file{near}\n  stocks: {}", names.join(", ")))
 }
 
 /// A pace per 100: 2:40.
@@ -72,7 +69,8 @@ impl fmt::Display for AskedDistance {
 /// A distance with or without its unit: 800, "800 m".
 pub(super) fn asked_distance(text: &str) -> Result<AskedDistance, String> {
     let bound = &LIMITS.session_distance;
-    let wrong =        || format!("write a whole distance up to {}, as in 800, \"800 m\" or 900yd", bound.most);
+    let wrong =
+        || format!("write a whole distance up to {}, as in 800, \"800 m\" or 900yd", bound.most);
     let text = text.trim();
     let digits = text.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(text.len());
     let (number, unit) = text.split_at(digits);

@@ -122,7 +122,8 @@ pub fn read(
     if let Some(kind) = tree.other_than(FileKind::Stock) {
         let title = format!("{} is {kind} and no stock", source.path());
         found.push(
-            Finding::new(&rules::STOCK_UNUSABLE, title).help("deckcard stocks lists those that come with the program"),
+            Finding::new(&rules::STOCK_UNUSABLE, title)
+                .help("deckcard stocks lists those that come with the program"),
         );
         return None;
     }

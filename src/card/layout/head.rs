@@ -8,7 +8,12 @@ use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Align, Setting, set, spaced};
 
 /// The head of the first card.
-pub(in crate::card) fn first(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
+pub(in crate::card) fn first(
+    job: &Job,
+    typesetter: &mut Typesetter,
+    sizes: Sizes,
+    width_pt: f32,
+) -> Frame {
     let mut frame = Frame::default();
     frame.stack(title_line(job, typesetter, sizes, width_pt), 0.0, 0.0);
     frame.stack(focus(job, typesetter, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);

@@ -45,7 +45,11 @@ impl FootTexts {
 }
 
 /// "card 1 of 2".
-pub(in crate::card) fn card_text(typesetter: &mut Typesetter, words: &Words, number: Number) -> Text {
+pub(in crate::card) fn card_text(
+    typesetter: &mut Typesetter,
+    words: &Words,
+    number: Number,
+) -> Text {
     let (this, all) = (number.this.to_string(), number.all.to_string());
     let text = filled(&words.foot.card, &[("number", &this), ("count", &all)]);
     Text::new(typesetter, &[bold(text.replace(' ', "\u{a0}"))])
