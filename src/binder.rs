@@ -120,7 +120,8 @@ impl Bindery<'_> {
     }
 }
 
-/// Binds an outline.
+/// Lays a binder out: contents, charts, then each week's cards and its log. Pages are as many as
+/// these need; `words` must be in the language of the cards.
 pub fn bind(outline: &Outline, binding: &Binding, words: &Words) -> Binder {
     let mut bindery = Bindery { outline, binding, words, typesetter: Typesetter::default() };
     // The contents take as many pages whatever page numbers are in them.

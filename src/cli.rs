@@ -195,23 +195,23 @@ enum Refusal {
     #[error("{0}")]
     Library(#[from] crate::draft::LibraryError),
     /// Standard input cannot be written back.
-    #[error("--fix writes into a file; standard input is none")]
+    #[error("--fix writes into a file, and not into standard input")]
     FixOfInput,
     /// Two sessions would be printed into one file.
     #[error(
         "{0} was printed already in this run; print sessions of one name into folders of their own"
     )]
     SameTarget(String),
-    /// A date of printing that is none.
+    /// A time of printing that cannot be read.
     #[error("SOURCE_DATE_EPOCH is \"{0}\"; it is a number of seconds since 1970")]
     Epoch(String),
     /// The PDF could not be made.
     #[error("{0}")]
     Paint(#[from] crate::paint::pdf::PaintError),
-    /// A file is there that nobody asked to be replaced.
-    #[error("{0} is there already; --force takes its place, -o names another file")]
+    /// A file exists that was not to be replaced.
+    #[error("{0} exists already; --force writes over it, -o names another file")]
     Exists(String),
-    /// The session cannot be what is wished.
+    /// The session cannot be fitted to what is asked for.
     #[error("{0}")]
     Fit(#[from] crate::fit::FitError),
     /// The swimmers cannot be split.

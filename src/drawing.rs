@@ -25,7 +25,7 @@ pub struct Size {
     pub height_pt: f32,
 }
 
-/// A point on the card.
+/// A point on the card, in points of 1/72 in from its top left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
     /// From the left edge, to the right.
@@ -34,7 +34,7 @@ pub struct Point {
     pub y_pt: f32,
 }
 
-/// A rectangle on the card.
+/// A rectangle on the card; its edges in points from the top left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Area {
     /// Left edge.
@@ -64,7 +64,7 @@ impl Area {
     }
 }
 
-/// One printed face: every item is inside its trim.
+/// One printed side of a card, as a display list: every item is inside its trim.
 #[derive(Clone, Debug)]
 pub struct Card {
     pub(crate) trim: Size,
@@ -179,7 +179,7 @@ pub enum Step {
     Close,
 }
 
-/// The fonts a card is set in.
+/// The fonts a card is set in. They are part of the program.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Font {
     /// Atkinson Hyperlegible Next, regular.
@@ -206,7 +206,7 @@ pub struct Run {
     pub text: Arc<str>,
     /// Its glyphs, left to right.
     pub glyphs: Arc<[Glyph]>,
-    /// Sum of the advances, a last space left out.
+    /// Sum of the advances in points, a last space left out.
     pub width_pt: f32,
     /// Grey.
     pub ink: Ink,

@@ -34,7 +34,8 @@ impl Composed {
 }
 
 /// Sets `plan` on as few cards of `stock` as hold it at the least size, in the largest type
-/// that needs no more.
+/// that needs no more. What had to be left out, or set smaller, is in
+/// [`Composed::faults`].
 pub fn compose(plan: &Plan, extras: &Extras, stock: &Stock, words: &Words) -> Composed {
     let mut faults = missing_glyphs(plan);
     Typesetter::lent(|typesetter| {

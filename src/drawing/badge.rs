@@ -43,7 +43,8 @@ pub enum BadgeError {
 }
 
 impl Badge {
-    /// Reads a PNG or JPEG.
+    /// Reads a PNG or JPEG of up to 8,000 pixels along an edge; alpha is laid onto white. Any other
+    /// file is a [`BadgeError`].
     pub fn read(bytes: &[u8]) -> Result<Badge, BadgeError> {
         if !LIMITS.badge_bytes.holds(bytes.len() as u64) {
             return Err(BadgeError::TooManyBytes);

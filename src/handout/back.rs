@@ -59,23 +59,23 @@ struct BackLayout<'a> {
     typesetter: Typesetter,
 }
 
-/// Sizes on the back.
+/// Sizes of type on the back, in points.
 #[derive(Clone, Copy)]
-struct Sizes {
+struct BackSizes {
     text_pt: f32,
     note_pt: f32,
 }
 
 impl BackLayout<'_> {
-    fn sizes(&self, scale: f32) -> Sizes {
+    fn sizes(&self, scale: f32) -> BackSizes {
         let larger = |size: fn(&Stock, Font) -> f32| {
             size(self.stock, Font::Text).max(size(self.stock, Font::Bold))
         };
-        Sizes { text_pt: larger(Stock::body_pt) * scale, note_pt: larger(Stock::footnote_pt) }
+        BackSizes { text_pt: larger(Stock::body_pt) * scale, note_pt: larger(Stock::footnote_pt) }
     }
 
     /// The largest scale at which `draw` fits the panel.
-    fn largest(&mut self, mut draw: impl FnMut(&mut Self, Sizes) -> Frame) -> Option<Card> {
+    fn largest(&mut self, mut draw: impl FnMut(&mut Self, BackSizes) -> Frame) -> Option<Card> {
         let area = self.stock.safe();
         let mut scale = MOST_SCALE;
         loop {
@@ -137,7 +137,7 @@ impl BackLayout<'_> {
     }
 
     /// The club, the days, the lane.
-    fn head(&mut self, sizes: Sizes, area: Area) -> Frame {
+    fn head(&mut self, sizes: BackSizes, area: Area) -> Frame {
         let (words, text_pt) = (self.words, sizes.text_pt);
         let mut frame = Frame::default();
         let days = span(self.week).map(|(first, last)| {
@@ -165,7 +165,7 @@ impl BackLayout<'_> {
     }
 
     /// When each session is, what it is called, how far and how long.
-    fn agenda(&mut self, sizes: Sizes, area: Area) -> Frame {
+    fn agenda(&mut self, sizes: BackSizes, area: Area) -> Frame {
         let mut frame = rule(sizes, area);
         let plans: Vec<&Plan> = self.strip.plans.iter().map(|(_, plan)| *plan).collect();
         for (index, plan) in plans.into_iter().enumerate() {
@@ -184,7 +184,7 @@ impl BackLayout<'_> {
     }
 
     /// The pool's notice below a rule; empty lines separate its paragraphs.
-    fn notice(&mut self, sizes: Sizes, area: Area) -> Frame {
+    fn notice(&mut self, sizes: BackSizes, area: Area) -> Frame {
         let Some(notice) = self.week.notice else { return Frame::default() };
         let mut frame = rule(sizes, area);
         let mut gap_pt = 0.25 * sizes.text_pt;
@@ -201,7 +201,7 @@ impl BackLayout<'_> {
     }
 
     /// Safety, and what the marks mean.
-    fn foot(&mut self, sizes: Sizes, area: Area) -> Frame {
+    fn foot(&mut self, sizes: BackSizes, area: Area) -> Frame {
         let mut frame = Frame::default();
         frame.bar(0.0, 0.0, area.width_pt(), 0.07 * sizes.note_pt, Ink::BLACK);
         frame.height_pt = 0.3 * sizes.note_pt;
@@ -221,7 +221,7 @@ impl BackLayout<'_> {
     }
 
     /// Lines to write on, no taller than `room_pt`; nothing where there is room for one only.
-    fn notes(&mut self, sizes: Sizes, area: Area, room_pt: f32) -> Frame {
+    fn notes(&mut self, sizes: BackSizes, area: Area, room_pt: f32) -> Frame {
         let notes = [bold(self.words.handout.notes.clone())];
         let mut frame = rule(sizes, area);
         let heading = self.text(&notes, sizes.text_pt, area, Role::PartHeading);
@@ -238,7 +238,7 @@ impl BackLayout<'_> {
     }
 }
 
-fn rule(sizes: Sizes, area: Area) -> Frame {
+fn rule(sizes: BackSizes, area: Area) -> Frame {
     let mut frame = Frame::default();
     frame.bar(0.0, 0.0, area.width_pt(), 0.16 * sizes.text_pt, Ink::BLACK);
     frame.height_pt = 0.16 * sizes.text_pt;

@@ -108,7 +108,10 @@ fn is_long(sheets: &[Sheet]) -> bool {
     sheets.len() >= LONG
 }
 
-/// Paints `sheets` as the pages of one document, with `bookmarks` as its outline.
+/// Paints `sheets` as the pages of one document, with `bookmarks` as its outline. The same input
+/// gives the same bytes: PDF/A-2a and PDF/UA-1, streams compressed, fonts cut down to their glyphs.
+///
+/// No sheets, a font that cannot be cut down, and a refusal of the writer are a [`PaintError`].
 pub fn write(sheets: &[Sheet], bookmarks: &[Bookmark], meta: &Meta) -> Result<Vec<u8>, PaintError> {
     if sheets.is_empty() {
         return Err(PaintError::NoCards);

@@ -60,7 +60,8 @@ pub enum PictureError {
 /// A PNG of page `number`, counted from 1, on white, so many dots per inch.
 ///
 /// Each edge has the page's points x dpi / 72, to the nearest pixel. A page without colour
-/// becomes a grey picture.
+/// becomes a grey picture. A page that is not there, a number of dots out of [`DPI`] and more than
+/// [`MOST_PIXELS`] are a [`PictureError`].
 pub fn page(pdf: &[u8], number: usize, dpi: u32) -> Result<Vec<u8>, PictureError> {
     let pdf = open(pdf)?;
     let pages = pdf.pages();

@@ -43,7 +43,7 @@ pub(super) fn too_small(stock: &Stock, words: &Words) -> Option<Finding> {
     let most = read_from(steps.partition_point(|steps| fits(*steps)) as u32);
     let help = match most >= stock.footnotes {
         true => {
-            format!("an ordinary set fits if it is read from {most} mm; or take a larger stock")
+            format!("an ordinary set fits on a card read from {most} mm; or take a larger stock")
         }
         false => "take a larger stock".to_owned(),
     };

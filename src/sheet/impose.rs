@@ -52,6 +52,8 @@ fn grid(imposition: &Imposition, card: Dimensions) -> Result<Grid, ImposeError> 
 /// sheet, the last one too, so that a pile of sheets can be cut at once. With `duplex` every
 /// front is followed by its back, where each card lies exactly behind its front and has its
 /// top where the front's is: the card is turned like the page of a book.
+///
+/// A card larger than what the printer can print of the paper is an [`ImposeError`].
 pub fn impose(cards: &[Faces], imposition: &Imposition) -> Result<Vec<Sheet>, ImposeError> {
     let mut sheets = Vec::new();
     for (size, cards) in by_size(cards) {

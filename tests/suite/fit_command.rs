@@ -22,7 +22,7 @@ fn a_fitted_file_stands_beside_its_session() {
         "{}",
         ran.err
     );
-    assert!(ran.err.contains("comes to 700 m in "), "{}", ran.err);
+    assert!(ran.err.contains("now 700 m in "), "{}", ran.err);
     let fitted = std::fs::read_to_string(desk.path("tuesday-700-40min.toml")).expect("a file");
     assert_eq!(fitted, written.replace("8 x 50", "10 x 50"));
     assert_eq!(std::fs::read_to_string(desk.path("tuesday.toml")).expect("it"), written);
@@ -34,7 +34,7 @@ fn nothing_is_overwritten_without_force() {
     let fit = ["fit", "tuesday.toml", "--distance", "700", "-o", "tuesday.toml"];
     let ran = desk.run(&fit);
     assert_eq!(ran.exit, 2);
-    assert!(ran.err.contains("tuesday.toml is there already; --force takes its place"));
+    assert!(ran.err.contains("tuesday.toml exists already; --force writes over it"));
     let text = || std::fs::read_to_string(desk.path("tuesday.toml")).expect("the session");
     assert!(text().contains("8 x 50"));
     assert_eq!(desk.run(&[&fit[..], &["--force"]].concat()).exit, 0);
@@ -88,7 +88,7 @@ fn another_level_draws_the_parts_into_its_shares() {
         "level: advanced becomes beginner",
         "warm-up: 4 x 100 free becomes 2 x 100 free, for the shares usual at the level",
         "main set: 8 x 50 free becomes 12 x 50 free, for the shares usual at the level",
-        "comes to 1,000 m in ",
+        "now 1,000 m in ",
     ] {
         assert!(ran.err.contains(told), "{told} in {}", ran.err);
     }
@@ -134,8 +134,7 @@ fn each_lane_is_told() {
     let desk = Desk::new().file("tuesday.toml", GOOD.replacen("[[part]]", lane, 1));
     let ran = desk.run(&["fit", "tuesday.toml", "--distance", "700"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    let (session, lane) =
-        (ran.err.find("comes to 700 m in "), ran.err.find("Lane 1: 700 m in 28:14\n"));
+    let (session, lane) = (ran.err.find("now 700 m in "), ran.err.find("Lane 1: 700 m in 28:14\n"));
     assert!(session.is_some() && session < lane, "{}", ran.err);
 }
 

@@ -68,12 +68,12 @@ pub(super) fn print(
 #[derive(Default)]
 struct Pile {
     faces: Vec<Faces>,
-    marks: Vec<Mark>,
+    marks: Vec<PendingBookmark>,
     meta: Option<Meta>,
 }
 
 /// A bookmark whose page is known once the cards lie on paper.
-struct Mark {
+struct PendingBookmark {
     title: String,
     first: Arc<Card>,
     depth: usize,
@@ -88,10 +88,14 @@ impl Pile {
                 continue;
             };
             if index == 0 {
-                self.marks.push(Mark { title: cards.title, first: first.clone(), depth: 0 });
+                self.marks.push(PendingBookmark {
+                    title: cards.title,
+                    first: first.clone(),
+                    depth: 0,
+                });
             }
             if several {
-                self.marks.push(Mark { title: cards.pools, first, depth: 1 });
+                self.marks.push(PendingBookmark { title: cards.pools, first, depth: 1 });
             }
             self.faces.extend(cards.faces);
             self.meta.get_or_insert(cards.meta);
@@ -109,13 +113,13 @@ impl Pile {
 
 /// Marks and sheets are in the same order, so one walk finds every page; where cards of other
 /// sizes lie on sheets of their own, the walk starts again.
-fn bookmarks(marks: Vec<Mark>, sheets: &[Sheet]) -> Vec<Bookmark> {
+fn bookmarks(marks: Vec<PendingBookmark>, sheets: &[Sheet]) -> Vec<Bookmark> {
     let holds = |page: usize, card: &Arc<Card>| {
         sheets[page].placed.iter().any(|placed| Arc::ptr_eq(&placed.card, card))
     };
     let mut page = 0;
     let mut bookmarks = Vec::with_capacity(marks.len());
-    for Mark { title, first, depth } in marks {
+    for PendingBookmark { title, first, depth } in marks {
         let ahead = (page..sheets.len()).find(|page| holds(*page, &first));
         page = ahead.or_else(|| (0..page).find(|page| holds(*page, &first))).unwrap_or(page);
         bookmarks.push(Bookmark { title, page, depth });
