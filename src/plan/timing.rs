@@ -35,8 +35,8 @@ pub(super) fn for_lane(
 }
 
 fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut) -> Plan {
-    let desk = Desk { written: session, pool, pace: session.pace_of(lane), lane };
-    let mut parts: Vec<PartPlan> = cut.session.parts.iter().map(|part| desk.part(part)).collect();
+    let timer = Timer { written: session, pool, pace: session.pace_of(lane), lane };
+    let mut parts: Vec<PartPlan> = cut.session.parts.iter().map(|part| timer.part(part)).collect();
     let lengths = Lengths::new(parts.iter().map(|part| part.lengths.get()).sum());
     for part in &mut parts {
         part.share_permille = share_permille(part.lengths, lengths);
@@ -50,7 +50,7 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut)
         level: session.level.value,
         focus: session.focus.clone(),
         pool,
-        pace: desk.pace,
+        pace: timer.pace,
         lane: lane.map(|lane| LanePlan {
             name: lane.name.clone(),
             swimmers: lane.swimmers.clone(),
@@ -119,14 +119,14 @@ fn gear(session: &CheckedSession) -> Vec<Placed<String>> {
 }
 
 /// What sets are worked out against.
-struct Desk<'a> {
+struct Timer<'a> {
     written: &'a CheckedSession,
     pool: Pool,
     pace: Pace,
     lane: Option<&'a Lane>,
 }
 
-impl Desk<'_> {
+impl Timer<'_> {
     fn part(&self, part: &CheckedPart) -> PartPlan {
         let lines: Vec<LinePlan> = part.lines.iter().map(|line| self.line(line, 1)).collect();
         PartPlan {
