@@ -28,8 +28,8 @@ use crate::session::words::{Effort, PartKind};
 pub(crate) struct Advice {
     /// The record.
     pub rule: &'static Rule,
-    /// Looks at the desk and tells what it finds.
-    pub look: fn(&Desk<'_>, &mut Vec<Finding>),
+    /// Looks at the subject and adds what it finds.
+    pub look: fn(&Subject<'_>, &mut Vec<Finding>),
 }
 
 /// Declares a theme's rules, each with its record and the function that finds by it, and lists
@@ -69,7 +69,7 @@ pub fn rules() -> impl Iterator<Item = &'static Rule> {
 }
 
 /// What the rules look at.
-pub(crate) struct Desk<'a> {
+pub(crate) struct Subject<'a> {
     pub session: &'a CheckedSession,
     /// As written, at the session's own pace.
     pub plan: &'a Plan,
@@ -93,7 +93,7 @@ impl Spot<'_> {
     }
 }
 
-impl<'a> Desk<'a> {
+impl<'a> Subject<'a> {
     /// Every set in order, those in rounds once each.
     pub fn spots(&self) -> Vec<Spot<'a>> {
         self.spots_of(self.plan)
@@ -142,9 +142,9 @@ pub fn advise(
     all: &[&Rule],
     findings: &mut Vec<Finding>,
 ) {
-    let desk = Desk { session, plan: &written.plan, lanes: &written.lanes };
+    let subject = Subject { session, plan: &written.plan, lanes: &written.lanes };
     for advice in THEMES.iter().flat_map(|theme| theme.iter()) {
-        (advice.look)(&desk, findings);
+        (advice.look)(&subject, findings);
     }
     allow::apply(&session.allow, all, findings);
 }

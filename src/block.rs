@@ -3,9 +3,9 @@
 //! | stage | type | guarantees | made by |
 //! |---|---|---|---|
 //! | as written | [`Block`] | keys known, values of the right kind, each with its place | [`read`] |
-//! | checked | [`CheckedBlock`] | every session opened, checked and worked out, its date known where one can be; totals and longest swims reckoned | [`check`] |
+//! | checked | [`CheckedBlock`] | every session opened, checked and worked out, its date known where one can be; totals and longest swims computed | [`check`] |
 //!
-//! [`open`] does both. [`progression`] reckons weeks from an ability to a goal; it knows of no
+//! [`open`] does both. [`progression`] computes weeks from an ability to a goal; it knows of no
 //! file. Files are opened through functions the caller hands in, so a block can be read from
 //! anywhere.
 

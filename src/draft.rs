@@ -139,7 +139,7 @@ pub enum DraftError {
     /// More than a session is drafted for.
     #[error("a session is drafted for three hours at most, {} at this pace", most.with_commas())]
     TooMuch {
-        /// What a session of three hours comes to, about.
+        /// About the distance of a session of three hours.
         most: Distance,
     },
     /// The head of the file would not pass the checks: two skills in one focus, say.
@@ -158,7 +158,7 @@ pub enum DraftError {
                               pool's rules and its lifeguards decide",
     })]
     Cautioned {
-        /// Where it stands: "focus" or "title".
+        /// The key it was wished for: "focus" or "title".
         key: &'static str,
         /// As wished.
         text: String,
@@ -199,7 +199,7 @@ pub enum DraftError {
         above: Option<Nearest>,
     },
     /// No session comes within a pair of lengths of the distance.
-    #[error("no session of this kind comes to {}: {}", wanted.with_commas(), around(*below, *above))]
+    #[error("no session of this kind has {}: {}", wanted.with_commas(), around(*below, *above))]
     Distance {
         /// As wished.
         wanted: Distance,

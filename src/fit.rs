@@ -88,7 +88,7 @@ pub enum FitError {
         most.with_commas()
     )]
     TooLong {
-        /// The distance it came to.
+        /// The distance it has.
         distance: Distance,
         /// How long that takes.
         takes: Seconds,

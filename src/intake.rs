@@ -37,7 +37,7 @@ pub fn open(path: &Path) -> Result<Intake, LoadError> {
     of_loaded(source::load(path))
 }
 
-/// The same for what loading a file came to.
+/// The same for a file that is loaded already, or was refused.
 pub fn of_loaded(loaded: Result<Source, LoadError>) -> Result<Intake, LoadError> {
     match loaded {
         Ok(source) => Ok(take(source)),
@@ -50,7 +50,7 @@ pub fn of_loaded(loaded: Result<Source, LoadError>) -> Result<Intake, LoadError>
     }
 }
 
-/// Reads and checks a source at hand; the club file is looked for beside it.
+/// Reads and checks a source that is loaded already; the club file is looked for beside it.
 pub fn take(source: Source) -> Intake {
     let folder = source.folder();
     take_beside(source, &|name| source::load(&folder.join(name)))

@@ -32,20 +32,20 @@ rules! {
 /// Takes away what is allowed, and reports allows that allow nothing. `all` are the rules there
 /// are, of every stage: an allow may name a warning that another stage finds.
 pub fn apply(allows: &[Allow], all: &[&Rule], findings: &mut Vec<Finding>) {
-    let mut told = Vec::new();
+    let mut amiss = Vec::new();
     for allow in allows {
         let id = allow.finding.value.as_str();
         match all.iter().find(|rule| rule.id == id) {
-            None => told.push(unknown(allow, id, all)),
-            Some(rule) if rule.severity == Severity::Error => told.push(
+            None => amiss.push(unknown(allow, id, all)),
+            Some(rule) if rule.severity == Severity::Error => amiss.push(
                 Finding::new(&UNKNOWN_ALLOW, format!("{id} is an error and cannot be allowed"))
                     .label(allow.finding.place, "")
-                    .help("put right what it tells of"),
+                    .help("put right what it reports"),
             ),
             Some(_) => {
                 let silences = findings.iter().any(|finding| finding.rule.id == id);
                 if !silences && allow.place.file == FileId::MAIN {
-                    told.push(
+                    amiss.push(
                         Finding::new(&NEEDLESS_ALLOW, format!("there is no {id} to allow"))
                             .label(allow.place, "")
                             .help("take this entry out"),
@@ -57,7 +57,7 @@ pub fn apply(allows: &[Allow], all: &[&Rule], findings: &mut Vec<Finding>) {
     findings.retain(|finding| {
         finding.is_error() || !allows.iter().any(|allow| allow.finding.value == finding.rule.id)
     });
-    findings.append(&mut told);
+    findings.append(&mut amiss);
 }
 
 fn unknown(allow: &Allow, id: &str, all: &[&Rule]) -> Finding {

@@ -1,6 +1,6 @@
 //! The sum against the booking.
 
-use super::{Desk, Spot, advice};
+use super::{Spot, Subject, advice};
 use crate::finding::{Finding, Placed, Severity};
 use crate::measure::Seconds;
 use crate::plan::Plan;
@@ -31,10 +31,11 @@ advice! {
     }
 }
 
-fn over_booked(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let Some(booked) = &desk.session.booked else { return };
-    let lanes = desk.lanes.iter().filter(|lane| lane.seconds > booked.value);
-    let own = (desk.lanes.is_empty() && desk.plan.seconds > booked.value).then_some(desk.plan);
+fn over_booked(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let Some(booked) = &subject.session.booked else { return };
+    let lanes = subject.lanes.iter().filter(|lane| lane.seconds > booked.value);
+    let own =
+        (subject.lanes.is_empty() && subject.plan.seconds > booked.value).then_some(subject.plan);
     for plan in own.into_iter().chain(lanes) {
         let who =
             plan.lane.as_ref().map_or("the session".to_owned(), |lane| lane.name.value.clone());
@@ -49,13 +50,18 @@ fn over_booked(desk: &Desk<'_>, found: &mut Vec<Finding>) {
         if let Some(lane) = &plan.lane {
             finding = finding.label(lane.name.place, format!("takes {}", plan.seconds));
         }
-        found.push(with_cure(finding, desk, plan, booked));
+        found.push(with_cure(finding, subject, plan, booked));
     }
 }
 
 /// What to take out: repeats of the longest set of the main set.
-fn with_cure(finding: Finding, desk: &Desk<'_>, plan: &Plan, booked: &Placed<Seconds>) -> Finding {
-    let spots = desk.spots_of(plan);
+fn with_cure(
+    finding: Finding,
+    subject: &Subject<'_>,
+    plan: &Plan,
+    booked: &Placed<Seconds>,
+) -> Finding {
+    let spots = subject.spots_of(plan);
     let main = spots.iter().filter(|spot| spot.kind == PartKind::MainSet && !spot.set.fixed);
     let Some(longest) = main.max_by_key(|spot| spot.plan.seconds) else { return finding };
     let over = plan.seconds.less(booked.value).get();
@@ -88,10 +94,10 @@ fn on_the_clock(plan: &Plan, ends: Seconds) -> String {
     plan.starts.map_or(String::new(), |starts| format!(", {} on the clock", starts.after(ends)))
 }
 
-fn under_booked(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let Some(booked) = &desk.session.booked else { return };
+fn under_booked(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let Some(booked) = &subject.session.booked else { return };
     // With lanes no card is printed at the session's own pace; the last lane out is judged.
-    let plan = desk.lanes.iter().max_by_key(|lane| lane.seconds).unwrap_or(desk.plan);
+    let plan = subject.lanes.iter().max_by_key(|lane| lane.seconds).unwrap_or(subject.plan);
     let left = booked.value.less(plan.seconds);
     if 4 * u64::from(left.get()) <= u64::from(booked.value.get()) {
         return;
@@ -104,7 +110,7 @@ fn under_booked(desk: &Desk<'_>, found: &mut Vec<Finding>) {
         booked.value.spoken()
     );
     let mut finding = Finding::new(&UNDER_BOOKED, title).label(booked.place, "the booking");
-    let spots = desk.spots_of(plan);
+    let spots = subject.spots_of(plan);
     let main = spots.iter().filter(|spot| spot.kind == PartKind::MainSet && !spot.set.fixed);
     if let Some(longest) = main.max_by_key(|spot| spot.plan.seconds) {
         let repeat = longest.plan.swim.plus(longest.plan.rest).times(longest.plan.rounds).get();

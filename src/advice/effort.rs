@@ -1,6 +1,6 @@
 //! Where in the session the hard swimming is.
 
-use super::{Desk, Spot, advice};
+use super::{Spot, Subject, advice};
 use crate::finding::{Finding, Rule, Severity};
 use crate::session::words::{Effort, Goal, PartKind, Pattern};
 
@@ -10,7 +10,7 @@ advice! {
         severity: Severity::Warning,
         summary: "the warm-up asks for more than steady swimming",
         why: "Cold shoulders are asked for speed, and the keen ones are tired before the main set.",
-        unworried: "A set that builds or descends to a few quick strokes is not told.",
+        unworried: "A set that builds or descends to a few quick strokes is not reported.",
         before: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"hard\" }",
         after: "{ swim = \"4 x 50 free\", rest = \"20 s\", effort = \"easy\" }",
         source: "Common practice, no source.",
@@ -33,7 +33,7 @@ advice! {
         summary: "the hardest swimming is not in the main set",
         why: "The main set is what the session is for; harder work before it spoils it, after it the \
               lane no longer swims well enough for it to count.",
-        unworried: "A few sprints in the pre-set to wake the speed of a hard main set are not told.",
+        unworried: "A few sprints in the pre-set to wake the speed of a hard main set are not reported.",
         before: "main set steady, post set effort = \"sprint\"",
         after: "the sprints in the main set, post set steady",
         source: "Common practice, no source.",
@@ -41,28 +41,28 @@ advice! {
 }
 
 /// On a recovery day no part is to be hard, and a rule of its own reports any that is.
-fn nothing_is_to_be_hard(desk: &Desk<'_>) -> bool {
-    desk.session.goal.value == Goal::Recovery
+fn nothing_is_to_be_hard(subject: &Subject<'_>) -> bool {
+    subject.session.goal.value == Goal::Recovery
 }
 
-fn hard_warm_up(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    if nothing_is_to_be_hard(desk) {
+fn hard_warm_up(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    if nothing_is_to_be_hard(subject) {
         return;
     }
     let rises =
         |spot: &Spot<'_>| matches!(spot.plan.pattern, Some(Pattern::Build | Pattern::Descend));
-    for spot in desk.spots() {
+    for spot in subject.spots() {
         if spot.kind == PartKind::WarmUp && spot.effort() > Effort::Steady && !rises(&spot) {
             found.push(too_hard(&HARD_WARM_UP, &spot));
         }
     }
 }
 
-fn hard_cool_down(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    if nothing_is_to_be_hard(desk) {
+fn hard_cool_down(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    if nothing_is_to_be_hard(subject) {
         return;
     }
-    for spot in desk.spots() {
+    for spot in subject.spots() {
         if spot.kind == PartKind::CoolDown && spot.effort() > Effort::Steady {
             found.push(too_hard(&HARD_COOL_DOWN, &spot));
         }
@@ -76,11 +76,11 @@ fn too_hard(rule: &'static Rule, spot: &Spot<'_>) -> Finding {
         .help("write: effort = \"easy\" or effort = \"steady\"")
 }
 
-fn peak_outside_main(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    if nothing_is_to_be_hard(desk) {
+fn peak_outside_main(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    if nothing_is_to_be_hard(subject) {
         return;
     }
-    let spots = desk.spots();
+    let spots = subject.spots();
     let hardest = |spots: &[Spot<'_>]| spots.iter().map(Spot::effort).max();
     let main: Vec<Spot<'_>> =
         spots.iter().filter(|spot| spot.kind == PartKind::MainSet).copied().collect();

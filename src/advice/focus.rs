@@ -2,7 +2,7 @@
 
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::{Desk, advice};
+use super::{Subject, advice};
 use crate::finding::{Finding, Severity};
 use crate::reader::quoted;
 
@@ -34,8 +34,8 @@ advice! {
 /// Words and signs that join two skills.
 const JOINS: [&str; 6] = [" and ", ", ", " + ", " & ", " / ", "; "];
 
-fn several_focuses(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let focus = &desk.session.focus;
+fn several_focuses(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let focus = &subject.session.focus;
     let Some(at) = JOINS.iter().filter_map(|join| focus.value.find(join)).min() else { return };
     let first = focus.value.get(..at).unwrap_or_default().trim();
     found.push(
@@ -48,10 +48,10 @@ fn several_focuses(desk: &Desk<'_>, found: &mut Vec<Finding>) {
 /// Letters that words must share at their start to count as the same: kick, kicks, kicking.
 const STEM_LETTERS: usize = 4;
 
-fn focus_without_cue(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let focus = &desk.session.focus;
+fn focus_without_cue(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let focus = &subject.session.focus;
     let wanted = stems(&focus.value);
-    let spots = desk.spots();
+    let spots = subject.spots();
     let cues = || spots.iter().filter_map(|spot| spot.set.cue.as_ref());
     // A focus of little words only cannot be looked for.
     if wanted.is_empty() || cues().any(|cue| stems(&cue.value).iter().any(|s| wanted.contains(s))) {

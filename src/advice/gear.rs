@@ -1,6 +1,6 @@
 //! The list of gear against what the sets use.
 
-use super::{Desk, advice};
+use super::{Subject, advice};
 use crate::finding::{Finding, Placed, Severity};
 use crate::reader::quoted_list;
 
@@ -21,7 +21,7 @@ advice! {
         severity: Severity::Warning,
         summary: "a set uses gear that the list leaves out",
         why: "Half the lane stands at the wall without a board.",
-        unworried: "If the pool has it at hand. Without a list of gear in the session nothing is told.",
+        unworried: "If the pool has it at hand. Without a list of gear in the session nothing is reported.",
         before: "gear = [\"fins\"] ... { ..., gear = [\"board\"] }",
         after: "gear = [\"fins\", \"board\"]",
         source: "Common practice, no source.",
@@ -32,9 +32,9 @@ fn same(a: &Placed<String>, b: &Placed<String>) -> bool {
     a.value.to_lowercase() == b.value.to_lowercase()
 }
 
-fn gear_unused(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let spots = desk.spots();
-    for listed in &desk.session.gear {
+fn gear_unused(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let spots = subject.spots();
+    for listed in &subject.session.gear {
         if spots.iter().flat_map(|spot| &spot.set.gear).any(|used| same(used, listed)) {
             continue;
         }
@@ -49,10 +49,10 @@ fn gear_unused(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-fn gear_unlisted(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let listed = &desk.session.gear;
+fn gear_unlisted(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let listed = &subject.session.gear;
     let Some(last) = listed.last() else { return };
-    let spots = desk.spots();
+    let spots = subject.spots();
     let mut reported: Vec<&Placed<String>> = Vec::new();
     for used in spots.iter().flat_map(|spot| &spot.set.gear) {
         if listed.iter().chain(reported.iter().copied()).any(|known| same(known, used)) {

@@ -1,6 +1,6 @@
 //! How many swimmers a lane holds.
 
-use super::{Desk, advice};
+use super::{Subject, advice};
 use crate::finding::{Finding, Severity};
 use crate::measure::Seconds;
 use crate::plan::{LanePlan, Plan, SetPlan, Spacing};
@@ -27,15 +27,15 @@ struct Tightest<'a> {
     set: &'a SetPlan,
 }
 
-fn lane_crowded(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    for plan in desk.lanes {
+fn lane_crowded(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    for plan in subject.lanes {
         let Some(lane) = &plan.lane else { continue };
         let (Some(swimmers), Some(gap)) = (&lane.swimmers, &lane.gap) else { continue };
         let last_leaves = gap.value.times(swimmers.value.saturating_sub(1));
         if let Some(tightest) = tightest(plan)
             && last_leaves >= tightest.time
         {
-            found.push(told(lane, swimmers.value, gap.value, &tightest));
+            found.push(crowded(lane, swimmers.value, gap.value, &tightest));
         }
     }
 }
@@ -59,7 +59,7 @@ fn tightest(plan: &Plan) -> Option<Tightest<'_>> {
     .min_by_key(|tightest| tightest.time)
 }
 
-fn told(lane: &LanePlan, swimmers: u32, gap: Seconds, tightest: &Tightest<'_>) -> Finding {
+fn crowded(lane: &LanePlan, swimmers: u32, gap: Seconds, tightest: &Tightest<'_>) -> Finding {
     let last = gap.times(swimmers.saturating_sub(1));
     let time = tightest.time;
     let what =

@@ -1,6 +1,6 @@
 //! What a recovery session leaves out: effort, and hurry.
 
-use super::{Desk, advice};
+use super::{Subject, advice};
 use crate::check::Timing;
 use crate::finding::{Finding, Severity};
 use crate::measure::Seconds;
@@ -36,11 +36,11 @@ advice! {
 /// Less than this between repeats is a hurry.
 const LEAST_REST: Seconds = Seconds::new(10);
 
-fn recovery_above_steady(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    if desk.session.goal.value != Goal::Recovery {
+fn recovery_above_steady(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    if subject.session.goal.value != Goal::Recovery {
         return;
     }
-    for spot in desk.spots() {
+    for spot in subject.spots() {
         if spot.effort() <= Effort::Steady {
             continue;
         }
@@ -55,12 +55,12 @@ fn recovery_above_steady(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-fn recovery_in_a_hurry(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    if desk.session.goal.value != Goal::Recovery {
+fn recovery_in_a_hurry(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    if subject.session.goal.value != Goal::Recovery {
         return;
     }
-    let beginners = desk.session.level.value == Level::Beginner;
-    for spot in desk.spots() {
+    let beginners = subject.session.level.value == Level::Beginner;
+    for spot in subject.spots() {
         let rest = spot.plan.rest;
         let (line, written) = match spot.set.timing.value {
             Timing::Rest(_) => ("rest = \"20 s\"".to_owned(), true),

@@ -1,6 +1,6 @@
 //! Rest: what beginners need, evenness, and what the goal asks for.
 
-use super::{Desk, Spot, advice};
+use super::{Spot, Subject, advice};
 use crate::check::Timing;
 use crate::finding::{Finding, Severity};
 use crate::measure::Seconds;
@@ -98,12 +98,12 @@ pub(crate) fn rests_a_sprint(rest: Seconds, swim: Seconds) -> bool {
 }
 
 /// Written rests between repeats of a beginner session.
-fn beginners_rests<'a>(desk: &Desk<'a>) -> Vec<(Spot<'a>, Seconds)> {
-    if desk.session.level.value != Level::Beginner {
+fn beginners_rests<'a>(subject: &Subject<'a>) -> Vec<(Spot<'a>, Seconds)> {
+    if subject.session.level.value != Level::Beginner {
         return Vec::new();
     }
     let mut rests = Vec::new();
-    for spot in desk.spots() {
+    for spot in subject.spots() {
         if let Timing::Rest(rest) = spot.set.timing.value
             && spot.plan.repeats > 1
         {
@@ -113,8 +113,8 @@ fn beginners_rests<'a>(desk: &Desk<'a>) -> Vec<(Spot<'a>, Seconds)> {
     rests
 }
 
-fn short_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    for (spot, rest) in beginners_rests(desk) {
+fn short_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    for (spot, rest) in beginners_rests(subject) {
         if is_short_for_beginners(rest) {
             let title = format!("beginners rest {} between repeats", rest.spoken());
             found.push(
@@ -126,8 +126,8 @@ fn short_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-fn long_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    for (spot, rest) in beginners_rests(desk) {
+fn long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    for (spot, rest) in beginners_rests(subject) {
         if is_long_for_beginners(rest, spot.plan.swim) {
             let title = format!(
                 "beginners stand {} after each swim of {}",
@@ -143,8 +143,8 @@ fn long_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-fn uneven_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let spots = desk.spots();
+fn uneven_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let spots = subject.spots();
     let same_swim = |a: &SetPlan, b: &SetPlan| {
         (a.each, a.stroke, a.mode, a.effort) == (b.each, b.stroke, b.mode, b.effort)
     };
@@ -211,9 +211,9 @@ impl Holds {
     }
 }
 
-fn main_set_thins(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let Some(holds) = Holds::of(desk.session.goal.value) else { return };
-    let spots = desk.spots();
+fn main_set_thins(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let Some(holds) = Holds::of(subject.session.goal.value) else { return };
+    let spots = subject.spots();
     let mut work = spots.iter().filter(|spot| {
         spot.kind == PartKind::MainSet
             && holds.compares(spot.plan.mode, spot.effort())
@@ -224,15 +224,15 @@ fn main_set_thins(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     for spot in work {
         let same_work = spot.plan.stroke == before.plan.stroke;
         if same_work && holds.falls(swum(spot), swum(before)) {
-            found.push(thins_out(desk, spot, before));
+            found.push(thins_out(subject, spot, before));
         }
         before = spot;
     }
 }
 
-fn thins_out(desk: &Desk<'_>, spot: &Spot<'_>, before: &Spot<'_>) -> Finding {
+fn thins_out(subject: &Subject<'_>, spot: &Spot<'_>, before: &Spot<'_>) -> Finding {
     let per_minute = |set: &SetPlan| {
-        let tenths = metres_a_minute_tenths(desk.plan.pool.distance(set.lengths), set.seconds);
+        let tenths = metres_a_minute_tenths(subject.plan.pool.distance(set.lengths), set.seconds);
         format!("{}.{} m/min", tenths / 10, tenths % 10)
     };
     let (now, earlier) = (per_minute(spot.plan), per_minute(before.plan));
@@ -242,9 +242,9 @@ fn thins_out(desk: &Desk<'_>, spot: &Spot<'_>, before: &Spot<'_>) -> Finding {
         .help("lengthen the repeats, shorten the rest, or swap the two sets")
 }
 
-fn speed_without_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let goal = desk.session.goal.value;
-    for spot in desk.spots() {
+fn speed_without_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let goal = subject.session.goal.value;
+    for spot in subject.spots() {
         let sprint = is_sprint(goal, spot.kind, spot.effort()) && spot.plan.repeats > 1;
         if !sprint || rests_a_sprint(spot.plan.rest, spot.plan.swim) {
             continue;

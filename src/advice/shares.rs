@@ -1,6 +1,6 @@
 //! Shares of the distance against the bands.
 
-use super::{Desk, advice};
+use super::{Subject, advice};
 use crate::finding::{Finding, Severity};
 use crate::measure::Lengths;
 use crate::plan::bands::{band, holds};
@@ -23,13 +23,13 @@ advice! {
     }
 }
 
-fn part_share(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let whole = desk.plan.lengths.get();
+fn part_share(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let whole = subject.plan.lengths.get();
     for (kind, _) in PartKind::ALL.iter().copied() {
-        let parts: Vec<_> = desk.parts().filter(|(part, _)| part.kind.value == kind).collect();
+        let parts: Vec<_> = subject.parts().filter(|(part, _)| part.kind.value == kind).collect();
         // Pre-set and post set may be missing; a session without a warm-up or cool-down is reported.
         let may_miss = matches!(kind, PartKind::PreSet | PartKind::PostSet);
-        let Some(band) = band(desk.session, kind) else { continue };
+        let Some(band) = band(subject.session, kind) else { continue };
         if parts.is_empty() && (may_miss || band.least == 0) {
             continue;
         }
@@ -37,16 +37,16 @@ fn part_share(desk: &Desk<'_>, found: &mut Vec<Finding>) {
         if holds(band, u64::from(lengths), u64::from(whole)) {
             continue;
         }
-        let place = parts.first().map_or(desk.session.title.place, |(part, _)| part.kind.place);
-        found.push(out_of_band(desk, kind, lengths, band).label(place, ""));
+        let place = parts.first().map_or(subject.session.title.place, |(part, _)| part.kind.place);
+        found.push(out_of_band(subject, kind, lengths, band).label(place, ""));
     }
 }
 
-fn out_of_band(desk: &Desk<'_>, kind: PartKind, lengths: u32, band: ShareBand) -> Finding {
-    let whole = desk.plan.lengths.get();
+fn out_of_band(subject: &Subject<'_>, kind: PartKind, lengths: u32, band: ShareBand) -> Finding {
+    let whole = subject.plan.lengths.get();
     let tenths = (2000 * u64::from(lengths) + u64::from(whole)) / (2 * u64::from(whole.max(1)));
     let share = format!("{}.{}", tenths / 10, tenths % 10);
-    let pool = desk.plan.pool;
+    let pool = subject.plan.pool;
     let title = if lengths == 0 {
         format!("there is no {kind}; {} to {} % is usual", band.least, band.most)
     } else {
@@ -69,7 +69,7 @@ fn out_of_band(desk: &Desk<'_>, kind: PartKind, lengths: u32, band: ShareBand) -
     }
     finding.help(format!(
         "of {} that is {} to {}; it has {}",
-        desk.plan.distance().with_commas(),
+        subject.plan.distance().with_commas(),
         text(least),
         text(most),
         text(u64::from(lengths))

@@ -1,6 +1,6 @@
 //! Single swims: how long without a stop, and strokes to aim at.
 
-use super::{Desk, advice};
+use super::{Subject, advice};
 use crate::finding::{Finding, Severity};
 use crate::measure::Distance;
 use crate::session::Aim;
@@ -36,12 +36,12 @@ advice! {
 const LONGEST: [(Level, u64); 3] =
     [(Level::Beginner, 200), (Level::Improver, 400), (Level::Advanced, 1650)];
 
-fn long_swim(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let level = desk.session.level.value;
+fn long_swim(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let level = subject.session.level.value;
     let Some((_, most)) = LONGEST.iter().find(|(known, _)| *known == level) else { return };
-    let most = Distance::whole(*most, desk.plan.pool.unit());
-    for spot in desk.spots() {
-        let each = desk.plan.pool.distance(spot.plan.each);
+    let most = Distance::whole(*most, subject.plan.pool.unit());
+    for spot in subject.spots() {
+        let each = subject.plan.pool.distance(spot.plan.each);
         if each.thirds() <= most.thirds() || spot.set.fixed {
             continue;
         }
@@ -51,20 +51,20 @@ fn long_swim(desk: &Desk<'_>, found: &mut Vec<Finding>) {
                 format!("{each} without a stop is long for the level {level}"),
             )
             .label(spot.set.swim_place, format!("{most} is usual at most"))
-            .label(desk.session.level.place, "the level")
+            .label(subject.session.level.place, "the level")
             .help("break it into repeats, or mark a test with fixed = true"),
         );
     }
 }
 
-fn stroke_goal_without_count(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let lanes = &desk.session.lanes;
+fn stroke_goal_without_count(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let lanes = &subject.session.lanes;
     let by_lane = !lanes.is_empty() && lanes.iter().all(|lane| lane.strokes_per_length.is_some());
-    if desk.session.strokes_per_length.is_some() || by_lane {
+    if subject.session.strokes_per_length.is_some() || by_lane {
         return;
     }
     let mut counted = Vec::new();
-    for spot in desk.spots() {
+    for spot in subject.spots() {
         let stroke = spot.plan.stroke;
         let Some(aim) = &spot.set.strokes else { continue };
         if aim.value == Aim::Count {

@@ -1,6 +1,6 @@
 //! What a session at the threshold needs: a strong pace, and little rest from it.
 
-use super::{Desk, Spot, advice};
+use super::{Spot, Subject, advice};
 use crate::check::Timing;
 use crate::finding::{Finding, Severity};
 use crate::measure::{Lengths, Seconds};
@@ -51,14 +51,14 @@ pub(crate) fn rest_is_long(rest: Seconds, swim: Seconds) -> bool {
 }
 
 /// The sets of the main set that are recut and compared like any other.
-fn main_sets<'a>(desk: &Desk<'a>) -> Vec<Spot<'a>> {
-    let spots = desk.spots().into_iter();
+fn main_sets<'a>(subject: &Subject<'a>) -> Vec<Spot<'a>> {
+    let spots = subject.spots().into_iter();
     spots.filter(|spot| spot.kind == PartKind::MainSet && !spot.set.fixed).collect()
 }
 
-fn threshold_with_long_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    let goal = desk.session.goal.value;
-    for spot in main_sets(desk) {
+fn threshold_with_long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let goal = subject.session.goal.value;
+    for spot in main_sets(subject) {
         let (rest, swim) = (spot.plan.rest, spot.plan.swim);
         let work = is_at_threshold(goal, spot.kind, spot.effort()) && spot.plan.repeats > 1;
         if !work || !rest_is_long(rest, swim) {
@@ -85,11 +85,11 @@ fn threshold_with_long_rest(desk: &Desk<'_>, found: &mut Vec<Finding>) {
 /// The least share of the main set that is strong, one part in so many.
 const LEAST_PART: u32 = 3;
 
-fn little_at_threshold(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    if desk.session.goal.value != Goal::Threshold {
+fn little_at_threshold(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    if subject.session.goal.value != Goal::Threshold {
         return;
     }
-    let main = main_sets(desk);
+    let main = main_sets(subject);
     let lengths = |strong_only: bool| -> u32 {
         let counted = main.iter().filter(|spot| !strong_only || spot.effort() == Effort::Strong);
         counted.map(|spot| spot.plan.lengths.get()).sum()
@@ -105,7 +105,7 @@ fn little_at_threshold(desk: &Desk<'_>, found: &mut Vec<Finding>) {
     else {
         return;
     };
-    let distance = |lengths: u32| desk.plan.pool.distance(Lengths::new(lengths)).with_commas();
+    let distance = |lengths: u32| subject.plan.pool.distance(Lengths::new(lengths)).with_commas();
     let title = match strong {
         0 => "nothing in the main set of this threshold session is swum strong".to_owned(),
         strong => {

@@ -1,6 +1,6 @@
 //! Which wall a line ends at.
 
-use super::{Desk, advice, first_set};
+use super::{Subject, advice, first_set};
 use crate::finding::{Finding, Severity};
 
 advice! {
@@ -16,15 +16,15 @@ advice! {
     }
 }
 
-fn far_wall(desk: &Desk<'_>, found: &mut Vec<Finding>) {
+fn far_wall(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let mut away = false;
-    for (part, plan) in desk.parts() {
+    for (part, plan) in subject.parts() {
         for (written, line) in part.lines.iter().zip(&plan.lines) {
             let lengths = line.lengths();
             if lengths.ends_at_start() {
                 continue;
             }
-            // The line that comes back is not told, only the one that left.
+            // The line that comes back is not reported, only the one that left.
             away = !away;
             let Some(set) = first_set(written).filter(|_| away) else { continue };
             let title = match lengths.get() {

@@ -1,6 +1,6 @@
 //! Wordings that the card prints with a caution.
 
-use super::{Desk, advice};
+use super::{Subject, advice};
 use crate::check::wording::{CautionKind, cautions};
 use crate::finding::{Finding, Rule, Severity};
 
@@ -42,16 +42,16 @@ pub(crate) fn rule_on(kind: CautionKind) -> &'static Rule {
     }
 }
 
-fn breath_hold(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    wordings(desk, CautionKind::BreathHold, found);
+fn breath_hold(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    wordings(subject, CautionKind::BreathHold, found);
 }
 
-fn dive_start(desk: &Desk<'_>, found: &mut Vec<Finding>) {
-    wordings(desk, CautionKind::Dive, found);
+fn dive_start(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    wordings(subject, CautionKind::Dive, found);
 }
 
-fn wordings(desk: &Desk<'_>, kind: CautionKind, found: &mut Vec<Finding>) {
-    for caution in cautions(desk.session).into_iter().filter(|caution| caution.kind == kind) {
+fn wordings(subject: &Subject<'_>, kind: CautionKind, found: &mut Vec<Finding>) {
+    for caution in cautions(subject.session).into_iter().filter(|caution| caution.kind == kind) {
         let (title, help) = match kind {
             CautionKind::BreathHold => (
                 "this asks for holding the breath; the card prints a caution",

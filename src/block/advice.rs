@@ -7,32 +7,32 @@ use crate::finding::{Finding, Place, Placed};
 use crate::measure::{Distance, Lengths, TrueLength, Unit};
 use crate::session::words::Level;
 
-/// More weeks than this in a row without an easier one are told.
+/// More weeks than this in a row without an easier one are reported.
 const FULL_WEEKS: usize = 5;
 
-/// So many weeks of one focus in a row are told. Common practice, no source.
+/// So many weeks of one focus in a row are reported. Common practice, no source.
 const WEEKS_OF_ONE_FOCUS: usize = 4;
 
-/// Looks at a block and tells what it finds, allowed or not.
+/// Looks at a block and adds what it finds, allowed or not.
 pub(super) fn advise(block: &Block, weeks: &[Looked<'_>], found: &mut Vec<Finding>) {
     let unit = weeks
         .iter()
         .flat_map(|week| &week.checked.sessions)
         .map(|session| session.distance().unit())
         .next();
-    let desk = Desk { block, weeks, unit: unit.unwrap_or(Unit::Metre) };
-    desk.jumps(found);
-    desk.longest_jumps(found);
-    desk.no_easier_week(found);
-    desk.not_easier(found);
-    desk.goal_out_of_reach(found);
-    desk.same_focus(found);
+    let progress = Progress { block, weeks, unit: unit.unwrap_or(Unit::Metre) };
+    progress.jumps(found);
+    progress.longest_jumps(found);
+    progress.no_easier_week(found);
+    progress.not_easier(found);
+    progress.goal_out_of_reach(found);
+    progress.same_focus(found);
 }
 
-struct Desk<'a> {
+struct Progress<'a> {
     block: &'a Block,
     weeks: &'a [Looked<'a>],
-    /// The unit of the first session, in which sums are told.
+    /// The unit of the first session, in which sums are given.
     unit: Unit,
 }
 
@@ -74,7 +74,7 @@ pub(super) fn longest_share_percent(level: Level) -> u32 {
     }
 }
 
-impl Desk<'_> {
+impl Progress<'_> {
     fn text(&self, length: TrueLength) -> String {
         length.in_unit(self.unit).with_commas()
     }

@@ -1,4 +1,4 @@
-//! Opens the sessions of a block, puts them on their days and reckons the weeks.
+//! Opens the sessions of a block, puts them on their days and adds up the weeks.
 
 use super::dates::{self, WEEK_DAYS};
 use super::{Block, BlockSession, CheckedWeek, Entry, NamedFile, WishEntry, rules};
@@ -38,11 +38,11 @@ pub(super) fn look<'b>(
     let mut begins = None;
     for (index, week) in block.weeks.iter().enumerate() {
         begins = first_day(block, week, begins, index == 0, findings);
-        let mut desk = WeekDesk { block, begins, shelf, findings, failed: &mut failed };
-        let sessions = desk.sessions(week);
+        let mut builder = WeekBuilder { block, begins, shelf, findings, failed: &mut failed };
+        let sessions = builder.sessions(week);
         let whole = week.read_whole && sessions.len() == week.sessions.len();
         let number = u32::try_from(index + 1).unwrap_or(u32::MAX);
-        let checked = reckoned(week, number, begins, sessions, &weeks);
+        let checked = summed(week, number, begins, sessions, &weeks);
         weeks.push(Looked { written: week, checked, whole });
     }
     (weeks, failed)
@@ -81,7 +81,7 @@ fn first_day(
 }
 
 /// Opens the sessions of one week.
-struct WeekDesk<'a> {
+struct WeekBuilder<'a> {
     block: &'a Block,
     begins: Option<Date>,
     shelf: &'a Shelf<'a>,
@@ -89,7 +89,7 @@ struct WeekDesk<'a> {
     failed: &'a mut Vec<Intake>,
 }
 
-impl WeekDesk<'_> {
+impl WeekBuilder<'_> {
     fn sessions(&mut self, week: &super::Week) -> Vec<BlockSession> {
         let days: Vec<_> = self.block.days.iter().map(|day| day.value).collect();
         let usual = self.begins.map(|first| dates::session_dates(first, &days)).unwrap_or_default();
@@ -184,18 +184,21 @@ impl WeekDesk<'_> {
     fn check_date(&mut self, entry: &Entry, session: &BlockSession, before: Option<Date>) {
         let Some(date) = session.date else { return };
         let place = entry.date().map_or(entry.place(), |date| date.place);
-        let mut tell = |title: String, label: String| {
+        let mut report = |title: String, label: String| {
             self.findings.push(Finding::new(&rules::BLOCK_DATES, title).label(place, label));
         };
         if let Some(own) = session.ready.session.date.filter(|own| *own != date) {
-            tell(format!("the session is on {date} here and on {own} in its file"), String::new());
+            report(
+                format!("the session is on {date} here and on {own} in its file"),
+                String::new(),
+            );
         }
         let after = self.begins.and_then(|begins| dates::days_between(begins, date));
         if let (Some(begins), Some(after)) = (self.begins, after)
             && !(0..7).contains(&after)
         {
             let last = dates::days_after(begins, WEEK_DAYS - 1).unwrap_or(begins);
-            tell(
+            report(
                 format!("the session on {date} is not in its week"),
                 format!("the week goes from {begins} to {last}"),
             );
@@ -203,7 +206,7 @@ impl WeekDesk<'_> {
         if let Some(before) = before
             && dates::days_between(before, date).is_some_and(|days| days < 0)
         {
-            tell(
+            report(
                 format!("the session on {date} is before the one above it"),
                 format!("the one above is on {before}"),
             );
@@ -274,7 +277,7 @@ fn fails(entry: &Entry, intake: &Intake) -> Finding {
     };
     Finding::new(&rules::SESSION_FAILS, title)
         .label(entry.place(), label)
-        .help(format!("deckcard check {name} tells all of it"))
+        .help(format!("deckcard check {name} reports all of it"))
 }
 
 /// "line 17: 60 m is not a whole number of lengths".
@@ -300,7 +303,7 @@ pub(crate) fn longest_swim(plan: &Plan) -> Lengths {
 }
 
 /// The sums of a week, and whether it is an easier one.
-fn reckoned(
+fn summed(
     week: &super::Week,
     number: u32,
     date: Option<Date>,

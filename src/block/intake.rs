@@ -41,7 +41,7 @@ pub fn open(path: &Path) -> Result<BlockIntake, LoadError> {
     }
 }
 
-/// Reads and checks a source at hand; club and session files are looked for from its folder on.
+/// Reads and checks a source that is loaded already; club and session files are looked for from its folder on.
 pub fn take(source: Source) -> BlockIntake {
     let folder = source.folder();
     let reading = read(source, &|name| source::load(&folder.join(name)));

@@ -53,7 +53,7 @@ rules! {
         summary: "a week grows by more than the setting",
         why: "A week that leaps asks for more than the weeks before it have led up to.",
         unworried: "If the week before was cut short, or the swimmers did as much all last season: allow \
-                    it. A step of one lap is never told, however small the week. The setting is growth, \
+                    it. A step of one lap is never reported, however small the week. The setting is growth, \
                     for totals, and longest_growth, for the longest swim.",
         before: "1,500 m in one week, 2,000 m in the next",
         after: "1,500 m in one week, 1,650 m in the next",

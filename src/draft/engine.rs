@@ -1,5 +1,5 @@
 //! From a wish to a session: which patterns are tried in which order, and the proof that what
-//! they came to is clean.
+//! they make is clean.
 
 mod head;
 mod nearest;
@@ -314,8 +314,8 @@ const MAIN_FIRSTS: usize = 12;
 const MAIN_SECONDS: usize = 5;
 /// Of the main sets by their length, so many are tried.
 const NEAREST_MAINS: usize = 20;
-/// Choices looked at to meet a wish: all there are. To tell what could be met where it cannot,
-/// so many do.
+/// Choices looked at to meet a wish: all there are. To say what could be met where it cannot,
+/// so many are enough.
 const PATIENCE: u64 = u64::MAX;
 const PATIENCE_OF_A_REFUSAL: u64 = 10_000_000;
 
@@ -358,7 +358,7 @@ fn pair_around(wish: &Wish, distance: Distance) -> (u32, u32, u32) {
 }
 
 /// A pace per 100 of the pool's unit; seconds are dropped, so that nothing takes longer than
-/// it was reckoned.
+/// was computed.
 pub(super) fn pace_in_pool(wish: &Wish) -> Seconds {
     let Pace { per_100, unit } = wish.pace;
     let hundred = |unit| u128::from(Distance::whole(100, unit).true_length().grid());

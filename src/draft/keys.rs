@@ -1,4 +1,4 @@
-//! Every key of a pattern file, and the tables they stand in.
+//! Every key of a pattern file, and the tables they are in.
 
 use std::sync::LazyLock;
 
@@ -27,7 +27,7 @@ keys! {
     /// A skill.
     pub SKILL, "a skill", in skill {
         FOCUS: String = required("focus", "\"long glide\"",
-            "The skill, as it stands at the head of a session.");
+            "The skill, as it is written at the head of a session.");
         WORDS: Vec<String> = optional("words", "[\"glide\", \"push-off\"]",
             "Words by which a coach's own wording of it is known.");
         STROKE: Stroke = optional("stroke", "\"free\"",
@@ -67,7 +67,7 @@ keys! {
         NAME: String = required("name", "\"Ten by one\"",
             "The title of the part.");
         WHY: String = required("why", "\"Short swims, each begun afresh.\"",
-            "Why a coach gives it, one sentence; it stands in the session file as a comment.");
+            "Why a coach gives it, one sentence; the session file has it as a comment.");
         PARTS: OneOrMore<PartKind> = required("parts", "[\"main set\"]",
             "The parts it can make.");
         LEVELS: OneOrMore<Level> = required("levels", "[\"beginner\"]",

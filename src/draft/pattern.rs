@@ -21,7 +21,7 @@ pub(crate) struct OneOrMore<T>(pub Vec<T>);
 /// A skill that can be a session's focus, with what a swimmer thinks of in each kind of set.
 #[derive(Clone, Debug)]
 pub(crate) struct Skill {
-    /// As it stands at the head of a session.
+    /// As it is written at the head of a session.
     pub focus: String,
     /// Words by which a coach's own wording of it is known.
     pub words: Vec<String>,
@@ -93,7 +93,7 @@ pub(crate) struct SetPattern {
     pub id: Placed<String>,
     /// The title of the part.
     pub name: String,
-    /// Why a coach gives it; stands in the session file as a comment.
+    /// Why a coach gives it; the session file has it as a comment.
     pub why: String,
     /// Parts it can make.
     pub parts: Vec<PartKind>,

@@ -12,7 +12,7 @@ use crate::plan::bands::{band, holds};
 use crate::session::ShareBand;
 use crate::session::words::{Effort, PartKind};
 
-/// What a session is to come to. A window without ends takes anything.
+/// What a session is to reach. A window without ends takes anything.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Window {
     /// Least and most seconds, changeovers counted.

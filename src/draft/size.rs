@@ -1,4 +1,4 @@
-//! What a pattern comes to in a pool, at a pace: every choice of its numbers.
+//! The sizes of a pattern in a pool, at a pace: every choice of its numbers.
 
 use std::collections::BTreeMap;
 
@@ -359,7 +359,7 @@ mod tests {
 
     /// Worked by hand, as a coach would chalk it in each pool.
     #[test]
-    fn distances_come_to_lengths_a_coach_would_swim() {
+    fn distances_become_lengths_a_coach_would_swim() {
         let pool = |text: &str| -> Pool { text.parse().expect("a pool") };
         for (length, lengths) in [
             // named:     25, 50, 75, 100, 150, 200, 400

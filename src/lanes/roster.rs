@@ -63,7 +63,7 @@ struct Columns {
     tests: Option<usize>,
 }
 
-/// Reads a roster; everything wrong with it is told at once.
+/// Reads a roster; everything wrong with it is reported at once.
 pub fn read_roster(text: &str) -> Result<Vec<Swimmer>, Vec<RosterError>> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let first = text.lines().next().unwrap_or_default();

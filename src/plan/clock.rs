@@ -1,4 +1,4 @@
-//! The pace clock: where its hand stands when a repeat starts.
+//! The pace clock: where its hand is when a repeat starts.
 
 use crate::measure::Seconds;
 

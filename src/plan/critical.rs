@@ -66,7 +66,7 @@ pub enum CriticalError {
     #[error("some swims are in metres and some in yards; a pace takes one unit")]
     MixedUnits,
     /// A pace nobody swims.
-    #[error("they come to {0} per 100, which nobody swims; look at the distances and times again")]
+    #[error("they give {0} per 100, which nobody swims; look at the distances and times again")]
     NotAPace(Seconds),
     /// Two swims over one distance.
     #[error("two swims are {0} long; each must be longer than the one before")]
@@ -110,7 +110,7 @@ pub const CAUTIONS: [&str; 4] = [
 /// Swims more than this are a slip of the hand, and keep sums inside their integers.
 const MOST_SWIMS: usize = 50;
 
-/// The pace that timed swims, in any order, come to.
+/// The pace that follows from timed swims, in any order.
 pub fn critical_pace(swims: &[TimedSwim]) -> Result<CriticalPace, CriticalError> {
     let mut swims = swims.to_vec();
     swims.sort_by_key(|swim| swim.distance);
@@ -230,17 +230,17 @@ mod tests {
     }
 
     #[test]
-    fn swims_that_make_no_sense_are_told() {
-        let told = |text: &str| critical_pace(&swims(text));
-        assert_eq!(told("200=2:50"), Err(CriticalError::TooFew));
-        assert_eq!(told("200=2:50 200=2:55"), Err(CriticalError::SameDistance(200)));
+    fn swims_that_make_no_sense_are_pace_of() {
+        let pace_of = |text: &str| critical_pace(&swims(text));
+        assert_eq!(pace_of("200=2:50"), Err(CriticalError::TooFew));
+        assert_eq!(pace_of("200=2:50 200=2:55"), Err(CriticalError::SameDistance(200)));
         assert_eq!(
-            told("400=2:50 200=2:50"),
+            pace_of("400=2:50 200=2:50"),
             Err(CriticalError::NotSlower { shorter: 200, longer: 400 })
         );
-        assert_eq!(told("200m=2:50 400yd=6:00"), Err(CriticalError::MixedUnits));
+        assert_eq!(pace_of("200m=2:50 400yd=6:00"), Err(CriticalError::MixedUnits));
         // By hand: 200 in 40 s is 20 s per 100.
-        assert_eq!(told("200=0:40 400=1:20"), Err(CriticalError::NotAPace(Seconds::new(20))));
+        assert_eq!(pace_of("200=0:40 400=1:20"), Err(CriticalError::NotAPace(Seconds::new(20))));
         assert!(pace("200=3:10 400=6:00").shorter_is_slower);
     }
 

@@ -5,14 +5,14 @@
 
 use thiserror::Error;
 
-mod board;
 mod build;
 mod change;
 mod choices;
-mod desk;
 mod in_time;
 mod reason;
 mod search;
+mod space;
+mod transfer;
 mod wishes;
 
 #[cfg(test)]
@@ -24,13 +24,13 @@ use crate::check::CheckedSession;
 use crate::measure::{Distance, Lengths, Pool, Seconds};
 use crate::session::Lane;
 use crate::session::words::Keep;
-use board::{Board, Scale, free_and_held};
 use choices::Chooser;
-use desk::Desk;
 use in_time::in_time;
-use search::{Aim, Found};
+use search::{Found, Sought};
+use space::{Scale, Space, free_and_held};
+use transfer::Transfer;
 
-/// What a recut is to come to.
+/// What a recut is to reach.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Target {
     /// About the distance of the written session.
@@ -68,11 +68,11 @@ impl Recut {
     }
 }
 
-/// A target that cannot be come to.
+/// A target that cannot be reached.
 #[derive(Debug, Error)]
 pub enum Impossible {
     /// The distance is more than a pair of lengths away from anything there is.
-    #[error("no recut comes to {}; the nearest is {}: {why}", wanted.with_commas(), nearest.distance().with_commas())]
+    #[error("no recut reaches {}; the nearest is {}: {why}", wanted.with_commas(), nearest.distance().with_commas())]
     Distance {
         /// What was wanted.
         wanted: Distance,
@@ -102,7 +102,7 @@ impl Impossible {
     }
 }
 
-/// Why a target cannot be come to.
+/// Why a target cannot be reached.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum Obstacle {
     /// There is nothing left to cut.
@@ -133,7 +133,7 @@ pub fn recut(
     lane: Option<&Lane>,
     target: Target,
 ) -> Result<Recut, Impossible> {
-    cut(Desk::new(session, pool, lane), target)
+    cut(Transfer::new(session, pool, lane), target)
 }
 
 /// The same at the session's own pace, with the parts drawn into the bands of its level, also
@@ -143,37 +143,37 @@ pub fn recut_into_bands(
     pool: Pool,
     target: Target,
 ) -> Result<Recut, Impossible> {
-    cut(Desk { into_bands: true, ..Desk::new(session, pool, None) }, target)
+    cut(Transfer { into_bands: true, ..Transfer::new(session, pool, None) }, target)
 }
 
-fn cut(desk: Desk<'_>, target: Target) -> Result<Recut, Impossible> {
+fn cut(transfer: Transfer<'_>, target: Target) -> Result<Recut, Impossible> {
     match target {
-        Target::Equal => Ok(equal(desk)),
-        Target::Distance(wanted) => to_distance(desk, wanted),
-        Target::Time(wanted) => in_time(desk, wanted, u32::MAX),
-        Target::AtMost(most) => inside(desk, equal(desk), most),
+        Target::Equal => Ok(equal(transfer)),
+        Target::Distance(wanted) => to_distance(transfer, wanted),
+        Target::Time(wanted) => in_time(transfer, wanted, u32::MAX),
+        Target::AtMost(most) => inside(transfer, equal(transfer), most),
     }
 }
 
 /// `base`, or no more lengths than it has in at most a time where it would pass that.
-fn inside(desk: Desk<'_>, base: Recut, most: Seconds) -> Result<Recut, Impossible> {
+fn inside(transfer: Transfer<'_>, base: Recut, most: Seconds) -> Result<Recut, Impossible> {
     if base.seconds <= most {
         return Ok(base);
     }
-    in_time(desk, most, base.lengths.get())
+    in_time(transfer, most, base.lengths.get())
 }
 
 /// The session as it is swum in `pool` at its own pace: at equal distance or length for
 /// length as it asks, and the other pool's version inside the booking.
 ///
-/// As written, a session is never cut: that it runs over is told to the coach instead; and
+/// As written, a session is never cut: that it runs over is reported to the coach instead; and
 /// length for length is a wish of its own.
 pub fn for_pool(session: &CheckedSession, pool: Pool) -> Recut {
-    let desk = Desk::new(session, pool, None);
-    let base = as_kept(desk);
+    let transfer = Transfer::new(session, pool, None);
+    let base = as_kept(transfer);
     match &session.booked {
-        Some(booked) if !desk.same_pool() && session.keep == Keep::Distance => {
-            inside(desk, base, booked.value).unwrap_or_else(Impossible::nearest)
+        Some(booked) if !transfer.same_pool() && session.keep == Keep::Distance => {
+            inside(transfer, base, booked.value).unwrap_or_else(Impossible::nearest)
         }
         _ => base,
     }
@@ -186,12 +186,12 @@ pub(super) fn for_lane(
     lane: &Lane,
     together: Option<Seconds>,
 ) -> Recut {
-    let desk = Desk::new(session, pool, Some(lane));
-    let base = as_kept(desk);
+    let transfer = Transfer::new(session, pool, Some(lane));
+    let base = as_kept(transfer);
     let booked = session.booked.as_ref().map(|booked| booked.value);
     let cut = match (together.or(booked.filter(|_| stretches(lane))), booked) {
-        (Some(wanted), _) if !fills(base.seconds, wanted) => in_time(desk, wanted, u32::MAX),
-        (None, Some(booked)) => inside(desk, base, booked),
+        (Some(wanted), _) if !fills(base.seconds, wanted) => in_time(transfer, wanted, u32::MAX),
+        (None, Some(booked)) => inside(transfer, base, booked),
         _ => Ok(base),
     };
     cut.unwrap_or_else(Impossible::nearest)
@@ -213,10 +213,10 @@ fn stretches(lane: &Lane) -> bool {
 }
 
 /// At equal distance or length for length, as the session asks.
-fn as_kept(desk: Desk<'_>) -> Recut {
-    match desk.written.keep {
-        Keep::Lengths => build::length_for_length(desk),
-        Keep::Distance => equal(desk),
+fn as_kept(transfer: Transfer<'_>) -> Recut {
+    match transfer.written.keep {
+        Keep::Lengths => build::length_for_length(transfer),
+        Keep::Distance => equal(transfer),
     }
 }
 
@@ -226,26 +226,26 @@ fn fills(seconds: Seconds, wanted: Seconds) -> bool {
 }
 
 /// The session at about its own distance.
-fn equal(desk: Desk<'_>) -> Recut {
-    if desk.same_pool() && !desk.into_bands {
-        return build::length_for_length(desk);
+fn equal(transfer: Transfer<'_>) -> Recut {
+    if transfer.same_pool() && !transfer.into_bands {
+        return build::length_for_length(transfer);
     }
-    let own = desk.written.lines().map(|line| desk.own_length(line).grid()).sum();
-    let (board, found) = toward(desk, own, BREADTH_IN_TIME);
-    let why = if desk.same_pool() { Why::Bands } else { Why::Pool(desk.pool) };
-    build::of(desk, &board, &found, why)
+    let own = transfer.written.lines().map(|line| transfer.own_length(line).grid()).sum();
+    let (space, found) = toward(transfer, own, BREADTH_IN_TIME);
+    let why = if transfer.same_pool() { Why::Bands } else { Why::Pool(transfer.pool) };
+    build::of(transfer, &space, &found, why)
 }
 
-fn to_distance(desk: Desk<'_>, wanted: Distance) -> Result<Recut, Impossible> {
+fn to_distance(transfer: Transfer<'_>, wanted: Distance) -> Result<Recut, Impossible> {
     let grid = wanted.true_length().grid();
-    let (board, found) = toward(desk, grid, BREADTHS[0]);
-    let cut = build::of(desk, &board, &found, Why::Distance);
-    let length = board.length_grid;
+    let (space, found) = toward(transfer, grid, BREADTHS[0]);
+    let cut = build::of(transfer, &space, &found, Why::Distance);
+    let length = space.length_grid;
     let off = (u64::from(found.lengths) * length).abs_diff(grid);
     if off <= 2 * length {
         return Ok(cut);
     }
-    let (least, most) = board.span();
+    let (least, most) = space.span();
     let why = if grid < u64::from(least) * length {
         Obstacle::AtLeast
     } else if grid > u64::from(most) * length {
@@ -257,23 +257,23 @@ fn to_distance(desk: Desk<'_>, wanted: Distance) -> Result<Recut, Impossible> {
 }
 
 /// The best recut with a total near `grid`, looked for from `first` steps on.
-fn toward(desk: Desk<'_>, grid: u64, first: u32) -> (Board, Found) {
-    let (free, held) = free_and_held(desk);
+fn toward(transfer: Transfer<'_>, grid: u64, first: u32) -> (Space, Found) {
+    let (free, held) = free_and_held(transfer);
     let scale = Scale { now: u128::from(grid.saturating_sub(held)), was: u128::from(free) };
     let breadths = [first].into_iter().chain(BREADTHS.into_iter().filter(|more| *more > first));
-    let mut best: Option<(Board, Found)> = None;
+    let mut best: Option<(Space, Found)> = None;
     for breadth in breadths {
-        let board = Board::new(desk, scale, breadth);
-        let Some(found) = search::best(&board, Aim::Near { grid }) else { continue };
+        let space = Space::new(transfer, scale, breadth);
+        let Some(found) = search::best(&space, Sought::Near { grid }) else { continue };
         let cost = found.cost;
-        let drawn_in = !desk.into_bands || cost.share_permille == 0;
+        let drawn_in = !transfer.into_bands || cost.share_permille == 0;
         let near = cost.walls == 0 && cost.miss == 0 && drawn_in;
         if best.as_ref().is_none_or(|(_, before)| found.cost < before.cost) {
-            best = Some((board, found));
+            best = Some((space, found));
         }
         if near {
             break;
         }
     }
-    best.unwrap_or_else(|| build::unsearched(desk))
+    best.unwrap_or_else(|| build::unsearched(transfer))
 }

@@ -36,7 +36,7 @@ pub(super) fn for_lane(
 }
 
 fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut) -> Plan {
-    let desk = Desk { written: session, pool, pace: session.pace_of(lane), lane };
+    let timer = Timer { written: session, pool, pace: session.pace_of(lane), lane };
     let figures = Figures {
         title: session.title.clone(),
         date: session.date,
@@ -45,7 +45,7 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut)
         level: session.level.value,
         focus: session.focus.clone(),
         pool,
-        pace: desk.pace,
+        pace: timer.pace,
         lane: lane.map(|lane| LanePlan {
             name: lane.name.clone(),
             swimmers: lane.swimmers.clone(),
@@ -54,7 +54,7 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut)
         recut: (pool != session.pool.value || cut.changes_swims())
             .then(|| RecutFrom { pool: session.pool.value, distance: session.distance() }),
         changes: cut.changes,
-        parts: cut.session.parts.iter().map(|part| desk.part(part)).collect(),
+        parts: cut.session.parts.iter().map(|part| timer.part(part)).collect(),
         changeover: session.changeover,
         booked: session.booked.clone(),
         starts: session.starts,
@@ -79,14 +79,14 @@ fn gear(session: &CheckedSession) -> Vec<Placed<String>> {
 }
 
 /// What sets are worked out against.
-struct Desk<'a> {
+struct Timer<'a> {
     written: &'a CheckedSession,
     pool: Pool,
     pace: Pace,
     lane: Option<&'a Lane>,
 }
 
-impl Desk<'_> {
+impl Timer<'_> {
     fn part(&self, part: &CheckedPart) -> PartPlan {
         let lines: Vec<LinePlan> = part.lines.iter().map(|line| self.line(line, 1)).collect();
         PartPlan {

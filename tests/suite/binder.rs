@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use deckcard::binder::{Binder, BinderSession, BinderWeek, Binding, Outline, Sides, bind};
+use deckcard::binder::{Binder, BinderSession, BinderWeek, Binding, Outline, Sides, bind, gather};
 use deckcard::card::{Extras, compose};
 use deckcard::drawing::{Area, Item, Mark, Role, Step};
 use deckcard::intake;
@@ -314,6 +314,30 @@ fn cards_of_a_block_carry_its_day_and_its_time() {
     }
     for text in ["14 Jan 2027", "06:30", "06:34"] {
         assert!(thursday.contains(text), "{text}: {thursday}");
+    }
+}
+
+/// By hand: 4 x 100 without a rest are one swim of 400 m, sixteen lengths, or in yards 4 x 100 yd,
+/// sixteen again. The kick of 600 m is longer, and is no swim.
+#[test]
+fn the_longest_swim_of_a_binder_is_the_blocks_own_figure() {
+    let session = GOOD.replace(
+        "{ swim = \"8 x 50 free\", rest = \"20 s\", cue = \"kick from the hip\" },",
+        "{ swim = \"4 x 100 free\", rest = \"0 s\", cue = \"kick from the hip\" },\n  \
+         { swim = \"600 kick\", rest = \"30 s\" },",
+    );
+    assert_ne!(session, GOOD);
+    let text = "title = \"T\"\n[[week]]\nsessions = [\"s.toml\"]\n";
+    let desk = Desk::new().file("s.toml", &session).file("block.toml", text);
+    let block = deckcard::block::open(&desk.path("block.toml")).expect("a file").checked;
+    let block = block.expect("a block without errors");
+    let of_block = block.weeks()[0].sessions[0].longest;
+    assert_eq!(of_block, Distance::whole(400, Unit::Metre));
+    for (stock_name, unit) in [("binder-a5", Unit::Metre), ("binder-half-letter", Unit::Yard)] {
+        let binding = Binding::new(stock(stock_name), Sides::Both);
+        let pool = Pool::whole(25, unit).expect("a pool");
+        let (outline, _) = gather(&block, pool, &binding).outline.expect("no errors");
+        assert_eq!(outline.weeks[0].sessions[0].longest, Lengths::new(16), "{unit}");
     }
 }
 

@@ -29,7 +29,7 @@ pub(super) fn findings_of(text: &str, open: Open<'_>) -> (Option<CheckedSession>
 }
 
 /// A plain session with the wish's head, checked: bands, factors and changeover are asked
-/// of it, and a head that could never pass is told before anything is sought.
+/// of it, and a head that could never pass is reported before anything is sought.
 pub(super) fn head(script: &Script<'_>, open: Open<'_>) -> Result<CheckedSession, DraftError> {
     let head = script.bare_head();
     let part = |kind: &str, repeats: u32, cue: &str| {

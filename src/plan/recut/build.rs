@@ -1,10 +1,10 @@
-//! Makes the recut session of what was picked, and tells what changed.
+//! Makes the recut session of what was picked, with a list of what changed.
 
-use super::board::{Board, Scale};
 use super::change::{Change, Changed, CutSwim, Why};
 use super::choices::{Numbers, Pick, sets_of};
-use super::desk::Desk;
 use super::search::{self, Found};
+use super::space::{Scale, Space};
+use super::transfer::Transfer;
 use super::{Chooser, Recut};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing};
 use crate::finding::Place;
@@ -18,15 +18,15 @@ pub(super) fn changeovers(session: &CheckedSession) -> Seconds {
 }
 
 /// The session with each line as it was picked.
-pub(super) fn of(desk: Desk<'_>, board: &Board, found: &Found, why: Why) -> Recut {
-    let chooser = Chooser { desk, breadth: 0 };
-    let boards = board.parts.iter().flat_map(|part| &part.lines);
-    let picks = boards
+pub(super) fn of(transfer: Transfer<'_>, space: &Space, found: &Found, why: Why) -> Recut {
+    let chooser = Chooser { transfer, breadth: 0 };
+    let spaces = space.parts.iter().flat_map(|part| &part.lines);
+    let picks = spaces
         .zip(&found.picks)
         .filter_map(|(line, at)| line.choices.get(*at))
         .map(|choice| choice.pick);
     let mut picks = picks.collect::<Vec<_>>().into_iter();
-    from_lines(desk, why, |line| match picks.next() {
+    from_lines(transfer, why, |line| match picks.next() {
         Some(pick) => {
             let count = match pick {
                 Pick::Set(_) => 1,
@@ -40,16 +40,16 @@ pub(super) fn of(desk: Desk<'_>, board: &Board, found: &Found, why: Why) -> Recu
 }
 
 /// The session length for length: nothing changes but the water and the send-offs.
-pub(super) fn length_for_length(desk: Desk<'_>) -> Recut {
-    let why = if desk.same_pool() { Why::Lane } else { Why::Lengths(desk.pool) };
-    from_lines(desk, why, as_written)
+pub(super) fn length_for_length(transfer: Transfer<'_>) -> Recut {
+    let why = if transfer.same_pool() { Why::Lane } else { Why::Lengths(transfer.pool) };
+    from_lines(transfer, why, as_written)
 }
 
-/// A board and choices for a session that no search had an answer for.
-pub(super) fn unsearched(desk: Desk<'_>) -> (Board, Found) {
-    let board = Board::new(desk, Scale::ONE, 0);
-    let found = search::first_of(&board);
-    (board, found)
+/// A space and choices for a session that no search had an answer for.
+pub(super) fn unsearched(transfer: Transfer<'_>) -> (Space, Found) {
+    let space = Space::new(transfer, Scale::ONE, 0);
+    let found = search::first_of(&space);
+    (space, found)
 }
 
 fn as_written(line: &CheckedLine) -> (u32, Vec<Numbers>) {
@@ -64,49 +64,49 @@ fn as_written(line: &CheckedLine) -> (u32, Vec<Numbers>) {
 
 /// The session with each line's rounds and its sets' numbers as `cut` gives them.
 fn from_lines(
-    desk: Desk<'_>,
+    transfer: Transfer<'_>,
     why: Why,
     mut cut: impl FnMut(&CheckedLine) -> (u32, Vec<Numbers>),
 ) -> Recut {
     let mut changes = Vec::new();
     let mut parts = Vec::new();
-    for part in &desk.written.parts {
-        let mut told = Teller { desk, part: part.kind.value, why, changes: &mut changes };
+    for part in &transfer.written.parts {
+        let mut builder = Builder { transfer, part: part.kind.value, why, changes: &mut changes };
         let lines = part.lines.iter().map(|line| {
             let (count, numbers) = cut(line);
-            told.line(line, count, numbers)
+            builder.line(line, count, numbers)
         });
         let lines = lines.collect();
         parts.push(CheckedPart { kind: part.kind.clone(), title: part.title.clone(), lines });
     }
-    let mut session = CheckedSession { parts, ..desk.written.clone() };
-    session.pool.value = desk.pool;
-    if !desk.same_pool() {
-        session.other_pool = desk.home_pool();
+    let mut session = CheckedSession { parts, ..transfer.written.clone() };
+    session.pool.value = transfer.pool;
+    if !transfer.same_pool() {
+        session.other_pool = transfer.home_pool();
     }
-    let seconds = spaced_seconds(desk, &session).plus(changeovers(&session));
+    let seconds = spaced_seconds(transfer, &session).plus(changeovers(&session));
     let lengths = session.lengths();
     Recut { session, changes, lengths, seconds }
 }
 
 /// Time of all sets of a session whose send-offs are those to be swum.
-fn spaced_seconds(desk: Desk<'_>, session: &CheckedSession) -> Seconds {
+fn spaced_seconds(transfer: Transfer<'_>, session: &CheckedSession) -> Seconds {
     // In its own water no send-off changes any more.
-    let here = Desk { written: session, for_lane: false, ..desk };
+    let here = Transfer { written: session, for_lane: false, ..transfer };
     session.lines().flat_map(sets_of).fold(Seconds::ZERO, |sum, (set, rounds)| {
         sum.plus(here.repeat_seconds(set, set.each).times(set.repeats).times(rounds))
     })
 }
 
-/// Cuts lines, and tells what is other than written.
-struct Teller<'a, 'c> {
-    desk: Desk<'a>,
+/// Cuts lines, and lists what is other than written.
+struct Builder<'a, 'c> {
+    transfer: Transfer<'a>,
     part: PartKind,
     why: Why,
     changes: &'c mut Vec<Change>,
 }
 
-impl Teller<'_, '_> {
+impl Builder<'_, '_> {
     fn line(&mut self, line: &CheckedLine, count: u32, numbers: Vec<Numbers>) -> CheckedLine {
         let mut numbers = numbers.into_iter();
         match line {
@@ -138,9 +138,9 @@ impl Teller<'_, '_> {
 
     fn set(&mut self, set: &CheckedSet, new: Option<Numbers>) -> CheckedSet {
         let new = new.unwrap_or(Numbers { repeats: set.repeats, each: set.each });
-        let timing = self.desk.timing(set, new.each);
-        let from = swim(set, self.desk.home_pool(), set.repeats, set.each);
-        let to = swim(set, self.desk.pool, new.repeats, new.each);
+        let timing = self.transfer.timing(set, new.each);
+        let from = swim(set, self.transfer.home_pool(), set.repeats, set.each);
+        let to = swim(set, self.transfer.pool, new.repeats, new.each);
         let number = |swim: CutSwim| swim.pool.distance(swim.each).thirds();
         let on = match (set.timing.value, timing) {
             (Timing::SendOff(was), Timing::SendOff(now)) if was != now => Some((was, now)),
@@ -151,7 +151,7 @@ impl Teller<'_, '_> {
         } else {
             on.map(|(from, on)| Changed::SendOff { swim: to, from, to: on })
         };
-        self.tell(set.place, what);
+        self.note(set.place, what);
         let mut cut = set.clone();
         (cut.repeats, cut.each, cut.timing.value) = (new.repeats, new.each, timing);
         cut
@@ -160,13 +160,13 @@ impl Teller<'_, '_> {
     fn rounds(&mut self, line: &CheckedLine, from: u32, to: u32, place: Place) {
         let first = sets_of(line).into_iter().next();
         let what = first.filter(|_| from != to).map(|(set, _)| {
-            let first = swim(set, self.desk.home_pool(), set.repeats, set.each);
+            let first = swim(set, self.transfer.home_pool(), set.repeats, set.each);
             Changed::Rounds { from, to, first }
         });
-        self.tell(place, what);
+        self.note(place, what);
     }
 
-    fn tell(&mut self, place: Place, what: Option<Changed>) {
+    fn note(&mut self, place: Place, what: Option<Changed>) {
         let (part, why) = (self.part, self.why);
         self.changes.extend(what.map(|what| Change { part, place, what, why }));
     }

@@ -122,7 +122,7 @@ impl fmt::Display for Why {
         match self {
             Why::Pool(pool) => write!(f, "to keep the distance in {pool}"),
             Why::Lengths(pool) => write!(f, "to keep the lengths in {pool}"),
-            Why::Distance => f.write_str("to come to the distance"),
+            Why::Distance => f.write_str("to reach the distance"),
             Why::Time => f.write_str("to come out in the time"),
             Why::Fill => f.write_str("to fill the time"),
             Why::Balance => f.write_str("to balance the other sets"),

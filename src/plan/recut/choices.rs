@@ -1,6 +1,6 @@
 //! What each line of a session may become.
 
-use super::desk::{Desk, is_held, is_held_line};
+use super::transfer::{Transfer, is_held, is_held_line};
 use super::wishes::{Cost, LONG_SWIM, drift_mm};
 use crate::check::{CheckedLine, CheckedSet, each_set};
 use crate::measure::{Distance, LIMITS, Lengths, Seconds, TrueLength};
@@ -19,7 +19,7 @@ pub(super) struct Choice {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Pick {
     Set(Numbers),
-    /// Rounds keep their sets as they stand here, but for one at most: the set at that
+    /// Rounds keep their sets as they are here, but for one at most: the set at that
     /// place among the sets of a round.
     Rounds {
         count: u32,
@@ -44,7 +44,7 @@ impl Numbers {
 /// is looked at.
 #[derive(Clone, Copy)]
 pub(super) struct Chooser<'a> {
-    pub desk: Desk<'a>,
+    pub transfer: Transfer<'a>,
     pub breadth: u32,
 }
 
@@ -60,7 +60,7 @@ impl Chooser<'_> {
             CheckedLine::Rounds { count, .. } => self.rounds(line, *count, wish),
         };
         for choice in &mut choices {
-            let drift = drift_mm(self.desk.true_length(choice.lengths), wish);
+            let drift = drift_mm(self.transfer.true_length(choice.lengths), wish);
             choice.cost.drift_mm = choice.cost.drift_mm.saturating_add(drift);
         }
         choices
@@ -83,7 +83,7 @@ impl Chooser<'_> {
                 add(1, each);
                 continue;
             }
-            let each_grid = self.desk.true_length(each).grid().max(1);
+            let each_grid = self.transfer.true_length(each).grid().max(1);
             let near = u32::try_from(wish.grid() / each_grid).unwrap_or(u32::MAX);
             let (low, high) = (
                 near.saturating_sub(self.breadth).max(1),
@@ -100,21 +100,21 @@ impl Chooser<'_> {
     /// Lengths a repeat may have here.
     fn lengths_per_repeat(&self, set: &CheckedSet, wish: TrueLength) -> Vec<u32> {
         let plain = self.plain(set).get();
-        let length = self.desk.true_length(1).grid();
+        let length = self.transfer.true_length(1).grid();
         let lone = set.repeats == 1;
-        if self.is_long(set) && (lone || !self.desk.same_pool()) {
-            let own = self.desk.home_pool().distance(set.each).true_length();
+        if self.is_long(set) && (lone || !self.transfer.same_pool()) {
+            let own = self.transfer.home_pool().distance(set.each).true_length();
             // A lone swim takes all the change there is; repeats only what the pool asks.
             let near = (if lone { wish } else { own }).grid() / length;
-            let reach = if lone { 2 * u64::from(self.breadth) + 1 } else { 1 + near / 10 };
-            let low = near.saturating_sub(reach).max(1);
-            let all = (low..=near + reach + 1).filter_map(|each| u32::try_from(each).ok());
+            let state = if lone { 2 * u64::from(self.breadth) + 1 } else { 1 + near / 10 };
+            let low = near.saturating_sub(state).max(1);
+            let all = (low..=near + state + 1).filter_map(|each| u32::try_from(each).ok());
             return all.chain([plain]).collect();
         }
-        if self.desk.same_pool() {
+        if self.transfer.same_pool() {
             return vec![plain];
         }
-        let own = self.desk.home_pool().distance(set.each).true_length().grid();
+        let own = self.transfer.home_pool().distance(set.each).true_length().grid();
         if own.is_multiple_of(length) {
             return vec![plain];
         }
@@ -133,11 +133,11 @@ impl Chooser<'_> {
     ///
     /// A test or a drill goes length for length wherever it can.
     pub fn plain(&self, set: &CheckedSet) -> Lengths {
-        if self.desk.same_pool() {
+        if self.transfer.same_pool() {
             return set.each;
         }
-        let old = self.desk.home_pool().length().true_length().grid();
-        let new = self.desk.true_length(1).grid().max(1);
+        let old = self.transfer.home_pool().length().true_length().grid();
+        let new = self.transfer.true_length(1).grid().max(1);
         let own = old.saturating_mul(u64::from(set.each.get()));
         if own.is_multiple_of(new) {
             return Lengths::new(u32::try_from(own / new).unwrap_or(u32::MAX).max(1));
@@ -153,33 +153,33 @@ impl Chooser<'_> {
 
     /// The lengths nearest to the distance of a repeat, one at least.
     fn nearest(&self, set: &CheckedSet) -> u32 {
-        let own = self.desk.home_pool().distance(set.each).true_length().grid();
-        let length = self.desk.true_length(1).grid().max(1);
+        let own = self.transfer.home_pool().distance(set.each).true_length().grid();
+        let length = self.transfer.true_length(1).grid().max(1);
         u32::try_from((2 * own + length) / (2 * length)).unwrap_or(u32::MAX).max(1)
     }
 
     fn rounds(&self, line: &CheckedLine, count: u32, wish: TrueLength) -> Vec<Choice> {
-        let as_they_stand = |count| Pick::Rounds { count, inner: None };
+        let as_they_are = |count| Pick::Rounds { count, inner: None };
         if is_held_line(line) {
-            return vec![self.as_choice(line, as_they_stand(count), 0)];
+            return vec![self.as_choice(line, as_they_are(count), 0)];
         }
-        let round = self.pick_lengths(line, as_they_stand(1)).max(1);
-        let near = wish.grid() / self.desk.true_length(round).grid().max(1);
+        let round = self.pick_lengths(line, as_they_are(1)).max(1);
+        let near = wish.grid() / self.transfer.true_length(round).grid().max(1);
         let near = u32::try_from(near).unwrap_or(u32::MAX);
         let low = near.saturating_sub(self.breadth).max(1);
         let high = near.saturating_add(self.breadth + 1).clamp(1, LIMITS.rounds.most as u32);
         let mut choices: Vec<Choice> = (low.min(high)..=high)
             .chain((!(low..=high).contains(&count)).then_some(count))
-            .map(|count| self.as_choice(line, as_they_stand(count), 0))
+            .map(|count| self.as_choice(line, as_they_are(count), 0))
             .collect();
         for (index, (set, rounds)) in sets_of(line).into_iter().enumerate() {
             if is_held(set) {
                 continue;
             }
             // The set takes what the others of its rounds leave.
-            let stands = self.desk.true_length(self.pick_lengths(line, as_they_stand(count)));
+            let stands = self.transfer.true_length(self.pick_lengths(line, as_they_are(count)));
             let own = u64::from(self.plain(set).get()) * u64::from(set.repeats) * u64::from(rounds);
-            let own = self.desk.true_length(u32::try_from(own).unwrap_or(u32::MAX));
+            let own = self.transfer.true_length(u32::try_from(own).unwrap_or(u32::MAX));
             let others = stands.grid().saturating_sub(own.grid());
             let share = wish.grid().saturating_sub(others) / u64::from(rounds.max(1));
             for (new, awkward_mm) in self.set(set, TrueLength::from_grid(share), false) {
@@ -199,7 +199,7 @@ impl Chooser<'_> {
         let mut seconds = Seconds::ZERO;
         let mut walls = u32::from(line.lengths().is_multiple_of(2) && lengths % 2 == 1);
         for (set, new, rounds) in self.picked(line, pick) {
-            let repeat = self.desk.repeat_seconds(set, new.each);
+            let repeat = self.transfer.repeat_seconds(set, new.each);
             seconds = seconds.plus(repeat.times(new.repeats).times(rounds));
             let was_home = set.each.get().saturating_mul(set.repeats).is_multiple_of(2);
             if matches!(line, CheckedLine::Rounds { .. }) {
@@ -239,20 +239,20 @@ impl Chooser<'_> {
     }
 
     fn is_long(&self, set: &CheckedSet) -> bool {
-        let pool = self.desk.home_pool();
+        let pool = self.transfer.home_pool();
         pool.distance(set.each).thirds() >= Distance::whole(LONG_SWIM, pool.unit()).thirds()
     }
 
     fn allowed(&self, new: Numbers) -> bool {
-        let most = Distance::whole(LIMITS.repeat_distance.most, self.desk.pool.unit());
+        let most = Distance::whole(LIMITS.repeat_distance.most, self.transfer.pool.unit());
         new.each.get() > 0
             && LIMITS.repeats.holds(u64::from(new.repeats))
-            && self.desk.pool.distance(new.each).thirds() <= most.thirds()
+            && self.transfer.pool.distance(new.each).thirds() <= most.thirds()
     }
 
     /// How awkward new numbers are against the written ones.
     fn awkward_mm(&self, set: &CheckedSet, new: Numbers) -> u64 {
-        if self.desk.same_pool() && new == (Numbers { repeats: set.repeats, each: set.each }) {
+        if self.transfer.same_pool() && new == (Numbers { repeats: set.repeats, each: set.each }) {
             return 0;
         }
         let mut sum = self.awkward_lengths_mm(set, new.each.get());
@@ -271,7 +271,7 @@ impl Chooser<'_> {
     }
 
     fn awkward_lengths_mm(&self, set: &CheckedSet, each: u32) -> u64 {
-        if self.desk.same_pool() && each == set.each.get() {
+        if self.transfer.same_pool() && each == set.each.get() {
             return 0;
         }
         let mut sum = 0;
@@ -283,8 +283,8 @@ impl Chooser<'_> {
             sum += awkward::REPEAT_ENDS_AWAY_MM;
         }
         if self.is_long(set) {
-            let fifty = Distance::whole(50, self.desk.pool.unit()).thirds();
-            let thirds = self.desk.pool.distance(Lengths::new(each)).thirds();
+            let fifty = Distance::whole(50, self.transfer.pool.unit()).thirds();
+            let thirds = self.transfer.pool.distance(Lengths::new(each)).thirds();
             sum += if thirds.is_multiple_of(fifty) { 0 } else { awkward::LONG_NO_FIFTY_MM };
         } else if !stands {
             sum += awkward::OTHER_LENGTHS_MM;
@@ -293,7 +293,7 @@ impl Chooser<'_> {
     }
 
     fn uneven(&self, lengths: u32) -> u32 {
-        awkward::uneven(self.desk.pool.distance(Lengths::new(lengths)))
+        awkward::uneven(self.transfer.pool.distance(Lengths::new(lengths)))
     }
 }
 

@@ -6,17 +6,17 @@ use std::cmp::Ordering;
 
 use super::Recut;
 use super::change::{Change, Changed, CutSwim, Why};
-use super::desk::Desk;
+use super::transfer::Transfer;
 
 /// Gives each change of `cut` its reason. `limited` says that no more lengths were wanted than
 /// there would have been without the time.
-pub(super) fn give(cut: &mut Recut, desk: Desk<'_>, limited: bool) {
-    let own: u64 = desk.written.lines().map(|line| desk.own_length(line).grid()).sum();
-    let grew = desk.true_length(cut.lengths.get()).grid() > own;
+pub(super) fn give(cut: &mut Recut, transfer: Transfer<'_>, limited: bool) {
+    let own: u64 = transfer.written.lines().map(|line| transfer.own_length(line).grid()).sum();
+    let grew = transfer.true_length(cut.lengths.get()).grid() > own;
     // What is done for a set in spite of the time, or of the other sets.
-    let else_why = if !desk.same_pool() {
-        Why::Pool(desk.pool)
-    } else if desk.into_bands {
+    let else_why = if !transfer.same_pool() {
+        Why::Pool(transfer.pool)
+    } else if transfer.into_bands {
         Why::Bands
     } else {
         Why::Balance

@@ -1,8 +1,8 @@
 //! The search against brute force: every combination of choices, costed apart from it.
 
-use super::board::{Board, Scale, free_and_held};
-use super::desk::Desk;
-use super::search::{Aim, best};
+use super::search::{Sought, best};
+use super::space::{Scale, Space, free_and_held};
+use super::transfer::Transfer;
 use super::wishes::{Cost, IDLE_FREE_S};
 use crate::check::{CheckedSession, check};
 use crate::measure::Pool;
@@ -21,11 +21,11 @@ fn checked(text: &str) -> CheckedSession {
 }
 
 /// The cost of one combination, from its parts and not from any step of the search.
-fn cost(board: &Board, picks: &[usize], aim: Aim) -> Option<Cost> {
+fn cost(space: &Space, picks: &[usize], sought: Sought) -> Option<Cost> {
     let (mut lengths, mut seconds, mut at) = (0, 0, 0);
     let mut cost = Cost::default();
     let mut by_part = Vec::new();
-    for part in &board.parts {
+    for part in &space.parts {
         let before = lengths;
         for line in &part.lines {
             let choice = line.choices[picks[at]];
@@ -37,15 +37,15 @@ fn cost(board: &Board, picks: &[usize], aim: Aim) -> Option<Cost> {
         }
         by_part.push(lengths - before);
     }
-    for (part, own) in board.parts.iter().zip(by_part) {
-        cost = cost.plus(board.part_cost(part, own, lengths));
+    for (part, own) in space.parts.iter().zip(by_part) {
+        cost = cost.plus(space.part_cost(part, own, lengths));
     }
-    match aim {
-        Aim::Near { grid } => {
-            cost.off = (u64::from(lengths) * board.length_grid).abs_diff(grid);
-            cost.miss = cost.off.saturating_sub(board.length_grid);
+    match sought {
+        Sought::Near { grid } => {
+            cost.off = (u64::from(lengths) * space.length_grid).abs_diff(grid);
+            cost.miss = cost.off.saturating_sub(space.length_grid);
         }
-        Aim::Within { lengths: wanted, seconds: most } => {
+        Sought::Within { lengths: wanted, seconds: most } => {
             if lengths != wanted || seconds > most {
                 return None;
             }
@@ -56,13 +56,13 @@ fn cost(board: &Board, picks: &[usize], aim: Aim) -> Option<Cost> {
 }
 
 /// The least cost of all combinations.
-fn by_force(board: &Board, aim: Aim) -> Option<Cost> {
+fn by_force(space: &Space, sought: Sought) -> Option<Cost> {
     let sizes: Vec<usize> =
-        board.parts.iter().flat_map(|part| &part.lines).map(|line| line.choices.len()).collect();
+        space.parts.iter().flat_map(|part| &part.lines).map(|line| line.choices.len()).collect();
     let mut picks = vec![0; sizes.len()];
     let mut least: Option<Cost> = None;
     loop {
-        if let Some(cost) = cost(board, &picks, aim)
+        if let Some(cost) = cost(space, &picks, sought)
             && least.is_none_or(|least| cost < least)
         {
             least = Some(cost);
@@ -74,8 +74,8 @@ fn by_force(board: &Board, aim: Aim) -> Option<Cost> {
     least
 }
 
-fn combinations(board: &Board) -> usize {
-    let lines = board.parts.iter().flat_map(|part| &part.lines);
+fn combinations(space: &Space) -> usize {
+    let lines = space.parts.iter().flat_map(|part| &part.lines);
     lines.map(|line| line.choices.len()).fold(1, usize::saturating_mul)
 }
 
@@ -87,27 +87,27 @@ fn the_search_is_as_good_as_brute_force() {
     for seed in 1..=4000 {
         let mut dice = invented::Dice::new(seed);
         let session = checked(&invented::session(seed, 2));
-        let desk = Desk::new(&session, dice.pick(&pools), None);
-        let (free, held) = free_and_held(desk);
+        let transfer = Transfer::new(&session, dice.pick(&pools), None);
+        let (free, held) = free_and_held(transfer);
         let tenths = 3 + dice.roll(14);
         let scale = Scale { now: u128::from(free * tenths / 10), was: u128::from(free) };
-        let board = Board::new(desk, scale, 1);
-        if combinations(&board) > 1_000 {
+        let space = Space::new(transfer, scale, 1);
+        if combinations(&space) > 1_000 {
             continue;
         }
         compared += 1;
-        let near = Aim::Near { grid: held + free * tenths / 10 };
-        let found = best(&board, near).expect("some total is nearest");
-        assert_eq!(Some(found.cost), by_force(&board, near), "seed {seed}");
-        assert_eq!(cost(&board, &found.picks, near), Some(found.cost), "seed {seed}");
+        let near = Sought::Near { grid: held + free * tenths / 10 };
+        let found = best(&space, near).expect("some total is nearest");
+        assert_eq!(Some(found.cost), by_force(&space, near), "seed {seed}");
+        assert_eq!(cost(&space, &found.picks, near), Some(found.cost), "seed {seed}");
         let slack = u32::try_from(dice.roll(200)).expect("seconds");
-        let within = Aim::Within {
+        let within = Sought::Within {
             lengths: found.lengths,
             seconds: (found.seconds + slack).saturating_sub(100),
         };
-        let in_time = best(&board, within);
+        let in_time = best(&space, within);
         possible += usize::from(in_time.is_some());
-        assert_eq!(in_time.map(|found| found.cost), by_force(&board, within), "seed {seed}");
+        assert_eq!(in_time.map(|found| found.cost), by_force(&space, within), "seed {seed}");
     }
     assert!(compared > 1200 && possible > 800, "{compared} compared, {possible} in time");
 }

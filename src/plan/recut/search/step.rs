@@ -3,20 +3,20 @@
 use crate::plan::recut::choices::Choice;
 use crate::plan::recut::wishes::Cost;
 
-/// A way to have come so far.
+/// Where one way through the lines so far has led.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Reach {
+pub(super) struct State {
     pub lengths: u32,
     pub seconds: u32,
     pub cost: Cost,
-    /// The reach of the step before, and what was taken there.
+    /// The place of the state before in its layer, and of what was taken from there.
     pub from: u32,
     pub taken: u32,
 }
 
-/// How finely ways of equal lengths are told apart by their time.
+/// What a search may spend, and how finely it distinguishes ways of equal lengths by their time.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Clock {
+pub(super) struct Budget {
     /// Seconds that count as one; `None` where time does not matter.
     pub grain_s: Option<u32>,
     pub ways_left: u64,
@@ -24,7 +24,7 @@ pub(super) struct Clock {
 
 /// What a way must still keep to, given what is to come.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Room {
+pub(super) struct Allowed {
     pub least_lengths: u32,
     pub most_lengths: u32,
     pub most_seconds: u32,
@@ -47,33 +47,33 @@ impl Item {
     }
 }
 
-/// Takes one item after each reach, and keeps the cheapest way to each end.
+/// Takes one item after each state, and keeps the cheapest way to each end.
 pub(super) fn step(
-    states: &[Reach],
+    states: &[State],
     items_by_parity: [&[Item]; 2],
-    room: Room,
-    clock: &mut Clock,
+    allowed: Allowed,
+    budget: &mut Budget,
     walls: impl Fn(u32) -> u32,
-) -> Result<Vec<Reach>, TooMany> {
-    let items = |reach: &Reach| items_by_parity[(reach.lengths % 2) as usize];
-    let ways: u64 = states.iter().map(|reach| items(reach).len() as u64).sum();
-    let Some(cells) = Cells::new(states, items_by_parity, room, clock) else {
+) -> Result<Vec<State>, TooMany> {
+    let items = |state: &State| items_by_parity[(state.lengths % 2) as usize];
+    let ways: u64 = states.iter().map(|state| items(state).len() as u64).sum();
+    let Some(cells) = Cells::new(states, items_by_parity, allowed, budget) else {
         return Ok(Vec::new());
     };
     let cost_of_work = ways + cells.count() / 2;
-    clock.ways_left = clock.ways_left.checked_sub(cost_of_work).ok_or(TooMany)?;
+    budget.ways_left = budget.ways_left.checked_sub(cost_of_work).ok_or(TooMany)?;
     let mut index = vec![u32::MAX; usize::try_from(cells.count()).map_err(|_| TooMany)?];
-    let mut ends: Vec<Reach> = Vec::new();
-    for (from, reach) in states.iter().enumerate() {
-        for (taken, item) in items(reach).iter().enumerate() {
-            let lengths = reach.lengths.saturating_add(item.lengths);
-            let seconds = reach.seconds.saturating_add(item.seconds);
-            if !room.holds(lengths, seconds) {
+    let mut ends: Vec<State> = Vec::new();
+    for (from, state) in states.iter().enumerate() {
+        for (taken, item) in items(state).iter().enumerate() {
+            let lengths = state.lengths.saturating_add(item.lengths);
+            let seconds = state.seconds.saturating_add(item.seconds);
+            if !allowed.holds(lengths, seconds) {
                 continue;
             }
-            let mut cost = reach.cost.plus(item.cost);
+            let mut cost = state.cost.plus(item.cost);
             cost.walls += walls(lengths);
-            let end = Reach { lengths, seconds, cost, from: from as u32, taken: taken as u32 };
+            let end = State { lengths, seconds, cost, from: from as u32, taken: taken as u32 };
             match index.get_mut(cells.at(lengths, seconds)) {
                 Some(slot) if *slot == u32::MAX => {
                     *slot = ends.len() as u32;
@@ -103,22 +103,27 @@ pub(super) struct Cells {
 }
 
 impl Cells {
-    pub fn new(states: &[Reach], items: [&[Item]; 2], room: Room, clock: &Clock) -> Option<Cells> {
+    pub fn new(
+        states: &[State],
+        items: [&[Item]; 2],
+        allowed: Allowed,
+        budget: &Budget,
+    ) -> Option<Cells> {
         let all = || items.into_iter().flatten();
-        let least = |of: fn(&Reach) -> u32, item: fn(&Item) -> u32| {
+        let least = |of: fn(&State) -> u32, item: fn(&Item) -> u32| {
             Some(states.iter().map(of).min()?.saturating_add(all().map(item).min()?))
         };
-        let most = |of: fn(&Reach) -> u32, item: fn(&Item) -> u32| {
+        let most = |of: fn(&State) -> u32, item: fn(&Item) -> u32| {
             Some(states.iter().map(of).max()?.saturating_add(all().map(item).max()?))
         };
-        let first_length = least(|r| r.lengths, |i| i.lengths)?.max(room.least_lengths);
-        let last_length = most(|r| r.lengths, |i| i.lengths)?.min(room.most_lengths);
+        let first_length = least(|r| r.lengths, |i| i.lengths)?.max(allowed.least_lengths);
+        let last_length = most(|r| r.lengths, |i| i.lengths)?.min(allowed.most_lengths);
         let first_second = least(|r| r.seconds, |i| i.seconds)?;
-        let last_second = most(|r| r.seconds, |i| i.seconds)?.min(room.most_seconds);
+        let last_second = most(|r| r.seconds, |i| i.seconds)?.min(allowed.most_seconds);
         let rows = u64::from(last_length.checked_sub(first_length)?) + 1;
         let span = u64::from(last_second.checked_sub(first_second)?);
-        let columns = clock.grain_s.map_or(1, |grain| span / u64::from(grain) + 1);
-        Some(Cells { first_length, first_second, columns, rows, grain_s: clock.grain_s })
+        let columns = budget.grain_s.map_or(1, |grain| span / u64::from(grain) + 1);
+        Some(Cells { first_length, first_second, columns, rows, grain_s: budget.grain_s })
     }
 
     pub fn count(&self) -> u64 {
@@ -132,23 +137,24 @@ impl Cells {
     }
 }
 
-impl Room {
+impl Allowed {
     pub fn holds(&self, lengths: u32, seconds: u32) -> bool {
         (self.least_lengths..=self.most_lengths).contains(&lengths) && seconds <= self.most_seconds
     }
 }
 
-/// The room after each of `needs`, given what is still to come, if the whole has `whole`.
-pub(super) fn rooms_after_each(needs: &[Need], whole: Room) -> Vec<Room> {
-    let mut room = whole;
+/// What is allowed after each of `needs`, given what is still to come, where the whole is allowed
+/// `whole`.
+pub(super) fn allowed_after_each(needs: &[Need], whole: Allowed) -> Vec<Allowed> {
+    let mut allowed = whole;
     let back = needs.iter().rev().map(|need| {
-        let here = room;
-        room = room.before(*need);
+        let here = allowed;
+        allowed = allowed.before(*need);
         here
     });
-    let mut rooms: Vec<Room> = back.collect();
-    rooms.reverse();
-    rooms
+    let mut each: Vec<Allowed> = back.collect();
+    each.reverse();
+    each
 }
 
 /// The least and most that something takes.
@@ -177,13 +183,13 @@ impl Need {
     }
 }
 
-impl Room {
-    /// The room before something that needs so much.
-    pub fn before(self, need: Need) -> Room {
+impl Allowed {
+    /// What is allowed before something that needs so much.
+    pub fn before(self, need: Need) -> Allowed {
         let open = |most: u32, least: u32| {
             if most == u32::MAX { most } else { most.saturating_sub(least) }
         };
-        Room {
+        Allowed {
             least_lengths: self.least_lengths.saturating_sub(need.most_lengths),
             most_lengths: open(self.most_lengths, need.least_lengths),
             most_seconds: open(self.most_seconds, need.least_seconds),
@@ -192,7 +198,7 @@ impl Room {
 }
 
 /// Before anything is taken.
-pub(super) const START: Reach = Reach {
+pub(super) const START: State = State {
     lengths: 0,
     seconds: 0,
     cost: Cost { walls: 0, miss: 0, idle_s: 0, share_permille: 0, drift_mm: 0, off: 0, uneven: 0 },
@@ -200,6 +206,6 @@ pub(super) const START: Reach = Reach {
     taken: 0,
 };
 
-/// Room for anything.
-pub(super) const ANY_ROOM: Room =
-    Room { least_lengths: 0, most_lengths: u32::MAX, most_seconds: u32::MAX };
+/// Allowed for anything.
+pub(super) const ANYTHING: Allowed =
+    Allowed { least_lengths: 0, most_lengths: u32::MAX, most_seconds: u32::MAX };

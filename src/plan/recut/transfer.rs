@@ -7,9 +7,9 @@ use crate::plan::send_off;
 use crate::session::Lane;
 use crate::session::words::Mode;
 
-/// One session between two pools and two paces.
+/// One session on its way from the pool and pace it was written for to others.
 #[derive(Clone, Copy)]
-pub(super) struct Desk<'a> {
+pub(super) struct Transfer<'a> {
     pub written: &'a CheckedSession,
     pub pool: Pool,
     pub pace: Pace,
@@ -18,7 +18,7 @@ pub(super) struct Desk<'a> {
     pub into_bands: bool,
 }
 
-impl<'a> Desk<'a> {
+impl<'a> Transfer<'a> {
     pub fn new(written: &'a CheckedSession, pool: Pool, lane: Option<&Lane>) -> Self {
         let (pace, for_lane) = (written.pace_of(lane), lane.is_some());
         Self { written, pool, pace, for_lane, into_bands: false }

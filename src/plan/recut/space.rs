@@ -1,7 +1,7 @@
-//! Everything a search chooses from: each line's choices, and what each part is wished to be.
+//! The space that is searched: each line's choices, and what each part is wished to be.
 
 use super::choices::{Choice, Chooser};
-use super::desk::{Desk, is_held_line};
+use super::transfer::{Transfer, is_held_line};
 use super::wishes::{Cost, SHARE_FREE_PERMILLE, drift_mm};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession};
 use crate::measure::TrueLength;
@@ -27,8 +27,8 @@ impl Scale {
 
 /// The lines of a session with their choices.
 #[derive(Clone, Debug)]
-pub(super) struct Board {
-    pub parts: Vec<PartBoard>,
+pub(super) struct Space {
+    pub parts: Vec<PartSpace>,
     /// One length of the pool.
     pub length_grid: u64,
     /// The whole session as written.
@@ -37,8 +37,8 @@ pub(super) struct Board {
 
 /// A part's lines, and its wishes.
 #[derive(Clone, Debug)]
-pub(super) struct PartBoard {
-    pub lines: Vec<LineBoard>,
+pub(super) struct PartSpace {
+    pub lines: Vec<LineSpace>,
     /// Its length as written, or what its share is drawn to.
     own_grid: u64,
     wish: TrueLength,
@@ -50,21 +50,21 @@ pub(super) struct PartBoard {
 
 /// A line's choices.
 #[derive(Clone, Debug)]
-pub(super) struct LineBoard {
+pub(super) struct LineSpace {
     pub choices: Vec<Choice>,
     /// Whether the swimmers were back at the wall of the session's start after it.
     pub home: bool,
 }
 
 /// The written lengths that may change, and those that may not as they are in the new pool.
-pub(super) fn free_and_held(desk: Desk<'_>) -> (u64, u64) {
-    let chooser = Chooser { desk, breadth: 0 };
+pub(super) fn free_and_held(transfer: Transfer<'_>) -> (u64, u64) {
+    let chooser = Chooser { transfer, breadth: 0 };
     let (mut free, mut held) = (0, 0);
-    for line in desk.written.lines() {
-        let own = desk.own_length(line);
+    for line in transfer.written.lines() {
+        let own = transfer.own_length(line);
         if is_held_line(line) {
             held += chooser.line(line, own).first().map_or(0, |only| u64::from(only.lengths))
-                * desk.true_length(1).grid();
+                * transfer.true_length(1).grid();
         } else {
             free += own.grid();
         }
@@ -72,38 +72,40 @@ pub(super) fn free_and_held(desk: Desk<'_>) -> (u64, u64) {
     (free, held)
 }
 
-impl Board {
-    /// The board of a session whose free lines are wished `scale` times as long.
-    pub fn new(desk: Desk<'_>, scale: Scale, breadth: u32) -> Board {
-        let chooser = Chooser { desk, breadth };
+impl Space {
+    /// The space of a session whose free lines are wished `scale` times as long.
+    pub fn new(transfer: Transfer<'_>, scale: Scale, breadth: u32) -> Space {
+        let chooser = Chooser { transfer, breadth };
         let mut so_far: u32 = 0;
-        let own: Vec<u64> = desk.written.parts.iter().map(|part| own_grid(desk, part)).collect();
+        let own: Vec<u64> =
+            transfer.written.parts.iter().map(|part| own_grid(transfer, part)).collect();
         let whole = own.iter().sum();
-        let drawn = if desk.into_bands { drawn_in(desk.written, &own) } else { own };
-        let wishes = Wishes::new(chooser, scale, desk.into_bands.then_some(drawn.as_slice()));
-        let parts = desk.written.parts.iter().zip(drawn).enumerate().map(|(at, (part, own))| {
-            let mut wish_grid: u64 = 0;
-            let lines = part.lines.iter().map(|line| {
-                so_far = so_far.saturating_add(line.lengths());
-                let wish = wishes.of(at, line);
-                wish_grid = wish_grid.saturating_add(wish.grid());
-                LineBoard { choices: chooser.line(line, wish), home: so_far.is_multiple_of(2) }
+        let drawn = if transfer.into_bands { drawn_in(transfer.written, &own) } else { own };
+        let wishes = Wishes::new(chooser, scale, transfer.into_bands.then_some(drawn.as_slice()));
+        let parts =
+            transfer.written.parts.iter().zip(drawn).enumerate().map(|(at, (part, own))| {
+                let mut wish_grid: u64 = 0;
+                let lines = part.lines.iter().map(|line| {
+                    so_far = so_far.saturating_add(line.lengths());
+                    let wish = wishes.of(at, line);
+                    wish_grid = wish_grid.saturating_add(wish.grid());
+                    LineSpace { choices: chooser.line(line, wish), home: so_far.is_multiple_of(2) }
+                });
+                let lines = lines.collect();
+                PartSpace {
+                    lines,
+                    own_grid: own,
+                    wish: TrueLength::from_grid(wish_grid),
+                    band: kept_band(transfer, part, own, whole),
+                    drawn_in: transfer.into_bands,
+                }
             });
-            let lines = lines.collect();
-            PartBoard {
-                lines,
-                own_grid: own,
-                wish: TrueLength::from_grid(wish_grid),
-                band: kept_band(desk, part, own, whole),
-                drawn_in: desk.into_bands,
-            }
-        });
         let parts = parts.collect();
-        Board { parts, length_grid: desk.true_length(1).grid(), own_grid: whole }
+        Space { parts, length_grid: transfer.true_length(1).grid(), own_grid: whole }
     }
 
     /// What a part of `lengths` costs in a session of `whole` lengths.
-    pub fn part_cost(&self, part: &PartBoard, lengths: u32, whole: u32) -> Cost {
+    pub fn part_cost(&self, part: &PartSpace, lengths: u32, whole: u32) -> Cost {
         let (lengths, whole) = (u128::from(lengths), u128::from(whole.max(1)));
         let (own, own_whole) = (u128::from(part.own_grid), u128::from(self.own_grid.max(1)));
         let moved = (lengths * own_whole).abs_diff(own * whole) * 1000 / (whole * own_whole);
@@ -132,7 +134,7 @@ impl Board {
     /// The fewest and the most lengths there are to choose.
     pub fn span(&self) -> (u32, u32) {
         let lines = || self.parts.iter().flat_map(|part| &part.lines);
-        let of = |line: &LineBoard| lengths_span(&line.choices);
+        let of = |line: &LineSpace| lengths_span(&line.choices);
         lines().fold((0, 0), |(low, high), line| {
             let (least, most) = of(line);
             (low + least, u32::saturating_add(high, most))
@@ -146,8 +148,8 @@ fn lengths_span(choices: &[Choice]) -> (u32, u32) {
 }
 
 /// A part as written.
-fn own_grid(desk: Desk<'_>, part: &CheckedPart) -> u64 {
-    part.lines.iter().map(|line| desk.own_length(line).grid()).sum()
+fn own_grid(transfer: Transfer<'_>, part: &CheckedPart) -> u64 {
+    part.lines.iter().map(|line| transfer.own_length(line).grid()).sum()
 }
 
 /// How long each line is wished to be.
@@ -158,10 +160,10 @@ struct Wishes<'a> {
 }
 
 impl<'a> Wishes<'a> {
-    /// All free lines to one scale; or each part's so that it comes to its share of the same
+    /// All free lines to one scale; or each part's so that it takes its share of the same
     /// whole, the parts' lengths standing to each other as `drawn`.
     fn new(chooser: Chooser<'a>, scale: Scale, drawn: Option<&[u64]>) -> Self {
-        let parts = &chooser.desk.written.parts;
+        let parts = &chooser.transfer.written.parts;
         let alike = Self { chooser, scales: vec![scale; parts.len()] };
         let Some(drawn) = drawn else { return alike };
         let sum = |at: usize, part: &CheckedPart, held: bool| -> u64 {
@@ -175,7 +177,7 @@ impl<'a> Wishes<'a> {
         let scales = parts().zip(drawn).map(|((at, part), drawn)| {
             let wish = whole * u128::from(*drawn) / all_drawn;
             let free = part.lines.iter().filter(|line| !is_held_line(line));
-            let free: u64 = free.map(|line| chooser.desk.own_length(line).grid()).sum();
+            let free: u64 = free.map(|line| chooser.transfer.own_length(line).grid()).sum();
             Scale {
                 now: wish.saturating_sub(u128::from(sum(at, part, true))),
                 was: u128::from(free),
@@ -186,11 +188,11 @@ impl<'a> Wishes<'a> {
 
     /// A free line is wished to its scale; a held one is what it is.
     fn of(&self, part: usize, line: &CheckedLine) -> TrueLength {
-        let desk = self.chooser.desk;
-        let own = desk.own_length(line);
+        let transfer = self.chooser.transfer;
+        let own = transfer.own_length(line);
         if is_held_line(line) {
             let lengths = self.chooser.line(line, own).first().map_or(0, |only| only.lengths);
-            return desk.true_length(lengths);
+            return transfer.true_length(lengths);
         }
         self.scales.get(part).map_or(own, |scale| scale.of(own))
     }
@@ -206,21 +208,22 @@ fn drawn_in(session: &CheckedSession, own: &[u64]) -> Vec<u64> {
         let kind = part.kind.value;
         match kinds.iter_mut().find(|known| known.kind == kind) {
             Some(known) => known.own += u128::from(*own),
-            None => kinds.push(Kind { kind, own: u128::from(*own), room: (0, 0), now: 0 }),
+            None => kinds.push(Kind { kind, own: u128::from(*own), allowed: (0, 0), now: 0 }),
         }
     }
     for kind in &mut kinds {
         let band = band(session, kind.kind);
-        kind.room =
+        kind.allowed =
             band.map_or((kind.own, kind.own), |band| (percent(band.least), percent(band.most)));
-        kind.now = kind.own.clamp(kind.room.0, kind.room.1.max(kind.room.0));
+        kind.now = kind.own.clamp(kind.allowed.0, kind.allowed.1.max(kind.allowed.0));
     }
     kinds.sort_by_key(|kind| (kind.kind != PartKind::MainSet, u128::MAX - kind.own));
     let mut left: i128 =
         i128::from(whole) - kinds.iter().map(|kind| kind.now as i128).sum::<i128>();
     for kind in &mut kinds {
         let now = kind.now as i128;
-        let new = (now + left).clamp(kind.room.0 as i128, kind.room.1.max(kind.room.0) as i128);
+        let new =
+            (now + left).clamp(kind.allowed.0 as i128, kind.allowed.1.max(kind.allowed.0) as i128);
         left -= new - now;
         kind.now = u128::try_from(new).unwrap_or(0);
     }
@@ -237,16 +240,21 @@ struct Kind {
     kind: PartKind,
     own: u128,
     /// The least and the most of its band.
-    room: (u128, u128),
+    allowed: (u128, u128),
     now: u128,
 }
 
 /// The band of a part that stood alone of its kind and inside it, or is to be drawn there.
-fn kept_band(desk: Desk<'_>, part: &CheckedPart, own: u64, whole: u64) -> Option<(u64, u64)> {
-    let session = desk.written;
+fn kept_band(
+    transfer: Transfer<'_>,
+    part: &CheckedPart,
+    own: u64,
+    whole: u64,
+) -> Option<(u64, u64)> {
+    let session = transfer.written;
     let kind = part.kind.value;
     let alone = session.parts.iter().filter(|other| other.kind.value == kind).count() == 1;
     let band = band(session, kind).filter(|_| alone)?;
     let (least, most) = (u64::from(band.least), u64::from(band.most));
-    (holds(band, own, whole) || desk.into_bands).then_some((least, most))
+    (holds(band, own, whole) || transfer.into_bands).then_some((least, most))
 }
