@@ -3,9 +3,10 @@
 use clap::{Arg, CommandFactory};
 
 use super::{Arguments, Exit};
-use crate::report::reference::{Command, Program};
+use crate::paint::png;
+use crate::report::reference::{Command, Program, number};
 
-/// Every command with its options, and every exit code.
+/// Every command with its options, every exit code, and limits of the program's own.
 pub fn program() -> Program {
     let mut tree = Arguments::command();
     tree.build();
@@ -16,7 +17,13 @@ pub fn program() -> Program {
         (Exit::Errors, "An error in a file; no card of it is printed."),
         (Exit::Refused, "Wrong use, or a file cannot be read or written."),
     ];
-    Program { commands, exits: exits.map(|(exit, means)| (exit as u8, means)).to_vec() }
+    let (least, most) = (png::DPI.start(), number((*png::DPI.end()).into()));
+    let preview = format!("{least} to {most} dpi, up to {} pixels", number(png::MOST_PIXELS));
+    Program {
+        commands,
+        exits: exits.map(|(exit, means)| (exit as u8, means)).to_vec(),
+        limits: vec![("a preview", preview)],
+    }
 }
 
 /// Adds the commands below `parent` that have none below themselves.

@@ -21,6 +21,8 @@ pub struct Program {
     pub commands: Vec<Command>,
     /// Its exit codes, each with what it means.
     pub exits: Vec<(u8, &'static str)>,
+    /// Limits of its own, beside those of the files.
+    pub limits: Vec<(&'static str, String)>,
 }
 
 /// A rule, and whether the page of findings shows it.
@@ -51,7 +53,7 @@ pub fn page(program: &Program, rules: &[Listed]) -> String {
         ("What is computed", computed::computed()),
         ("Factors on swim time", figures::factors()),
         ("Shares of the parts", figures::bands()),
-        ("Limits", figures::limits()),
+        ("Limits", figures::limits(&program.limits)),
         ("Stocks", paper::stocks()),
         ("Holes", paper::punches()),
         ("Languages", paper::languages()),
@@ -99,7 +101,7 @@ fn code(text: &str) -> String {
 }
 
 /// A number with a comma between its thousands: "10,000".
-fn number(value: u64) -> String {
+pub(crate) fn number(value: u64) -> String {
     let digits = value.to_string();
     let mut text = String::new();
     for (at, digit) in digits.chars().enumerate() {

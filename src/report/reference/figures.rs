@@ -4,7 +4,6 @@ use super::{code, number, table};
 use crate::check::{USUAL_CHANGEOVER, speed};
 use crate::drawing::badge::MOST_EDGE_PX;
 use crate::measure::{Bound, LIMITS, Seconds};
-use crate::paint::png;
 use crate::plan::bands;
 use crate::reader::trade_words::TradeWord;
 use crate::session::ShareBand;
@@ -112,24 +111,15 @@ fn amount(bound: &Bound, value: u64) -> String {
     }
 }
 
-pub(super) fn limits() -> String {
-    let pictures = [
-        [
-            "an edge of a badge picture".to_owned(),
-            format!("up to {} pixels", number(MOST_EDGE_PX.into())),
-        ],
-        [
-            "a preview".to_owned(),
-            format!(
-                "{} to {} dpi, up to {} pixels",
-                png::DPI.start(),
-                number((*png::DPI.end()).into()),
-                number(png::MOST_PIXELS)
-            ),
-        ],
-    ];
-    let rows =
-        LIMITS.all().map(|bound| [bound.what.to_owned(), range(bound)]).into_iter().chain(pictures);
+/// The limits of the files, then those of the program.
+pub(super) fn limits(of_program: &[(&'static str, String)]) -> String {
+    let badge = format!("up to {} pixels", number(MOST_EDGE_PX.into()));
+    let rows = LIMITS
+        .all()
+        .map(|bound| [bound.what.to_owned(), range(bound)])
+        .into_iter()
+        .chain([["an edge of a badge picture".to_owned(), badge]])
+        .chain(of_program.iter().map(|(what, limit)| [(*what).to_owned(), limit.clone()]));
     let intro = "Far beyond any session that is swum; they catch a slip of the keyboard.\n\n";
     intro.to_owned() + &table(["what", "limit"], rows)
 }
