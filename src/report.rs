@@ -7,3 +7,11 @@ pub mod json;
 pub mod reference;
 pub mod stocks;
 pub mod table;
+
+/// A number of things in words: "1 week", "2 weeks". `thing` is a noun whose plural ends in s.
+pub(crate) fn counted(count: usize, thing: &str) -> String {
+    match count {
+        1 => format!("1 {thing}"),
+        _ => format!("{count} {thing}s"),
+    }
+}

@@ -155,11 +155,10 @@ impl Layout {
     /// fit one together.
     fn too_tall_together(&self) -> Option<Range<usize>> {
         let starts = (0..self.rows.len()).filter(|row| self.rows[*row].before != Break::Never);
-        let runs = starts.map(|start| {
+        let mut runs = starts.map(|start| {
             let joined = self.rows[start + 1..].iter().take_while(|row| row.before == Break::Never);
             start..start + 1 + joined.count()
         });
-        let mut runs = runs;
         runs.find(|run| self.room_pt.iter().any(|room| self.height_pt(run.clone()) > *room))
     }
 }

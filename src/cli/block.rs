@@ -106,7 +106,7 @@ pub(super) fn opened(path: &Path) -> Result<BlockIntake, Refusal> {
     }
 }
 
-/// Tells what is found in a block, then in each of its sessions, every file once.
+/// Reports what is found in a block, then in each of its sessions, every file once.
 pub(super) fn report(intake: &BlockIntake, reporter: &mut Reporter) {
     reporter.report(&intake.findings, &intake.sources);
     let mut reported = BTreeSet::new();

@@ -26,7 +26,7 @@ pub(super) struct Arguments {
     /// like beside the session file, or standard output where that is standard input
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
-    /// Take the place of a file that is there already
+    /// Write over a file that exists
     #[arg(long)]
     force: bool,
     /// How findings are shown on standard error

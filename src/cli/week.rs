@@ -10,6 +10,7 @@ use crate::intake::{self, Intake, Ready};
 use crate::measure::Pool;
 use crate::paint::pdf::{self, Made, Meta};
 use crate::reader::FileKind;
+use crate::report::counted;
 use crate::sheet::Paper;
 use crate::source::Source;
 
@@ -59,23 +60,13 @@ pub(super) fn run(job: &Job, reporter: &mut Reporter) -> Result<(), Refusal> {
     let beside = job.files.first().and_then(|file| file.parent());
     let path = job.folder.or(beside).unwrap_or(Path::new("")).join(name);
     write::whole(&path, &bytes)?;
-    reporter.note(format_args!(
-        "wrote {}: {} printed on both sides",
-        path.display(),
-        sheets(handout.sheets.len())
-    ));
+    // Pages are fronts and backs by turns.
+    let sheets = counted(handout.sheets.len() / 2, "sheet");
+    reporter.note(format_args!("wrote {}: {sheets} printed on both sides", path.display()));
     Ok(())
 }
 
-/// Pages are fronts and backs by turns.
-fn sheets(pages: usize) -> String {
-    match pages / 2 {
-        1 => "1 sheet".to_owned(),
-        count => format!("{count} sheets"),
-    }
-}
-
-/// The hand-out and the pages it has, with what a person is to know of it besides.
+/// The hand-out; what a person should know about it besides is noted.
 fn gathered(
     job: &Job,
     intakes: &[Intake],

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use serde_json::{Value, json};
 
+use super::counted;
 use super::json::{metres, number};
 use crate::block::{BlockSession, CheckedBlock, CheckedWeek, weekday};
 use crate::finding::{self, Finding};
@@ -29,12 +30,8 @@ pub fn table(block: &CheckedBlock) -> String {
 
 fn facts(block: &CheckedBlock) -> String {
     let sessions = block.sessions().count();
-    let some = |count: usize, thing: &str| match count {
-        1 => format!("1 {thing}"),
-        _ => format!("{count} {thing}s"),
-    };
-    let weeks = some(block.weeks.len(), "week");
-    let mut facts = vec![format!("{weeks}, {}", some(sessions, "session"))];
+    let weeks = counted(block.weeks.len(), "week");
+    let mut facts = vec![format!("{weeks}, {}", counted(sessions, "session"))];
     facts.extend(block.from.as_ref().map(|from| format!("from {}", from.value.with_commas())));
     let goal = block.goal.as_ref();
     facts.extend(goal.map(|goal| format!("to {} without a stop", goal.value.with_commas())));

@@ -1,4 +1,4 @@
-//! How a session comes out on stocks: cards, cap heights, reading distances.
+//! How a session fits on stocks: cards, cap heights, reading distances.
 
 use std::fmt::Write;
 

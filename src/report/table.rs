@@ -45,7 +45,7 @@ fn one_version(version: &Version, out: &mut String) {
     let _ = write!(out, "{}", changes(plan, version));
 }
 
-/// A row for each lane, the last thing a deck needs: what it swims and when it is out.
+/// A row for each lane, below all else: what it swims and when it is out.
 fn lanes(version: &Version, out: &mut String) {
     if !version.lanes.is_empty() {
         out.push_str("\nlanes\n");
@@ -55,8 +55,8 @@ fn lanes(version: &Version, out: &mut String) {
     }
 }
 
-/// What is other than written, set by set: of the version, then of each lane that is not cut
-/// the same.
+/// What differs from the written session, set by set: in the version, then in each lane that is
+/// not cut the same.
 fn changes(plan: &Plan, version: &Version) -> String {
     let mut out = String::new();
     let mut block = |head: String, changes: &mut dyn Iterator<Item = &Change>| {

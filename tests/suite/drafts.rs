@@ -581,7 +581,7 @@ fn the_command_writes_a_file_that_checks_clean() {
     assert_eq!((checked.exit, checked.err.as_str()), (0, ""));
     let again = desk.run(&asked(&["-o", "a.toml"]));
     assert_eq!(again.exit, 2);
-    assert!(again.err.contains("--force takes its place"), "{}", again.err);
+    assert!(again.err.contains("--force writes over it"), "{}", again.err);
     assert_eq!(desk.run(&asked(&["-o", "a.toml", "--force"])).exit, 0);
     let own = desk.run(&asked(&["--patterns", "own.toml", "-o", "-"]));
     assert!(own.out.contains("title = \"Ten by one\""), "{}", own.out);

@@ -10,6 +10,7 @@ use crate::cli::arguments::{date, distance, minutes, pace, pool, time_of_day, wo
 use crate::cli::{Exit, Refusal, write};
 use crate::draft::Library;
 use crate::measure::{Date, Distance, LIMITS, Pace, Pool, Seconds, TimeOfDay};
+use crate::report::counted;
 use crate::session::words::Level;
 use crate::source;
 
@@ -118,10 +119,7 @@ fn write_into(arguments: &Arguments) -> Result<Exit, Refusal> {
     for DraftedFile { name, text } in &files {
         write::whole(&folder.join(name), text.as_bytes())?;
     }
-    let sessions = match files.len().saturating_sub(1) {
-        1 => "1 session".to_owned(),
-        count => format!("{count} sessions"),
-    };
+    let sessions = counted(files.len().saturating_sub(1), "session");
     eprintln!("wrote {} and {sessions}", folder.join("block.toml").display());
     Ok(Exit::Clean)
 }

@@ -8,6 +8,7 @@ use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterato
 
 use crate::cli::Refusal;
 use crate::cli::reporter::Reporter;
+use crate::report::counted;
 
 /// `work` done on each of `items`, in their order. One alone needs no threads.
 pub(super) fn each<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync + Send) -> Vec<R> {
@@ -98,11 +99,7 @@ impl Summary {
 /// "12 sessions printed, 24 files written; not printed: a.toml".
 impl fmt::Display for Summary {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let some = |count: usize, thing: &str| match count {
-            1 => format!("1 {thing}"),
-            _ => format!("{count} {thing}s"),
-        };
-        let (sessions, files) = (some(self.sessions, "session"), some(self.files, "file"));
+        let (sessions, files) = (counted(self.sessions, "session"), counted(self.files, "file"));
         write!(f, "{sessions} printed, {files} written")?;
         for (index, path) in self.failed.iter().enumerate() {
             let before = if index == 0 { "; not printed: " } else { ", " };
