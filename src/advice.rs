@@ -68,7 +68,7 @@ pub fn rules() -> impl Iterator<Item = &'static Rule> {
     themes.chain(allow::RULES.iter().copied())
 }
 
-/// What the rules look at.
+/// What the rules judge: a session with its plans.
 pub(crate) struct Subject<'a> {
     pub session: &'a CheckedSession,
     /// As written, at the session's own pace.
@@ -134,8 +134,8 @@ pub(crate) fn first_set(line: &CheckedLine) -> Option<&CheckedSet> {
     }
 }
 
-/// Looks at a session and adds what is noticed to `findings`, less what the coach allows. `all`
-/// are the rules an `allow` may name: [`rules::all`](crate::rules::all).
+/// Adds what the rules notice in a session to `findings`, and takes away what the coach allows.
+/// `all` are the rules an `allow` may name: [`rules::all`](crate::rules::all).
 pub fn advise(
     session: &CheckedSession,
     written: &Version,

@@ -68,7 +68,7 @@ pub struct Block {
     pub level: Option<Placed<Level>>,
     /// The pace of drafted sessions, per 100 of their pool's unit.
     pub pace: Option<Placed<Seconds>>,
-    /// The gear at hand for drafted sessions.
+    /// The gear there is for drafted sessions.
     pub gear: Vec<Placed<String>>,
     /// Warnings the coach means.
     pub allow: Vec<Allow>,
@@ -132,7 +132,7 @@ pub struct WishEntry {
     pub level: Option<Placed<Level>>,
     /// Its pace.
     pub pace: Option<Placed<Seconds>>,
-    /// The gear at hand.
+    /// The gear there is.
     pub gear: Option<Vec<Placed<String>>>,
     /// Which of the sessions that meet the wish.
     pub variant: Option<Placed<u32>>,

@@ -13,7 +13,8 @@ use crate::measure::{Date, Seconds};
 /// booking, or as the session where no booking is known; without a start it is of the whole day.
 /// Sessions without a day are left out; [`undated`] counts them. The identity of an event
 /// follows from the block's title, the week and the day, so that a calendar that takes the
-/// file in again changes its events and does not double them.
+/// file in again changes its events and does not double them. Lines are folded and ended as the
+/// standard has them.
 pub fn ics(block: &CheckedBlock) -> String {
     let mut calendar = Calendar::empty();
     calendar

@@ -1,4 +1,4 @@
-//! Sessions from a wish: level, goal, pool, minutes or distance, pace and gear at hand.
+//! Sessions from a wish: level, goal, pool, minutes or distance, pace and the gear there is.
 //!
 //! What coaches know is data: patterns of sets and cues of skills, in `templates/patterns`,
 //! read by [`Library`]. The engine chooses among them for a wish, finds numbers that land in
@@ -41,14 +41,15 @@ pub struct Wish {
     pub focus: Option<String>,
     /// The pool.
     pub pool: Pool,
-    /// Steady freestyle. Per 100 of the other unit it is converted, seconds dropped.
+    /// Swim time of steady freestyle, per 100 of either unit. Converted to the pool's, the part of
+    /// a second is dropped.
     pub pace: Pace,
     /// The session ends within this time, and less than 90 s before it where no distance is
     /// given as well.
     pub time: Option<Seconds>,
     /// The whole session's distance, met within a pair of lengths.
     pub distance: Option<Distance>,
-    /// Gear at hand, as patterns name it: "board", "fins", "pull buoy". No other is used.
+    /// The gear there is, as patterns name it: "board", "fins", "pull buoy". No other is used.
     pub gear: Vec<String>,
     /// Another variant is another choice of patterns for the same wish, from 0 on.
     pub variant: u32,
@@ -105,7 +106,7 @@ pub struct Drafted {
     pub lengths: Lengths,
     /// All lengths as a distance of the pool.
     pub distance: Distance,
-    /// All sets and changeovers.
+    /// The time of all sets and of the changeovers between them.
     pub seconds: Seconds,
     /// The swim without a stop that was wished for, in whole lengths of the pool.
     pub unbroken: Option<Distance>,
@@ -258,23 +259,32 @@ fn around(below: Option<Nearest>, above: Option<Nearest>) -> String {
     }
 }
 
-/// How a club file is opened by its name.
+/// Opens a club file by its name, as it is written in the session file.
 pub type Open<'a> = &'a dyn Fn(&str) -> Result<Source, LoadError>;
 
-/// Drafts a session for `wish` from the patterns of `library`. The club file is not looked
-/// into: its factors, bands and changeover are not known.
+/// Drafts a session for `wish` from the patterns of `library`. The same wish and library always
+/// give the same text. The club file is not opened: its factors, bands and changeover are not
+/// known.
+///
+/// # Errors
+///
+/// Where there is no such session, what would have to give; or what the wish lacks.
 pub fn draft(wish: &Wish, library: &Library) -> Result<Drafted, DraftError> {
     draft_beside(wish, library, &|name| Ok(Source::new(name, "name = \"Club\"\n")))
 }
 
-/// Drafts a session that will lie beside its club file, whose factors, bands and changeover
-/// it then follows.
+/// Drafts a session that will lie beside its club file, which `club` opens by its name; its
+/// factors, bands and changeover are followed.
+///
+/// # Errors
+///
+/// As [`draft`], and what is wrong with the club file.
 pub fn draft_beside(wish: &Wish, library: &Library, club: Open<'_>) -> Result<Drafted, DraftError> {
     with_engine(wish, library, club, |engine| engine.draft())
 }
 
-/// The same where the wish is one of many that are tried: nothing is said of one that cannot be
-/// met, for what could be had instead takes longer to find than a session.
+/// The same where the wish is one of many that are tried. One that cannot be met gives nothing:
+/// to find out what could be had instead takes longer than to find a session.
 pub(crate) fn draft_if_met(wish: &Wish, library: &Library, club: Open<'_>) -> Option<Drafted> {
     with_engine(wish, library, club, |engine| Ok(engine.met())).ok().flatten()
 }

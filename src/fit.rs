@@ -33,7 +33,7 @@ pub struct Fitted {
     pub text: String,
     /// The session it holds, and what is other than it was.
     pub recut: Recut,
-    /// What the coach should know besides.
+    /// What else the coach should know.
     pub notes: Vec<Note>,
 }
 
@@ -99,7 +99,12 @@ pub enum FitError {
     },
 }
 
-/// Fits `session`, which was read from `source`.
+/// Fits `session`, which was read from `source`, to what is wanted, by edits of its text. All that
+/// is not changed keeps its bytes.
+///
+/// # Errors
+///
+/// Where there is no such session: the nearest there is, and why there is none nearer.
 pub fn fit(source: &Source, session: &CheckedSession, wanted: &Wanted) -> Result<Fitted, FitError> {
     if *wanted == Wanted::default() {
         return Err(FitError::NothingWanted);
@@ -137,7 +142,7 @@ fn cut(judged: &CheckedSession, pool: Pool, wanted: &Wanted) -> Result<Recut, Fi
         (None, Some(time)) => Ok(to(Target::Time(time))?),
         (None, None) if wanted.level.is_none() => Ok(recut::for_pool(judged, pool)),
         (None, None) => {
-            // Another level is no leave to run past a booking that was kept.
+            // At another level too, a booking that was kept is not passed.
             let own = recut::for_pool(judged, judged.pool.value).seconds;
             let booked = judged.booked.as_ref().map(|booked| booked.value);
             Ok(to(booked.filter(|booked| own <= *booked).map_or(Target::Equal, Target::AtMost))?)

@@ -9,7 +9,7 @@ use crate::reader::FileKind;
 use crate::source::{self, LoadError, Source};
 use crate::{advice, rules, session};
 
-/// What came of one file.
+/// One file, as far as it could be read and checked.
 #[derive(Debug)]
 pub struct Intake {
     /// The session file, then the club file; findings point into these.
@@ -31,8 +31,12 @@ pub struct Ready {
     pub written: Version,
 }
 
-/// Loads, reads and checks a session file. Only a refusal of the system is an error here;
-/// everything wrong with the file itself is a finding.
+/// Loads, reads and checks a session file; `-` is standard input. Everything wrong with the file
+/// itself is a finding.
+///
+/// # Errors
+///
+/// Only where the system refuses the file.
 pub fn open(path: &Path) -> Result<Intake, LoadError> {
     of_loaded(source::load(path))
 }

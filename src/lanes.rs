@@ -37,7 +37,12 @@ pub struct NamesTooLong {
     pub characters: usize,
 }
 
-/// The `[[lane]]` tables of a seating, as they are written in a session file.
+/// The `[[lane]]` tables of a seating, as they are written in a session file: name, pace and number
+/// of swimmers of each lane, with its names where `names` wants them.
+///
+/// # Errors
+///
+/// The first lane whose names are longer than a lane's name may be.
 pub fn lane_tables(seating: &[Seating], names: Names) -> Result<String, NamesTooLong> {
     let tables = seating.iter().enumerate().map(|(index, lane)| {
         let swimmers: Vec<&str> =

@@ -63,7 +63,7 @@ pub struct BlockWish {
     pub days: Vec<Weekday>,
     /// When sessions start.
     pub starts: Option<TimeOfDay>,
-    /// Gear at hand.
+    /// The gear there is.
     pub gear: Vec<String>,
 }
 
@@ -352,7 +352,7 @@ impl Slot {
     }
 }
 
-/// Holds what was drafted against the checks of a block.
+/// Checks what was drafted as a block.
 fn proved(files: &[DraftedFile], club: Open<'_>) -> Result<(), BlockDraftError> {
     let text =
         |name: &str| files.iter().find(|file| file.name == name).map(|file| file.text.clone());

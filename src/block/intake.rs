@@ -12,7 +12,7 @@ use crate::reader::FileKind;
 use crate::rules;
 use crate::source::{self, LoadError, Source};
 
-/// What came of a block file.
+/// A block file, as far as it could be read and checked.
 #[derive(Debug)]
 pub struct BlockIntake {
     /// The block file, then its club file; findings point into these.
@@ -27,8 +27,11 @@ pub struct BlockIntake {
     pub other: Option<FileKind>,
 }
 
-/// Loads, reads and checks a block file and the sessions it names. Only a refusal of the
-/// system to give the block file is an error here.
+/// Loads, reads and checks a block file and the sessions it names.
+///
+/// # Errors
+///
+/// Only where the system refuses the block file.
 pub fn open(path: &Path) -> Result<BlockIntake, LoadError> {
     match source::load(path) {
         Ok(source) => Ok(take(source)),
@@ -41,7 +44,8 @@ pub fn open(path: &Path) -> Result<BlockIntake, LoadError> {
     }
 }
 
-/// Reads and checks a source that is loaded already; club and session files are looked for from its folder on.
+/// Reads and checks a source that is loaded already; club and session files are looked for from
+/// its folder on.
 pub fn take(source: Source) -> BlockIntake {
     let folder = source.folder();
     let reading = read(source, &|name| source::load(&folder.join(name)));

@@ -1,4 +1,4 @@
-//! The vocabulary of a block file, in the same tables as a session's.
+//! Every key of a block file, and the tables they are in.
 
 use std::sync::LazyLock;
 
@@ -43,7 +43,7 @@ keys! {
         PACE: Placed<Seconds> = optional("pace", "\"2:50\"",
             "The pace of sessions that are drafted.").within(pace_s);
         GEAR: Vec<Placed<String>> = optional("gear", "[\"board\"]",
-            "The gear at hand for sessions that are drafted.").within(gear);
+            "The gear there is for sessions that are drafted.").within(gear);
         ALLOW: Vec<Allow> = optional("allow", "[{ finding = \"same-focus\", because = \"a month of breaststroke\" }]",
             "Warnings the coach means, each with a reason.");
         WEEKS: Vec<Week> = required("week", "[{ sessions = [\"tuesday.toml\", \"thursday.toml\"] }]",
@@ -98,7 +98,7 @@ keys! {
         PACE: Placed<Seconds> = optional("pace", "\"2:50\"",
             "Its pace, where it is not the block's.").within(pace_s);
         GEAR: Vec<Placed<String>> = optional("gear", "[\"board\"]",
-            "The gear at hand, where it is not the block's.").within(gear);
+            "The gear there is, where it is not the block's.").within(gear);
         VARIANT: Placed<u32> = optional("variant", "2",
             "Another number is another session for the same wish.").within(variants);
         DATE: Placed<Date> = optional("date", "2027-01-12",
@@ -123,7 +123,7 @@ mod tests {
         }
         let names: std::collections::BTreeSet<&str> = TABLES.iter().map(|t| t.what).collect();
         assert_eq!(names.len(), TABLES.len());
-        // The five above; an allowed warning is a session's.
+        // The four above, and a session's table of allowed warnings.
         let first = TABLES.iter().map(|table| table.what).collect::<Vec<_>>();
         assert_eq!(
             first,

@@ -115,7 +115,11 @@ pub fn is_easier(index: u32, weeks: u32) -> bool {
     (index + 1).is_multiple_of(EASIER_EVERY) && index + 1 < weeks
 }
 
-/// Works the weeks out.
+/// Computes the weeks from what is swum today to the goal, in order.
+///
+/// # Errors
+///
+/// Where no weeks, or not so few, lead there.
 pub fn progression(ask: &Ask) -> Result<Vec<Step>, NoProgression> {
     let nothing = ask.weeks == 0 || ask.sessions == 0 || ask.from.get() == 0;
     if nothing || ask.longest_share_percent == 0 {

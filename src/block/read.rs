@@ -12,7 +12,7 @@ use crate::reader::{FileKind, root_reader, syntax};
 use crate::session::open_club;
 use crate::source::{LoadError, Source};
 
-/// What came of reading: the files, what could be read of them, and all that is wrong.
+/// A block file as far as it could be read, and all that is wrong with it.
 #[derive(Debug)]
 pub struct Reading {
     /// The block file, then the club file if it was read; findings point into these.

@@ -1,4 +1,4 @@
-//! Words only a block knows.
+//! Words only a block file has.
 
 use crate::reader::trade_words::trade_words;
 

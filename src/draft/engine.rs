@@ -28,7 +28,7 @@ const IDLE_MOST_S: u32 = 90;
 /// The parts a session may be made of, the rather wished first.
 type Plans = Vec<Vec<PartKind>>;
 
-/// Everything a wish is worked on with.
+/// A wish with the patterns, the checked head and the limits it is searched with.
 pub(super) struct Engine<'a> {
     wish: &'a Wish,
     script: Script<'a>,
@@ -305,7 +305,7 @@ impl<'a> Engine<'a> {
     }
 }
 
-/// From here on a session has room for a post set.
+/// From so many seconds on a session has time for a post set.
 const LONG_SESSION_S: u32 = 50 * 60;
 /// How often other warm-ups and cool-downs are tried with the same main sets.
 const SIDE_TURNS: usize = 4;

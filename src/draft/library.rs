@@ -76,6 +76,10 @@ pub fn check_patterns(source: &Source, found: &mut Vec<Finding>) {
 
 impl Library {
     /// The program's own patterns. They are read once a run, however often they are asked for.
+    ///
+    /// # Errors
+    ///
+    /// Only where the program was built with a pattern file that has faults.
     pub fn built_in() -> Result<Self, LibraryError> {
         static READ: OnceLock<Result<Library, LibraryError>> = OnceLock::new();
         READ.get_or_init(|| {
@@ -89,8 +93,11 @@ impl Library {
         .clone()
     }
 
-    /// These and those of a club's own pattern file. The club's come first. An error holds every
-    /// fault of the file.
+    /// These and those of a club's own pattern file. The club's come first.
+    ///
+    /// # Errors
+    ///
+    /// Every fault of the file, with its place. Nothing of such a file is used.
     pub fn with(mut self, own: &Source) -> Result<Self, LibraryError> {
         let file = self.read(own)?;
         self.files.insert(0, Arc::new(file));
@@ -108,7 +115,7 @@ impl Library {
         }
     }
 
-    /// Reads a file and holds it against these: ids of its own, and skills that some file has.
+    /// Reads a file and compares it with these: an id that is taken, a skill that no file describes.
     fn checked(&self, source: &Source, found: &mut Vec<Finding>) -> Option<PatternFile> {
         let before = found.len();
         let file = match read::read(source, found) {
@@ -172,7 +179,7 @@ impl Library {
         all
     }
 
-    /// That the patterns know the wish's gear.
+    /// Refuses gear that no pattern uses.
     pub(super) fn check(&self, wish: &Wish) -> Result<(), DraftError> {
         let known = self.gear();
         match wish.gear.iter().find(|piece| !known.contains(&piece.as_str())) {

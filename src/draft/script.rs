@@ -12,7 +12,7 @@ use crate::reader::{quoted, quoted_list};
 use crate::session::Aim;
 use crate::session::words::{Mode, PartKind, Stroke};
 
-/// What is written about.
+/// A wish with what its file needs besides the sets.
 pub(super) struct Script<'a> {
     pub wish: &'a Wish,
     /// Per 100 of the pool's unit.

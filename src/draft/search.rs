@@ -12,7 +12,7 @@ use crate::plan::bands::{band, holds};
 use crate::session::ShareBand;
 use crate::session::words::{Effort, PartKind};
 
-/// What a session is to reach. A window without ends takes anything.
+/// The seconds and lengths a session may have, ends included.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Window {
     /// Least and most seconds, changeovers counted.
@@ -43,7 +43,7 @@ const SIDE_SIZES: usize = 9;
 const SAME_LENGTHS: usize = 3;
 /// Sizes of the main set that are tried.
 const MAIN_SIZES: usize = 6000;
-/// Sessions that are given back, the best first.
+/// So many sessions are returned, the best first.
 const BEST: usize = 4;
 
 /// Choices that are still looked at for a wish, so that one far out is refused soon and not

@@ -63,7 +63,12 @@ struct Columns {
     tests: Option<usize>,
 }
 
-/// Reads a roster; everything wrong with it is reported at once.
+/// Reads a roster: comma- or semicolon-separated text with a line of column names, and a swimmer on
+/// each other line.
+///
+/// # Errors
+///
+/// Everything wrong with it, each with its line.
 pub fn read_roster(text: &str) -> Result<Vec<Swimmer>, Vec<RosterError>> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let first = text.lines().next().unwrap_or_default();

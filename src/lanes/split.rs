@@ -48,10 +48,15 @@ pub enum SplitError {
     },
 }
 
-/// Splits swimmers into at most `lanes` lanes of at most `most`, the slowest lane first.
+/// Splits swimmers into at most `lanes` lanes of at most `most` swimmers, the slowest lane first.
 ///
 /// The widest difference of pace within a lane is as small as can be; of the splits that
-/// have it so, the one with the least differences in all, and then with the evenest lanes.
+/// have it so, the one with the least differences in all, and then with the evenest lanes. Found
+/// exactly, by dynamic programming over the swimmers in order of pace.
+///
+/// # Errors
+///
+/// Where there are more swimmers than places, or no such number of lanes or places.
 pub fn split(
     mut swimmers: Vec<Swimmer>,
     lanes: usize,

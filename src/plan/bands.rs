@@ -47,7 +47,8 @@ pub fn holds(band: ShareBand, part: u64, whole: u64) -> bool {
     (u128::from(band.least) * whole..=u128::from(band.most) * whole).contains(&part)
 }
 
-/// The band of the parts of one kind: the club's own, else the program's.
+/// The band of the parts of one kind, in per cent of the session's distance: the club's own, else
+/// the program's. `None` where the level has no such part.
 pub fn band(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
     let level = judged_as(session);
     let club = session.club.as_ref().and_then(|club| {

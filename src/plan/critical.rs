@@ -110,7 +110,13 @@ pub const CAUTIONS: [&str; 4] = [
 /// Swims more than this are a slip of the hand, and keep sums inside their integers.
 const MOST_SWIMS: usize = 50;
 
-/// The pace that follows from timed swims, in any order.
+/// The pace that follows from timed swims, in any order: the slope of distance on time by least
+/// squares, as seconds per 100 of the swims' unit. An exact fraction, rounded once.
+///
+/// # Errors
+///
+/// With fewer than two swims, more than the limit, two over one distance, both units, a longer swim
+/// in no more time, or a pace nobody swims.
 pub fn critical_pace(swims: &[TimedSwim]) -> Result<CriticalPace, CriticalError> {
     let mut swims = swims.to_vec();
     swims.sort_by_key(|swim| swim.distance);

@@ -78,7 +78,7 @@ fn gear(session: &CheckedSession) -> Vec<Placed<String>> {
     all
 }
 
-/// What sets are worked out against.
+/// The pool and pace that sets are timed at.
 struct Timer<'a> {
     written: &'a CheckedSession,
     pool: Pool,

@@ -18,7 +18,7 @@ fn a_fitted_file_stands_beside_its_session() {
     // By hand: 700 m for 600 m wishes 117, 467 and 117 m. The main set is nearest as 10 x 50; as
     // 9 x 50 a pair would be broken and 50 m would have to be found in the other two parts.
     assert!(
-        ran.err.contains("main set: 8 x 50 free becomes 10 x 50 free, to come to the distance"),
+        ran.err.contains("main set: 8 x 50 free becomes 10 x 50 free, to reach the distance"),
         "{}",
         ran.err
     );
@@ -102,7 +102,7 @@ fn wishes_that_cannot_be_are_refused_and_nothing_is_written() {
     let desk = desk();
     for (wish, told) in [
         (&["--minutes", "5"][..], "no recut comes out in 5:00; the nearest takes "),
-        (&["--distance", "50"][..], "no recut comes to 50 m; the nearest is "),
+        (&["--distance", "50"][..], "no recut reaches 50 m; the nearest is "),
         (&["--distance", "1500", "--minutes", "30"][..], "1,500 m takes "),
         (&["--distance", "600", "--pool", "1 m"][..], "a pool is written as"),
         (&["--level", "expert"][..], "it is one of beginner, improver, advanced"),

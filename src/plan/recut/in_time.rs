@@ -65,7 +65,7 @@ fn fair_lengths(transfer: Transfer<'_>, for_lines: Seconds) -> u32 {
     u32::try_from(grid.min(u128::from(most.true_length().grid())) / length).unwrap_or(u32::MAX)
 }
 
-/// Boards for numbers of lengths, all lines wished longer or shorter alike.
+/// Spaces for numbers of lengths, all lines wished longer or shorter alike.
 struct Ladder<'a> {
     transfer: Transfer<'a>,
     free: u64,
@@ -121,7 +121,7 @@ struct Longest {
 
 /// The most lengths up to `cap` that can be swum in `seconds`, with the space for them.
 ///
-/// Whether a number of lengths can be swum does not hang on how much longer the time might
+/// Whether a number of lengths can be swum does not depend on how much longer the time might
 /// be, so that more time never means fewer lengths.
 fn longest(transfer: Transfer<'_>, cap: u32, seconds: u32) -> Option<Longest> {
     let ladder = Ladder::new(transfer);

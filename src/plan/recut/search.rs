@@ -126,7 +126,7 @@ fn near(space: &Space, grid: u64) -> Option<Found> {
         let miss = off.saturating_sub(space.length_grid);
         Cost { miss, off, ..Cost::default() }
     };
-    // Which totals can be reached does not hang on the shares; the first two wishes say
+    // Which totals can be reached does not depend on the shares; the first two wishes say
     // which of them may win.
     let nominal = u32::try_from(grid / space.length_grid).unwrap_or(u32::MAX);
     let (_, last) = parts.join(space, nominal, ANYTHING, &mut budget).ok()?;

@@ -161,7 +161,7 @@ struct Wishes<'a> {
 
 impl<'a> Wishes<'a> {
     /// All free lines to one scale; or each part's so that it takes its share of the same
-    /// whole, the parts' lengths standing to each other as `drawn`.
+    /// whole, the parts' lengths in the ratio of `drawn`.
     fn new(chooser: Chooser<'a>, scale: Scale, drawn: Option<&[u64]>) -> Self {
         let parts = &chooser.transfer.written.parts;
         let alike = Self { chooser, scales: vec![scale; parts.len()] };
@@ -244,7 +244,7 @@ struct Kind {
     now: u128,
 }
 
-/// The band of a part that stood alone of its kind and inside it, or is to be drawn there.
+/// The band of a part that was alone of its kind and inside it, or is to be drawn there.
 fn kept_band(
     transfer: Transfer<'_>,
     part: &CheckedPart,

@@ -58,7 +58,7 @@ impl<'a> Transfer<'a> {
         }
     }
 
-    /// The time a set would take here if it could keep its distance to the inch.
+    /// The time a set would take here if it could keep its distance exactly.
     pub fn ideal_seconds(&self, set: &CheckedSet) -> Seconds {
         if self.same_pool() {
             return self.repeat_seconds(set, set.each).times(set.repeats);

@@ -1,4 +1,4 @@
-//! One step of the search: something taken after each way to have come so far.
+//! One step of the search: a line or a part added to each way through those before it.
 
 use crate::plan::recut::choices::Choice;
 use crate::plan::recut::wishes::Cost;
@@ -206,6 +206,6 @@ pub(super) const START: State = State {
     taken: 0,
 };
 
-/// Allowed for anything.
+/// Where anything is allowed.
 pub(super) const ANYTHING: Allowed =
     Allowed { least_lengths: 0, most_lengths: u32::MAX, most_seconds: u32::MAX };
