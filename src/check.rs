@@ -30,7 +30,8 @@ use crate::session::{Aim, Allow, Club, Lane, Session};
 /// The pause between set lines unless the coach sets it. Common practice, no source.
 pub const USUAL_CHANGEOVER: Seconds = Seconds::new(30);
 
-/// A session that holds together; only [`check`] makes one.
+/// A session that holds together. [`check`] makes one of a session as read;
+/// [`recut`](crate::plan::recut::recut) makes one of another for a pool, a time or a distance.
 #[derive(Clone, Debug)]
 pub struct CheckedSession {
     pub(crate) title: Placed<String>,

@@ -2,7 +2,7 @@
 //!
 //! | to show them | use |
 //! |---|---|
-//! | to people, over the lines of the file | [`human::render`] |
+//! | to people, over the lines of the file | `human::render`, with the feature `excerpts` |
 //! | one a line, for editors that jump to places | [`short::render`] |
 //! | to scripts | [`json::array`] |
 //!
@@ -205,7 +205,8 @@ impl Finding {
     }
 }
 
-/// Puts findings in the order of the file, and drops exact repetitions.
+/// Puts findings in the order of the files, those without a place first, and drops exact
+/// repetitions.
 pub fn in_file_order(findings: &mut Vec<Finding>) {
     findings.sort_by_key(|finding| (finding.place(), finding.rule.id));
     findings.dedup();

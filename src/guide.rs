@@ -6,7 +6,8 @@
 //!
 //! | feature | brings | crates it needs |
 //! |---|---|---|
-//! | `cli` (on unless you say otherwise) | the `deckcard` program and all the features below | `clap`, `clap_complete`, `indicatif` |
+//! | `cli` (on unless you say otherwise) | the `deckcard` program and all the features below | `clap`, `clap_complete`, `indicatif`, `tempfile` |
+//! | `excerpts` | findings drawn over the lines of the file: `finding::human` | `annotate-snippets` |
 //! | `roster` | lists of swimmers read from CSV and split into lanes | `csv` |
 //! | `calendar` | a block's sessions as an iCalendar file | `icalendar` |
 //! | `pictures` | pages of a PDF drawn as PNG | `hayro` |
@@ -40,7 +41,8 @@
 //! );
 //! ```
 //!
-//! `finding::human` draws the same over the lines of the file, `finding::json` is for scripts.
+//! `finding::human` draws the same over the lines of the file (feature `excerpts`),
+//! `finding::json` is for scripts.
 //! A club file the session names is looked for in the folder of the source's path;
 //! [`intake::take_beside`](crate::intake::take_beside) takes a function that finds it elsewhere,
 //! as in a database or a test.

@@ -19,6 +19,23 @@
 //! | [`sheet`] | [`sheet::Sheet`] | Cards placed on paper, each inside it. | [`sheet::impose`], [`sheet::Sheet::new`] |
 //! | [`paint`] | bytes | The same cards give the same PDF, byte for byte. | [`paint::pdf::write`] |
 //!
+//! So this does not compile:
+//!
+//! ```compile_fail
+//! fn change(mut plan: deckcard::plan::Plan) -> deckcard::plan::Plan {
+//!     plan.parts.clear();
+//!     plan
+//! }
+//! ```
+//!
+//! and this does:
+//!
+//! ```
+//! fn look(plan: deckcard::plan::Plan) -> usize {
+//!     plan.parts().len()
+//! }
+//! ```
+//!
 //! [`block::CheckedBlock`] is to a block of weeks what a checked session and its plan are to a
 //! session: every session is opened, checked and worked out, and the sums of the weeks hold.
 //!
@@ -27,7 +44,7 @@
 //! | module | what it holds | for example |
 //! |---|---|---|
 //! | [`measure`] | Seconds, lengths, distances, pools and lengths on paper in exact numbers; every limit. | a limit: `measure/bounds.rs` |
-//! | [`finding`] | What was noticed, as data with places; drawn for people, one a line, or as JSON. | how a finding looks: `finding/human.rs` |
+//! | [`finding`] | What is wrong or worth a second look, as data with places; drawn for people, one a line, or as JSON. | how a finding looks: `finding/human.rs` |
 //! | [`reader`] | Reads any TOML file of this program by its tables of keys: values with their places, misspelt keys, what broken TOML means. | how a time is read: `reader/value/times.rs` |
 //! | [`drawing`] | What is drawn: the display list and its pieces, badge and clock face. | the look of the dial: `drawing/dial.rs` |
 //! | [`typeset`] | The fonts, shaping, and paragraphs wrapped to a width. | where a line may break: `typeset/paragraph.rs` |

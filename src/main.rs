@@ -1,4 +1,5 @@
-//! The `deckcard` program: arguments in, an exit code out.
+//! The `deckcard` program: [`deckcard::cli`] does all of it. The first page of the library,
+//! `src/lib.rs`, says where to open for what.
 #![forbid(unsafe_code)]
 
 use std::process::ExitCode;

@@ -5,6 +5,19 @@
 //! thirds. A third of a yard is a foot, 0.3048 m exactly (international yard and
 //! pound agreement, 1959), so distances in the two units compare exactly on a
 //! grid of 1/30000 m: a third of a metre is 10000 of those, a foot 9144.
+//!
+//! ```
+//! use deckcard::measure::{Distance, Pace, Pool, Seconds, Unit};
+//!
+//! // 75 m at 2:30 per 100 m are 112.5 s, rounded half up; factors are in thousandths.
+//! let pace = Pace { per_100: Seconds::new(150), unit: Unit::Metre };
+//! let swim = pace.swim_time(Distance::whole(75, Unit::Metre), [1000, 1000, 1000]);
+//! assert_eq!(swim, Some(Seconds::new(113)));
+//! // 1,500 m in a pool of 25 m are 60 lengths; 60 m are no whole number of them.
+//! let pool: Pool = "25 m".parse().unwrap();
+//! assert_eq!(pool.lengths("1500 m".parse().unwrap()).map(|lengths| lengths.get()), Some(60));
+//! assert_eq!(pool.lengths("60 m".parse().unwrap()), None);
+//! ```
 
 use std::fmt;
 
@@ -20,7 +33,7 @@ pub use extent::Extent;
 pub use pool::{Distance, Lengths, Pool, PoolError, TrueLength, Unit};
 pub use time::{Date, DateError, Seconds, TimeError, TimeOfDay};
 
-/// Swim time per 100 of a unit at steady freestyle.
+/// Time to swim 100 m or 100 yd at steady whole-stroke freestyle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Pace {
     /// Time for 100 of `unit`.
@@ -36,7 +49,7 @@ impl Pace {
     /// for the stroke, one for the mode, one for the effort). The distance may be
     /// in the other unit; it is converted exactly and rounded once, at the end.
     ///
-    /// `None` when the result would not fit, which the limits table rules out.
+    /// `None` when the result is more seconds than a `u32` holds; inside [`LIMITS`] it never is.
     pub fn swim_time(self, distance: Distance, factor_permille: [u32; 3]) -> Option<Seconds> {
         let hundred = Distance::whole(100, self.unit).true_length().grid();
         let mut numerator =

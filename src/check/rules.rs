@@ -1,4 +1,4 @@
-//! The rules of the gate: each an error, since no honest card can be printed past it.
+//! The rules of the check: each an error, since a card printed in spite of it would be wrong.
 
 use crate::finding::{Severity, rules};
 

@@ -124,7 +124,7 @@ fn lengths(pool: Pool, swim: &Placed<Swim>, found: &mut Vec<Finding>) -> Option<
     lengths
 }
 
-/// The finding on a distance between two walls, with the nearest that are not.
+/// The finding on a distance that ends between two walls, with the nearest that end at one.
 fn not_whole(pool: Pool, swim: &Placed<Swim>, distance: Distance) -> Finding {
     let (below, above) = pool.nearest(distance);
     let title = format!("{distance} is not a whole number of lengths of a {} pool", pool);

@@ -4,7 +4,8 @@ use crate::reader::trade_words::TradeWord;
 use crate::session::SpeedFactors;
 use crate::session::words::{Effort, Mode, Stroke};
 
-/// Factors in thousandths, one for every stroke, mode and effort.
+/// Factors on the time of a swim, in thousandths, one for every stroke, mode and effort: 1000 is
+/// steady whole-stroke freestyle, 1600 takes six tenths longer.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Factors {
     strokes: Vec<(Stroke, u32)>,

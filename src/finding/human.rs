@@ -5,7 +5,8 @@ use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use super::{Finding, Severity};
 use crate::source::Source;
 
-/// Draws findings one below the other, in colour if asked.
+/// Draws findings one below the other, in colour (ANSI sequences) if asked. Places whose file is
+/// not among `sources` are left out.
 pub fn render(findings: &[Finding], sources: &[Source], colour: bool) -> String {
     let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
     let mut out = String::new();

@@ -5,7 +5,12 @@ use serde_json::{Value, json};
 use super::{Finding, Place};
 use crate::source::Source;
 
-/// One object for each finding: file, id, severity, title, labels, help, edits.
+/// One object for each finding: `file`, `id`, `severity`, `title`, `line`, `column`, `labels`,
+/// `help` and `edits`.
+///
+/// Lines and columns count from 1, columns in characters. Labels and edits have a range of their
+/// own: `file`, `start` and `end` in bytes from 0, the end past the last, and the same as `line`,
+/// `column`, `end_line`, `end_column`. What has no place has nulls.
 pub fn array(findings: &[Finding], sources: &[Source]) -> Vec<Value> {
     findings.iter().map(|finding| object(finding, sources)).collect()
 }

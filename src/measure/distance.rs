@@ -16,7 +16,7 @@ pub enum DistanceError {
     NoUnit,
     /// A unit that is none of m, yd, km and mile.
     UnknownUnit,
-    /// Beyond the limits table.
+    /// Less than 1 or more than 100,000 of its unit: the limit of a session.
     OutOfRange,
 }
 

@@ -12,7 +12,8 @@ impl Extent {
     /// Nothing on paper is longer than 10 m.
     const MOST: u64 = 10_000 * Self::PER_MM;
 
-    /// Reads "105 mm" or "5.5 in".
+    /// Reads "105 mm" or "5.5 in"; `None` with another unit, with more than three decimals, where
+    /// it is no whole number of tenths of a micrometre, or beyond 10 m.
     pub fn read(text: &str) -> Option<Self> {
         let text = text.trim();
         let (number, unit) = match text.strip_suffix("mm") {
@@ -44,17 +45,17 @@ impl Extent {
         Self(u32::try_from(mm.saturating_mul(Self::PER_MM)).unwrap_or(u32::MAX))
     }
 
-    /// Half of it.
+    /// Half of it, a last odd tenth of a micrometre dropped.
     pub(crate) fn half(self) -> Self {
         Self(self.0 / 2)
     }
 
-    /// Both together.
+    /// The sum, if a `u32` holds it.
     pub(crate) fn plus(self, other: Self) -> Option<Self> {
         self.0.checked_add(other.0).map(Self)
     }
 
-    /// What is left of it.
+    /// What is left when `other` is taken away; `None` where that is longer.
     pub(crate) fn minus(self, other: Self) -> Option<Self> {
         self.0.checked_sub(other.0).map(Self)
     }

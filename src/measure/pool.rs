@@ -99,7 +99,7 @@ impl Lengths {
         Self(count)
     }
 
-    /// The bare count.
+    /// The count, without its unit.
     pub const fn get(self) -> u32 {
         self.0
     }
@@ -199,17 +199,17 @@ pub enum PoolError {
     UnknownUnit,
     /// A decimal such as 33.33, which is not the length of the pool meant.
     Decimal,
-    /// Shorter or longer than the limits table allows.
+    /// Shorter than 10 of its unit or longer than 200.
     OutOfRange,
 }
 
 impl Pool {
-    /// A pool `thirds` thirds of `unit` long; `None` outside the limits.
+    /// A pool `thirds` thirds of `unit` long; `None` outside 30 to 600 thirds.
     pub fn from_thirds(thirds: u32, unit: Unit) -> Option<Self> {
         LIMITS.pool_thirds.holds(u64::from(thirds)).then_some(Self { thirds, unit })
     }
 
-    /// A pool `number` whole metres or yards long; `None` outside the limits.
+    /// A pool `number` whole metres or yards long; `None` outside 10 to 200.
     pub fn whole(number: u32, unit: Unit) -> Option<Self> {
         Self::from_thirds(number.checked_mul(3)?, unit)
     }

@@ -18,7 +18,7 @@ pub enum TimeError {
     SecondsPastMinute,
     /// Tenths or hundredths, which a deck clock does not show.
     Fraction,
-    /// Beyond any integer.
+    /// More seconds than a `u32` holds.
     TooLarge,
 }
 
@@ -31,12 +31,12 @@ impl Seconds {
         Self(count)
     }
 
-    /// The bare count.
+    /// The count, without its unit.
     pub const fn get(self) -> u32 {
         self.0
     }
 
-    /// The sum, or the largest duration there is.
+    /// The sum, or the largest duration a `u32` of seconds holds.
     pub const fn plus(self, other: Seconds) -> Seconds {
         Seconds(self.0.saturating_add(other.0))
     }
@@ -46,13 +46,14 @@ impl Seconds {
         Seconds(self.0.saturating_sub(other.0))
     }
 
-    /// `count` times the duration, or the largest there is.
+    /// `count` times the duration, or the largest a `u32` of seconds holds.
     pub const fn times(self, count: u32) -> Seconds {
         Seconds(self.0.saturating_mul(count))
     }
 
-    /// Rounded up to whole steps of `step` seconds.
+    /// Rounded up to whole steps of `step` seconds, 1 where that is 0.
     pub const fn rounded_up_to(self, step: u32) -> Seconds {
+        let step = if step == 0 { 1 } else { step };
         Seconds(self.0.div_ceil(step).saturating_mul(step))
     }
 

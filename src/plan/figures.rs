@@ -84,7 +84,8 @@ impl Plan {
 impl Figures {
     /// The plan, where the sums of sets and parts are right.
     pub(super) fn added_up(mut self) -> Plan {
-        let lengths = Lengths::new(self.parts.iter().map(|part| part.lengths.get()).sum());
+        let lengths = self.parts.iter().map(|part| part.lengths.get());
+        let lengths = Lengths::new(lengths.fold(0, u32::saturating_add));
         for part in &mut self.parts {
             part.share_permille = share_permille(part.lengths, lengths);
         }
@@ -134,7 +135,7 @@ fn sets_add_up(lines: &[LinePlan], rounds: u32) -> Result<(), WrongSum> {
 
 /// Lengths of all lines together.
 pub(super) fn lengths_of(lines: &[LinePlan]) -> Lengths {
-    Lengths::new(lines.iter().map(|line| line.lengths().get()).sum())
+    Lengths::new(lines.iter().map(|line| line.lengths().get()).fold(0, u32::saturating_add))
 }
 
 /// Time of all lines together, without changeovers.

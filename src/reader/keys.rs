@@ -102,7 +102,7 @@ pub struct Entry {
     pub doc: &'static str,
     /// A value as it would be written.
     pub example: &'static str,
-    /// The range of a number or time.
+    /// The range of a number, of a time in seconds, or of how many a list may have.
     pub bound: Option<&'static Bound>,
     /// Whether its tables are written one by one, each under a heading: `[[part]]`.
     pub headed: bool,

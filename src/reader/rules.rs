@@ -56,7 +56,7 @@ rules! {
     pub(crate) WRONG_KIND {
         id: "wrong-kind",
         severity: Severity::Error,
-        summary: "a value is of the wrong kind: a number, text, list or table where another is wanted",
+        summary: "a number, text, list or table is where another kind of value is wanted",
         why: "20 alone could be seconds, metres or repeats; the card must not guess.",
         unworried: NEVER,
         before: "rest = 20",

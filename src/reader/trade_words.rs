@@ -47,7 +47,7 @@ pub trait TradeWord: Copy + PartialEq + Sized + 'static {
     }
 }
 
-/// Why `text` is no word of a list, with the nearest that is or else all there are.
+/// A message that `text` is no word of a list, with the nearest word or else all of them.
 pub fn not_a_word<T: TradeWord>(text: &str) -> String {
     match nearest(text, T::texts()) {
         Some(near) => format!("\"{text}\" is not {}; did you mean \"{near}\"?", T::WHAT),

@@ -14,7 +14,7 @@ use crate::session::words::{Effort, Mode, Pattern, Stroke};
 
 use toml::de::DeValue;
 
-/// A swim line, read but not yet held against a pool.
+/// A swim line as read; whether it is whole lengths only a pool can say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Swim {
     /// How many times; 1 where the line does not say.
@@ -45,7 +45,7 @@ pub enum ChalkError {
     NoNumber,
     /// An x without a distance after it.
     NoDistance,
-    /// A number beyond any integer.
+    /// A number that a `u64` does not hold.
     TooLarge(Range<usize>),
     /// A comma or point inside a number.
     NotWhole(Range<usize>),
@@ -56,7 +56,11 @@ pub enum ChalkError {
 }
 
 impl Swim {
-    /// Reads a swim line, case-free and with free spaces.
+    /// Reads a swim line; case and spaces do not matter, and `x` may be `×` or `*`.
+    ///
+    /// # Errors
+    ///
+    /// A [`ChalkError`] with the bytes of the line at fault.
     pub fn parse(line: &str) -> Result<Swim, ChalkError> {
         parse(line).map(|(swim, _)| swim)
     }
