@@ -1,4 +1,4 @@
-//! Reads any TOML file of this program: a session, a club, a block, a stock, a file of words.
+//! Reads any TOML file of this program: a session, a club, a block, a stock, words, patterns.
 //!
 //! Everything wrong in a file is reported at once, each fault with its place, and every value that
 //! can be read keeps its place. A reader of one kind of file goes through these, in this order:
@@ -11,6 +11,7 @@
 //! | [`keys`] | what a key and a table are; the keys of a kind of file are declared by who reads it |
 //! | [`trade_words`] | closed lists of words, as strokes and efforts |
 //! | `spelling` | the word that was probably meant |
+//! | `quote` | a text as TOML has it in quotes |
 //! | [`schema`] | the JSON Schema of a file, from its table of keys |
 //! | `rules` | the findings that all these share |
 //!
