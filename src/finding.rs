@@ -19,6 +19,7 @@
 //! assert_eq!(json[0]["id"], "unknown-key");
 //! ```
 
+#[cfg(feature = "excerpts")]
 pub mod human;
 pub mod json;
 pub mod short;

@@ -1,15 +1,26 @@
 //! Swimmers into lanes: a roster, the fairest split, and the lane tables for a session file.
 
+#[cfg(feature = "roster")]
 mod roster;
 mod split;
 
 use thiserror::Error;
 
-use crate::measure::LIMITS;
+use crate::measure::{LIMITS, Seconds};
 use crate::reader::quoted;
 
-pub use roster::{RosterError, RosterFault, Swimmer, read_roster};
+#[cfg(feature = "roster")]
+pub use roster::{RosterError, RosterFault, read_roster};
 pub use split::{Seating, SplitError, split};
+
+/// Someone on the roster.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Swimmer {
+    /// A name or initials.
+    pub name: String,
+    /// Pace per 100, as written or from test swims.
+    pub pace: Seconds,
+}
 
 /// Where the names of a roster go; without a wish nowhere.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -83,8 +94,10 @@ mod tests {
 
     #[test]
     fn lane_tables_carry_names_only_when_asked() {
-        let roster = read_roster("name,pace\nAda,2:00\nBea,2:10\nCid,3:00\n").expect("a roster");
-        let seating = split(roster, 2, 4).expect("room for three");
+        // 2:00, 2:10 and 3:00.
+        let roster = [("Ada", 120), ("Bea", 130), ("Cid", 180)]
+            .map(|(name, pace)| Swimmer { name: name.to_owned(), pace: Seconds::new(pace) });
+        let seating = split(roster.to_vec(), 2, 4).expect("room for three");
         let tables = |names| lane_tables(&seating, names).expect("short names");
         assert_eq!(
             tables(Names::Nowhere),

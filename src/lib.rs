@@ -90,15 +90,19 @@
 //! | crop marks, backs | `sheet/marks.rs`, `sheet/duplex.rs` |
 //!
 //! DEVELOPERS.md has a longer table, and says how to add each of these with its test.
+//!
+//! [`guide`] shows how to use the crate as a library, and which features it can do without.
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
 pub mod advice;
 pub mod binder;
 pub mod block;
+#[cfg(feature = "calendar")]
 pub mod calendar;
 pub mod card;
 pub mod check;
+#[cfg(feature = "cli")]
 pub mod cli;
 pub mod draft;
 pub mod drawing;

@@ -2,17 +2,9 @@
 
 use thiserror::Error;
 
-use crate::measure::{LIMITS, Seconds};
+use super::Swimmer;
+use crate::measure::LIMITS;
 use crate::plan::critical::{CriticalError, TimedSwim, TimedSwimError, critical_pace};
-
-/// Someone on the roster.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Swimmer {
-    /// A name or initials.
-    pub name: String,
-    /// Pace per 100, as written or from test swims.
-    pub pace: Seconds,
-}
 
 /// A fault of a roster with its line, from 1.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -148,6 +140,7 @@ fn swimmer(record: &csv::StringRecord, columns: &Columns) -> Result<Swimmer, Ros
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::Seconds;
 
     fn swimmer(name: &str, pace: u32) -> Swimmer {
         Swimmer { name: name.to_owned(), pace: Seconds::new(pace) }

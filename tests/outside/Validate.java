@@ -1,5 +1,5 @@
 // Holds PDFs against PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2) with veraPDF's engine,
-// which shares no code with this project. Exit code 2 where a file breaks a rule.
+// which shares no code with this project. Exit code 2 where a file breaks a rule or cannot be read.
 
 import java.io.File;
 import java.io.InputStream;
@@ -41,6 +41,9 @@ public class Validate {
                         }
                     }
                     told.forEach(fault -> System.out.println(path + ": " + fault));
+                } catch (Exception fault) {
+                    System.out.println(path + ": not read: " + fault.getMessage());
+                    clean = false;
                 }
             }
             System.out.println(standard[0] + ": " + paths.length + " files, " + assertions + " assertions");

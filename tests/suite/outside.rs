@@ -2,13 +2,12 @@
 //! published factors between courses, sums of sets.
 
 use deckcard::measure::{Distance, Pace, Seconds, TrueLength, Unit};
+use measurements::Length;
 use serde_json::Value;
-use uom::si::f64::Length;
-use uom::si::length::{meter, yard};
 
 use crate::command::{Desk, GOOD};
 
-/// The crate uom, which takes the yard as 0.9144 m (international yard and pound
+/// The crate measurements, which takes the yard as 0.9144 m (international yard and pound
 /// agreement, 1959), and the table of NIST SP 811, appendix B.8.
 #[test]
 fn yards_in_metres_agree_with_a_library_of_units() {
@@ -17,7 +16,7 @@ fn yards_in_metres_agree_with_a_library_of_units() {
     {
         let ours = Distance::whole(yards, Unit::Yard).true_length().grid() as f64
             / TrueLength::GRID_PER_METRE as f64;
-        let library = Length::new::<yard>(yards as f64).get::<meter>();
+        let library = Length::from_yards(yards as f64).as_meters();
         assert!((ours - library).abs() < 1e-9, "{yards} yd: {ours} and {library}");
         assert!((ours - published_m).abs() < 1e-9, "{yards} yd: {ours} and {published_m}");
     }
