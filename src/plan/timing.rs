@@ -41,7 +41,7 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut)
     for part in &mut parts {
         part.share_permille = share_permille(part.lengths, lengths);
     }
-    let seconds = tell_time(&mut parts, session.changeover, session.starts);
+    let seconds = set_times(&mut parts, session.changeover, session.starts);
     Plan {
         title: session.title.clone(),
         date: session.date,
@@ -73,12 +73,12 @@ impl Plan {
     /// The same plan begun at `starts`: each part's time of day follows.
     pub fn start_at(&mut self, starts: TimeOfDay) {
         self.starts = Some(starts);
-        tell_time(&mut self.parts, self.changeover, self.starts);
+        set_times(&mut self.parts, self.changeover, self.starts);
     }
 }
 
 /// Sets when each part begins, and gives the time of the whole.
-fn tell_time(parts: &mut [PartPlan], changeover: Seconds, starts: Option<TimeOfDay>) -> Seconds {
+fn set_times(parts: &mut [PartPlan], changeover: Seconds, starts: Option<TimeOfDay>) -> Seconds {
     let mut clock = Seconds::ZERO;
     let mut lines_before = 0;
     for part in parts {
