@@ -91,7 +91,6 @@
 //!
 //! DEVELOPERS.md has a longer table, and says how to add each of these with its test.
 //!
-//! [`guide`] shows how to use the crate as a library, and which features it can do without.
 #![forbid(unsafe_code)]
 #![warn(missing_docs)]
 

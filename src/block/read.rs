@@ -73,7 +73,7 @@ fn read_block(table: &TableReader<'_>, found: &mut Vec<Finding>) -> Block {
 impl Readable for Week {
     const FORM: Form = Form::Table(&keys::WEEK);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
-        let told_before = found.len();
+        let found_before = found.len();
         let table = TableReader::open(node, &keys::WEEK, found)?;
         use keys::week as key;
         Some(Week {
@@ -81,7 +81,7 @@ impl Readable for Week {
             title: table.take(&key::TITLE, found),
             easier: table.take(&key::EASIER, found),
             sessions: table.take(&key::SESSIONS, found).unwrap_or_default(),
-            read_whole: found.len() == told_before,
+            read_whole: found.len() == found_before,
             place: node.place,
         })
     }
