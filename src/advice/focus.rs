@@ -22,7 +22,7 @@ advice! {
         id: "focus-without-cue",
         severity: Severity::Warning,
         summary: "no cue speaks of the focus",
-        why: "What stands at the head of the card and in none of its sets is forgotten by the second \
+        why: "What is at the head of the card and in none of its sets is forgotten by the second \
               length.",
         unworried: "If a cue says it in other words. The program only looks for words in common.",
         before: "focus = \"kick from the hip\" ... cue = \"look down\"",

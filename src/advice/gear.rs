@@ -21,7 +21,7 @@ advice! {
         severity: Severity::Warning,
         summary: "a set uses gear that the list leaves out",
         why: "Half the lane stands at the wall without a board.",
-        unworried: "If the pool has it at hand. Without a list of gear in the session nothing is reported.",
+        unworried: "If the pool lends it. Without a list of gear in the session nothing is reported.",
         before: "gear = [\"fins\"] ... { ..., gear = [\"board\"] }",
         after: "gear = [\"fins\", \"board\"]",
         source: "Common practice, no source.",

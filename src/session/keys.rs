@@ -1,4 +1,4 @@
-//! Every key of the session and club files, and the tables they stand in.
+//! Every key of the session and club files, and the tables they belong to.
 
 use std::sync::LazyLock;
 

@@ -14,7 +14,7 @@ use deckcard::typeset::face;
 use deckcard::words::Words;
 use lopdf::{Document, Object, ObjectId};
 
-use crate::command::{Desk, GOOD, demo_sessions};
+use crate::command::{GOOD, Workdir, demo_sessions};
 use crate::support::reader;
 
 fn words() -> Words {
@@ -298,10 +298,10 @@ fn logs_ask_in_the_cards_own_words() {
 fn cards_of_a_block_carry_its_day_and_its_time() {
     let block = "title = \"T\"\nbegins = 2027-01-11\ndays = [\"tue\"]\nstarts = \"19:15\"\n\
                  [[week]]\nsessions = [\"s.toml\", { file = \"s.toml\", date = 2027-01-14, starts = \"6:30\" }]\n";
-    let desk = Desk::new().file("s.toml", GOOD).file("block.toml", block);
-    let ran = desk.run(&["binder", "block.toml", "--as-written", "-o", "b.pdf"]);
+    let workdir = Workdir::new().file("s.toml", GOOD).file("block.toml", block);
+    let ran = workdir.run(&["binder", "block.toml", "--as-written", "-o", "b.pdf"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    let pages = reader::read(&std::fs::read(desk.path("b.pdf")).expect("a PDF"));
+    let pages = reader::read(&std::fs::read(workdir.path("b.pdf")).expect("a PDF"));
     let card = |running: &str| {
         let page = pages.iter().find(|page| page.text.starts_with(running));
         page.unwrap_or_else(|| panic!("no {running}")).text.clone()
@@ -328,8 +328,8 @@ fn the_longest_swim_of_a_binder_is_the_blocks_own_figure() {
     );
     assert_ne!(session, GOOD);
     let text = "title = \"T\"\n[[week]]\nsessions = [\"s.toml\"]\n";
-    let desk = Desk::new().file("s.toml", &session).file("block.toml", text);
-    let block = deckcard::block::open(&desk.path("block.toml")).expect("a file").checked;
+    let workdir = Workdir::new().file("s.toml", &session).file("block.toml", text);
+    let block = deckcard::block::open(&workdir.path("block.toml")).expect("a file").checked;
     let block = block.expect("a block without errors");
     let of_block = block.weeks()[0].sessions[0].longest;
     assert_eq!(of_block, Distance::whole(400, Unit::Metre));
@@ -475,11 +475,11 @@ fn block(name: &str) -> String {
 
 #[test]
 fn a_block_is_bound_for_both_pools() {
-    let desk = Desk::new();
-    let ran = desk.run(&["binder", &block("first-400"), "-o", "out", "--ics", "days.ics"]);
+    let workdir = Workdir::new();
+    let ran = workdir.run(&["binder", &block("first-400"), "-o", "out", "--ics", "days.ics"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    let metres = std::fs::read(desk.path("out/block-25m.pdf")).expect("a binder");
-    let yards = std::fs::read(desk.path("out/block-25yd.pdf")).expect("a binder");
+    let metres = std::fs::read(workdir.path("out/block-25m.pdf")).expect("a binder");
+    let yards = std::fs::read(workdir.path("out/block-25yd.pdf")).expect("a binder");
     for (bytes, pool) in [(&metres, "25 m"), (&yards, "25 yd")] {
         let pages = reader::read(bytes);
         assert!(pages[0].text.contains(&format!("{pool} pool")), "{}", pages[0].text);
@@ -491,20 +491,21 @@ fn a_block_is_bound_for_both_pools() {
         }
         assert!(pages.iter().any(|page| page.text.starts_with("Week 10, session 2")));
     }
-    let calendar = std::fs::read_to_string(desk.path("days.ics")).expect("a calendar");
+    let calendar = std::fs::read_to_string(workdir.path("days.ics")).expect("a calendar");
     // Ten weeks of two sessions.
     assert_eq!(calendar.matches("BEGIN:VEVENT").count(), 20);
 }
 
 #[test]
 fn yards_are_bound_on_half_letter_and_a_file_is_named_as_asked() {
-    let desk = Desk::new();
-    let ran = desk.run(&["binder", &block("masters-month"), "--as-written", "-o", "month.pdf"]);
+    let workdir = Workdir::new();
+    let ran = workdir.run(&["binder", &block("masters-month"), "--as-written", "-o", "month.pdf"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    let bytes = std::fs::read(desk.path("month.pdf")).expect("a binder");
+    let bytes = std::fs::read(workdir.path("month.pdf")).expect("a binder");
     // 5.5 x 8.5 in at 72 points to the inch.
     assert_eq!(reader::read(&bytes)[0].size_pt, (396.0, 612.0));
-    let ran = desk.run(&["binder", &block("masters-month"), "--stock", "a55", "-o", "month.pdf"]);
+    let ran =
+        workdir.run(&["binder", &block("masters-month"), "--stock", "a55", "-o", "month.pdf"]);
     assert_eq!(ran.exit, 2);
     assert!(ran.err.contains("there is no such stock"), "{}", ran.err);
 }
@@ -512,11 +513,11 @@ fn yards_are_bound_on_half_letter_and_a_file_is_named_as_asked() {
 #[test]
 fn a_file_that_is_no_block_is_named_for_what_it_is() {
     let club = "name = \"Hernmarsh Lane Club\"\n";
-    let desk = Desk::new().file("s.toml", GOOD).file("club.toml", club);
+    let workdir = Workdir::new().file("s.toml", GOOD).file("club.toml", club);
     for (file, kind) in [("s.toml", "a session file"), ("club.toml", "a club file")] {
         for command in [&["binder", file][..], &["block", "check", file], &["block", "show", file]]
         {
-            let ran = desk.run(command);
+            let ran = workdir.run(command);
             assert_eq!(ran.exit, 2, "{command:?}");
             assert!(ran.err.contains(&format!("{file} is {kind} and no block")), "{}", ran.err);
             assert_eq!(ran.err.lines().count(), 1, "{}", ran.err);

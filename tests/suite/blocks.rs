@@ -8,7 +8,7 @@ use deckcard::calendar;
 use deckcard::source::Source;
 use serde_json::Value;
 
-use crate::command::{Desk, GOOD, Ran};
+use crate::command::{GOOD, Ran, Workdir};
 use crate::invented::Dice;
 
 fn demo(name: &str) -> PathBuf {
@@ -23,8 +23,8 @@ fn session(repeats: u32) -> String {
 }
 
 /// A folder with the good session in three lengths: 600, 650 and 700 m.
-fn desk() -> Desk {
-    Desk::new()
+fn workdir() -> Workdir {
+    Workdir::new()
         .file("600.toml", session(8))
         .file("650.toml", session(9).replace("9 x 50", "18 x 25"))
         .file("700.toml", session(10))
@@ -35,10 +35,10 @@ fn weeks(lists: &[&str]) -> String {
     lists.iter().map(|list| format!("[[week]]\nsessions = [{list}]\n")).collect()
 }
 
-/// The ids and lines of what `block check` finds in a block file of the desk.
-fn told(desk: Desk, text: &str) -> (i32, Vec<String>) {
-    let desk = desk.file("block.toml", text);
-    let Ran { exit, err, .. } = desk.run(&["block", "check", "--format", "short", "block.toml"]);
+/// The ids and lines of what `block check` finds in a block file of the workdir.
+fn told(workdir: Workdir, text: &str) -> (i32, Vec<String>) {
+    let workdir = workdir.file("block.toml", text);
+    let Ran { exit, err, .. } = workdir.run(&["block", "check", "--format", "short", "block.toml"]);
     let lines = err.lines().map(|line| {
         let rest = line.strip_prefix("block.toml:").unwrap_or(line);
         let (number, rest) = rest.split_once(':').unwrap_or(("?", rest));
@@ -48,7 +48,7 @@ fn told(desk: Desk, text: &str) -> (i32, Vec<String>) {
 }
 
 fn found(text: &str) -> Vec<String> {
-    told(desk(), text).1
+    told(workdir(), text).1
 }
 
 fn checked(path: &Path) -> CheckedBlock {
@@ -61,7 +61,7 @@ fn checked(path: &Path) -> CheckedBlock {
 fn faults_of_the_file_are_told_all_at_once_with_their_lines() {
     let text = "titel = \"T\"\ngoal = \"400\"\nbegins = \"2027-01-11\"\ndays = [\"tuesday\"]\nstarts = 19:15\n\
                 [[week]]\nsessions = [\"600.toml\", 3]\n[[week]]\nsesions = []\n";
-    let (exit, lines) = told(desk(), text);
+    let (exit, lines) = told(workdir(), text);
     assert_eq!(exit, 1);
     assert_eq!(
         lines,
@@ -105,12 +105,12 @@ fn growth_is_held_against_the_last_full_week_exactly() {
 fn sessions_in_two_pools_are_compared_in_true_metres() {
     // 600 m, then 700 yd = 640.08 m, 6.7 % more; then 800 yd = 731.52 m, 21.9 % more than 600.
     let yards = |repeats| session(repeats).replace("25 m", "25 yd");
-    let desk = || desk().file("700yd.toml", yards(10)).file("800yd.toml", yards(12));
+    let workdir = || workdir().file("700yd.toml", yards(10)).file("800yd.toml", yards(12));
     let block = |name: &str| format!("title = \"T\"\n{}", weeks(&["\"600.toml\"", name]));
-    assert_eq!(told(desk(), &block("\"700yd.toml\"")).1, [""; 0]);
-    assert_eq!(told(desk(), &block("\"800yd.toml\"")).1, ["4 block-jump"]);
-    let desk = desk().file("block.toml", block("\"700yd.toml\""));
-    let ran = desk.run(&["block", "show", "--json", "block.toml"]);
+    assert_eq!(told(workdir(), &block("\"700yd.toml\"")).1, [""; 0]);
+    assert_eq!(told(workdir(), &block("\"800yd.toml\"")).1, ["4 block-jump"]);
+    let workdir = workdir().file("block.toml", block("\"700yd.toml\""));
+    let ran = workdir.run(&["block", "show", "--json", "block.toml"]);
     let json: Value = serde_json::from_str(&ran.out).expect("JSON");
     assert_eq!(json["unit"], Value::Null);
     assert_eq!(json["weeks"][1]["distance_m"], 640.08);
@@ -122,19 +122,20 @@ fn sessions_in_two_pools_are_compared_in_true_metres() {
 #[test]
 fn the_longest_swim_may_grow_by_half() {
     let with = |each: &str| session(8).replace("8 x 50", each);
-    let desk = || desk().file("two.toml", with("4 x 100")).file("whole.toml", with("2 x 200"));
+    let workdir =
+        || workdir().file("two.toml", with("4 x 100")).file("whole.toml", with("2 x 200"));
     let block =
         |from: &str, list: &str| format!("title = \"T\"\nfrom = \"{from}\"\n{}", weeks(&[list]));
     // From 50 m, half as much again is 75 m: 100 m is a lap more and never a jump, 200 m is one.
-    assert_eq!(told(desk(), &block("50 m", "\"two.toml\"")).1, [""; 0]);
-    assert_eq!(told(desk(), &block("50 m", "\"whole.toml\"")).1, ["3 block-jump"]);
+    assert_eq!(told(workdir(), &block("50 m", "\"two.toml\"")).1, [""; 0]);
+    assert_eq!(told(workdir(), &block("50 m", "\"whole.toml\"")).1, ["3 block-jump"]);
     // From 150 m it is 225 m.
-    assert_eq!(told(desk(), &block("150 m", "\"whole.toml\"")).1, [""; 0]);
+    assert_eq!(told(workdir(), &block("150 m", "\"whole.toml\"")).1, [""; 0]);
     // Repeats without a rest are one swim: 4 x 50 m are 200 m.
-    let desk = desk()
+    let workdir = workdir()
         .file("on.toml", with("4 x 50").replace("rest = \"20 s\", cue", "rest = \"0 s\", cue"));
-    let desk = desk.file("block.toml", block("150 m", "\"on.toml\""));
-    let ran = desk.run(&["block", "show", "--json", "block.toml"]);
+    let workdir = workdir.file("block.toml", block("150 m", "\"on.toml\""));
+    let ran = workdir.run(&["block", "show", "--json", "block.toml"]);
     let json: Value = serde_json::from_str(&ran.out).expect("JSON");
     assert_eq!(json["weeks"][0]["longest"], 200);
 }
@@ -145,8 +146,8 @@ fn a_wish_is_booked_as_its_block_is_and_else_for_its_minutes() {
         let keys = "pool = \"25 m\"\nlevel = \"beginner\"\npace = \"2:40\"\n";
         let wish = "{ goal = \"technique\", focus = \"high elbow\", minutes = 40 }";
         let text = format!("title = \"T\"\n{keys}{head}{}", weeks(&[wish]));
-        let desk = desk().file("block.toml", &text);
-        let ran = desk.run(&["block", "show", "--json", "block.toml"]);
+        let workdir = workdir().file("block.toml", &text);
+        let ran = workdir.run(&["block", "show", "--json", "block.toml"]);
         let json: Value = serde_json::from_str(&ran.out).expect("JSON");
         assert_eq!(json["weeks"][0]["sessions"][0]["booked_seconds"], booked_s, "{}", ran.err);
     }
@@ -160,8 +161,8 @@ fn a_goal_out_of_reach_says_how_many_weeks_would_do() {
         "title = \"T\"\nfrom = \"50 m\"\ngoal = \"400 m\"\n{}",
         weeks(&["\"600.toml\"", "\"other.toml\""])
     );
-    let desk = desk().file("block.toml", &text);
-    let ran = desk.run(&["block", "check", "block.toml"]);
+    let workdir = workdir().file("block.toml", &text);
+    let ran = workdir.run(&["block", "check", "block.toml"]);
     assert_eq!(ran.exit, 0);
     assert!(ran.err.contains("goal-out-of-reach"), "{}", ran.err);
     assert!(ran.err.contains("7 weeks would do"), "{}", ran.err);
@@ -187,13 +188,13 @@ fn easier_weeks_and_focuses_are_counted() {
 
 #[test]
 fn missing_and_failing_sessions_are_told_and_the_rest_is_still_checked() {
-    let desk = desk().file("bad.toml", session(8).replace("8 x 50", "8 x 60"));
+    let workdir = workdir().file("bad.toml", session(8).replace("8 x 50", "8 x 60"));
     let text = format!(
         "title = \"T\"\n{}",
         weeks(&["\"600.toml\"", "\"gone.toml\", \"bad.toml\"", "\"600.toml\"", "\"700.toml\""])
     );
-    let desk = desk.file("block.toml", &text);
-    let ran = desk.run(&["block", "check", "--format", "short", "block.toml"]);
+    let workdir = workdir.file("block.toml", &text);
+    let ran = workdir.run(&["block", "check", "--format", "short", "block.toml"]);
     assert_eq!(ran.exit, 1);
     for expected in [
         "block.toml:5:13: error[session-missing]",
@@ -203,7 +204,7 @@ fn missing_and_failing_sessions_are_told_and_the_rest_is_still_checked() {
     ] {
         assert!(ran.err.contains(expected), "{expected}: {}", ran.err);
     }
-    let ran = desk.run(&["block", "show", "block.toml"]);
+    let ran = workdir.run(&["block", "show", "block.toml"]);
     assert_eq!((ran.exit, ran.out.as_str()), (1, ""));
 }
 
@@ -213,8 +214,8 @@ fn dates_follow_from_the_first_week_and_its_days() {
         "title = \"T\"\nbegins = 2027-12-27\ndays = [\"thu\", \"tue\"]\nstarts = \"19:15\"\n{}[[week]]\ndate = 2028-01-10\nsessions = [\"600.toml\"]\n",
         weeks(&["\"600.toml\", \"other.toml\""])
     );
-    let desk = desk().file("block.toml", &text);
-    let ran = desk.run(&["block", "show", "--json", "block.toml"]);
+    let workdir = workdir().file("block.toml", &text);
+    let ran = workdir.run(&["block", "show", "--json", "block.toml"]);
     assert_eq!((ran.exit, ran.err.as_str()), (0, ""));
     let json: Value = serde_json::from_str(&ran.out).expect("JSON");
     // 27 December 2027 is a Monday (11 January 2027 is one, and 350 days are 50 weeks).
@@ -239,8 +240,8 @@ fn dates_follow_from_the_first_week_and_its_days() {
 fn a_wish_in_a_block_is_drafted() {
     let text = "title = \"T\"\npool = \"25 m\"\nlevel = \"beginner\"\npace = \"2:40\"\n[[week]]\n\
                 sessions = [\"600.toml\", { goal = \"technique\", distance = \"600 m\" }]\n";
-    let desk = desk().file("block.toml", text);
-    let ran = desk.run(&["block", "show", "--json", "block.toml"]);
+    let workdir = workdir().file("block.toml", text);
+    let ran = workdir.run(&["block", "show", "--json", "block.toml"]);
     assert_eq!((ran.exit, ran.err.as_str()), (0, ""));
     let json: Value = serde_json::from_str(&ran.out).expect("JSON");
     let drafted = &json["weeks"][0]["sessions"][1];
@@ -255,16 +256,16 @@ fn a_wish_in_a_block_is_drafted() {
 #[test]
 fn a_block_among_session_files_is_checked_and_not_printed() {
     let text = format!("title = \"T\"\n{}", weeks(&["\"600.toml\"", "\"700.toml\""]));
-    let desk = Desk::new()
+    let workdir = Workdir::new()
         .file("d/600.toml", session(8))
         .file("d/700.toml", session(10))
         .file("d/block.toml", text);
-    let ran = desk.run(&["check", "--format", "short", "d"]);
+    let ran = workdir.run(&["check", "--format", "short", "d"]);
     assert_eq!(ran.err.lines().count(), 1, "{}", ran.err);
     assert!(ran.err.contains("block.toml:4:1: warning[block-jump]"), "{}", ran.err);
-    let ran = desk.run(&["print", "--as-written", "d"]);
+    let ran = workdir.run(&["print", "--as-written", "d"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert!(desk.path("d/600-25m.pdf").exists() && !desk.path("d/block-25m.pdf").exists());
+    assert!(workdir.path("d/600-25m.pdf").exists() && !workdir.path("d/block-25m.pdf").exists());
 }
 
 #[test]
@@ -294,13 +295,13 @@ fn demo_blocks_are_as_drafted() {
         let there = demo(name);
         let club = there.ancestors().nth(3).expect("the demos").join("sessions/club.toml");
         let club = std::fs::read_to_string(club).expect("the club file");
-        let desk = Desk::new().file("sessions/club.toml", club).file("blocks/none", "");
+        let workdir = Workdir::new().file("sessions/club.toml", club).file("blocks/none", "");
         let folder = format!("blocks/{name}");
         let mut all = vec!["block", "draft", "-o", &folder];
         all.extend_from_slice(arguments);
-        let ran = desk.run(&all);
+        let ran = workdir.run(&all);
         assert_eq!(ran.exit, 0, "{}", ran.err);
-        for entry in std::fs::read_dir(desk.path(&folder)).expect("the folder") {
+        for entry in std::fs::read_dir(workdir.path(&folder)).expect("the folder") {
             let path = entry.expect("an entry").path();
             let there = demo(name).with_file_name(path.file_name().expect("a name"));
             let drafted = std::fs::read_to_string(&path).expect("a drafted file");
@@ -375,8 +376,8 @@ fn drafted_blocks_pass_for_many_wishes() {
         ("200 m", "400 m", "5", "1", "improver", "50 m", "2:00"),
         ("200 m", "400 m", "5", "2", "beginner", "33 1/3 m", "3:00"),
     ] {
-        let desk = Desk::new();
-        let ran = desk.run(&[
+        let workdir = Workdir::new();
+        let ran = workdir.run(&[
             "block",
             "draft",
             "--from",
@@ -397,11 +398,11 @@ fn drafted_blocks_pass_for_many_wishes() {
             "b",
         ]);
         assert_eq!(ran.exit, 0, "{from} to {to}: {}", ran.err);
-        let checked_all = desk.run(&["block", "check", "b/block.toml"]);
+        let checked_all = workdir.run(&["block", "check", "b/block.toml"]);
         assert_eq!((checked_all.exit, checked_all.err.as_str()), (0, ""), "{from} to {to}");
-        let files = desk.run(&["check", "b"]);
+        let files = workdir.run(&["check", "b"]);
         assert_eq!((files.exit, files.err.as_str()), (0, ""), "{from} to {to}");
-        let block = checked(&desk.path("b/block.toml"));
+        let block = checked(&workdir.path("b/block.toml"));
         let count = |text: &str| text.parse::<usize>().expect("a number");
         assert_eq!(block.weeks().len(), count(weeks));
         assert!(block.weeks().iter().all(|week| week.sessions.len() == count(sessions)));
@@ -412,20 +413,20 @@ fn drafted_blocks_pass_for_many_wishes() {
 
 #[test]
 fn too_few_weeks_and_files_that_are_there_are_refused() {
-    let desk = Desk::new();
+    let workdir = Workdir::new();
     let draft = |weeks: &str, to: &str, more: &[&str]| {
         let mut all = vec![
             "block", "draft", "--from", "200 m", "--to", to, "--weeks", weeks, "--level",
             "beginner", "--pool", "25 m", "--pace", "2:50", "-o", "b",
         ];
         all.extend_from_slice(more);
-        let ran = desk.run(&all);
+        let ran = workdir.run(&all);
         (ran.exit, ran.err)
     };
     // The sum is beside the test of the progression.
     let few = "deckcard: 4 weeks are too few; 8 would do\n";
     assert_eq!(draft("4", "1500 m", &[]), (2, few.into()));
-    assert!(!desk.path("b").exists());
+    assert!(!workdir.path("b").exists());
     assert_eq!(draft("4", "150 m", &[]).0, 2);
     assert_eq!(draft("4", "400", &[]).0, 2);
     assert_eq!(draft("4", "400 m", &["--days", "tue"]).0, 2);
@@ -449,13 +450,13 @@ fn a_mile_and_1500_are_whole_lengths_of_each_pool() {
         ("50 m", "a mile", 34),
         ("25 m", "1500 m", 60),
     ] {
-        let desk = Desk::new();
-        let ran = desk.run(&[
+        let workdir = Workdir::new();
+        let ran = workdir.run(&[
             "block", "draft", "--from", "1000 m", "--to", to, "--weeks", "4", "--level",
             "advanced", "--pool", pool, "--pace", "1:40", "-o", "b",
         ]);
         assert_eq!(ran.exit, 0, "{pool}: {}", ran.err);
-        let block = checked(&desk.path("b/block.toml"));
+        let block = checked(&workdir.path("b/block.toml"));
         let (_, last) = block.sessions().last().expect("a session");
         let pool = last.ready.written.plan.pool();
         assert_eq!(pool.lengths(last.longest).map(|lengths| lengths.get()), Some(lengths));
@@ -512,8 +513,8 @@ fn a_calendar_escapes_folds_and_leaves_out_what_has_no_day() {
     let long = session(8).replace("Legs that steer", &title.replace('\\', "\\\\"));
     let text = "title = \"One, two; three\"\nbegins = 2027-01-11\n[[week]]\n\
                 sessions = [{ file = \"long.toml\", date = 2027-01-12 }, \"600.toml\"]\n";
-    let desk = desk().file("long.toml", long).file("block.toml", text);
-    let block = checked(&desk.path("block.toml"));
+    let workdir = workdir().file("long.toml", long).file("block.toml", text);
+    let block = checked(&workdir.path("block.toml"));
     assert_eq!(calendar::undated(&block), 1);
     let ics = calendar::ics(&block);
     assert!(ics.split("\r\n").all(|line| line.len() <= 75), "{ics}");
@@ -529,7 +530,7 @@ fn a_calendar_escapes_folds_and_leaves_out_what_has_no_day() {
 
 #[test]
 fn the_schema_of_blocks_holds_the_demos_and_refuses_the_broken() {
-    let ran = Desk::new().run(&["block", "schema"]);
+    let ran = Workdir::new().run(&["block", "schema"]);
     assert_eq!(ran.exit, 0);
     let schema: Value = serde_json::from_str(&ran.out).expect("JSON");
     let validator = jsonschema::draft7::new(&schema).expect("a schema");
@@ -578,8 +579,9 @@ fn mutated_blocks_are_taken_calmly() {
 
 #[test]
 fn one_week_of_one_session_is_counted_in_the_singular() {
-    let desk = desk().file("block.toml", format!("title = \"One\"\n{}", weeks(&["\"600.toml\""])));
-    let shown = desk.run(&["block", "show", "block.toml"]);
+    let workdir =
+        workdir().file("block.toml", format!("title = \"One\"\n{}", weeks(&["\"600.toml\""])));
+    let shown = workdir.run(&["block", "show", "block.toml"]);
     assert_eq!(shown.exit, 0, "{}", shown.err);
     assert_eq!(shown.out.lines().nth(1), Some("1 week, 1 session"), "{}", shown.out);
 }

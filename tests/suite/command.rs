@@ -6,7 +6,7 @@ use std::process::{Command, Output};
 use tempfile::TempDir;
 
 /// A folder of its own with files in it, to run the program in.
-pub struct Desk {
+pub struct Workdir {
     folder: TempDir,
 }
 
@@ -17,7 +17,7 @@ pub struct Ran {
     pub err: String,
 }
 
-impl Desk {
+impl Workdir {
     pub fn new() -> Self {
         Self { folder: TempDir::new().expect("a temporary folder") }
     }

@@ -4,7 +4,7 @@
 use deckcard::paint::png;
 use image::{GrayImage, imageops};
 
-use crate::command::{Desk, demo_sessions, stem};
+use crate::command::{Workdir, demo_sessions, stem};
 use crate::support::pictures::{assert_picture, grey};
 
 /// From the smallest to the largest, left to right.
@@ -21,25 +21,25 @@ const STEP: u8 = 16;
 
 /// The cards of every demo on `stock`, printed by the program, demo by demo.
 fn cards(stock: &str) -> Vec<Vec<GrayImage>> {
-    let mut desk = Desk::new()
+    let mut workdir = Workdir::new()
         .file("badge.png", include_bytes!("../../demo-data/sessions/badge.png"))
         .file("bare.toml", format!("name = \"Hernmarsh Lane Club\"\nstock = \"{stock}\"\n"));
     let club = include_str!("../../demo-data/sessions/club.toml");
     assert!(club.contains("\"a6\""), "the club's stock, to be changed");
-    desk = desk.file("club.toml", club.replace("\"a6\"", &format!("\"{stock}\"")));
+    workdir = workdir.file("club.toml", club.replace("\"a6\"", &format!("\"{stock}\"")));
     for path in demo_sessions() {
         let mut text = std::fs::read_to_string(&path).expect("a demo session");
         if !text.contains("\nclub") {
             text = format!("club = \"bare.toml\"\n{text}");
         }
-        desk = desk.file(&format!("{}.toml", stem(&path)), text);
+        workdir = workdir.file(&format!("{}.toml", stem(&path)), text);
     }
-    let ran = desk.run(&["print", ".", "--as-written", "-o", "out"]);
+    let ran = workdir.run(&["print", ".", "--as-written", "-o", "out"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
     let mut demos = Vec::new();
     for path in demo_sessions() {
         let begins = format!("{}-", stem(&path));
-        let printed = std::fs::read_dir(desk.path("out")).expect("the cards");
+        let printed = std::fs::read_dir(workdir.path("out")).expect("the cards");
         let mut names = printed.map(|entry| entry.expect("an entry").path());
         let own = names.find(|name| stem(name).starts_with(&begins)).expect("a PDF of every demo");
         let bytes = std::fs::read(own).expect("a PDF");
@@ -76,11 +76,11 @@ fn on_a_desk(blocks: &[GrayImage]) -> GrayImage {
         width = width.max(left);
     }
     let height = top + row_height + DEMO_GAP;
-    let mut desk = GrayImage::from_pixel(width, height, image::Luma([DESK]));
+    let mut workdir = GrayImage::from_pixel(width, height, image::Luma([DESK]));
     for (block, (left, top)) in blocks.iter().zip(corners) {
-        imageops::replace(&mut desk, block, left.into(), top.into());
+        imageops::replace(&mut workdir, block, left.into(), top.into());
     }
-    desk
+    workdir
 }
 
 #[test]

@@ -12,7 +12,7 @@ use deckcard::reader::trade_words::TradeWord;
 use deckcard::session::words::{Goal, Level, Mode, PartKind, Stroke};
 use deckcard::source::Source;
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 
 fn library() -> Library {
     Library::built_in().expect("the program's own patterns")
@@ -516,7 +516,7 @@ fn rounds_of_a_pattern_are_one_deep_and_within_their_limit() {
 #[test]
 fn a_pattern_file_is_checked_and_refused_with_every_fault() {
     let torn = OWN.replace("think", "thinks").replace("main set", "main sett");
-    let folder = Desk::new().file("own.toml", &torn).file("good.toml", OWN);
+    let folder = Workdir::new().file("own.toml", &torn).file("good.toml", OWN);
     let checked = folder.run(&["check", "--format", "short", "own.toml"]);
     assert_eq!(checked.exit, 1);
     let lines: Vec<&str> = checked.err.lines().collect();
@@ -543,7 +543,7 @@ fn a_pattern_file_is_checked_and_refused_with_every_fault() {
 #[test]
 fn a_file_that_is_no_file_of_patterns_is_refused() {
     let large = format!("goal = \"technique\"\n{}", "#\n".repeat(1024 * 512));
-    let folder = Desk::new().file("s.toml", GOOD).file("large.toml", &large);
+    let folder = Workdir::new().file("s.toml", GOOD).file("large.toml", &large);
     let session = folder.run(&asked(&["--patterns", "s.toml", "-o", "-"]));
     assert_eq!(session.exit, 1);
     assert!(session.err.contains("a session file and no file of patterns"), "{}", session.err);
@@ -574,29 +574,30 @@ fn asked<'a>(more: &[&'a str]) -> Vec<&'a str> {
 
 #[test]
 fn the_command_writes_a_file_that_checks_clean() {
-    let desk = Desk::new().file("own.toml", OWN);
-    let ran = desk.run(&asked(&["--focus", "clean entry", "--gear", "board,fins", "-o", "a.toml"]));
+    let workdir = Workdir::new().file("own.toml", OWN);
+    let ran =
+        workdir.run(&asked(&["--focus", "clean entry", "--gear", "board,fins", "-o", "a.toml"]));
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    let checked = desk.run(&["check", "a.toml"]);
+    let checked = workdir.run(&["check", "a.toml"]);
     assert_eq!((checked.exit, checked.err.as_str()), (0, ""));
-    let again = desk.run(&asked(&["-o", "a.toml"]));
+    let again = workdir.run(&asked(&["-o", "a.toml"]));
     assert_eq!(again.exit, 2);
     assert!(again.err.contains("--force writes over it"), "{}", again.err);
-    assert_eq!(desk.run(&asked(&["-o", "a.toml", "--force"])).exit, 0);
-    let own = desk.run(&asked(&["--patterns", "own.toml", "-o", "-"]));
+    assert_eq!(workdir.run(&asked(&["-o", "a.toml", "--force"])).exit, 0);
+    let own = workdir.run(&asked(&["--patterns", "own.toml", "-o", "-"]));
     assert!(own.out.contains("title = \"Ten by one\""), "{}", own.out);
 }
 
 #[test]
 fn the_command_suggests_the_word_that_was_meant() {
-    let desk = Desk::new();
+    let workdir = Workdir::new();
     let mut wrong = asked(&["-o", "-"]);
     wrong[4] = "tecnique";
-    let ran = desk.run(&wrong);
+    let ran = workdir.run(&wrong);
     assert_eq!(ran.exit, 2);
     assert!(ran.err.contains("did you mean \"technique\"?"), "{}", ran.err);
-    let ran = desk.run(&asked(&["--minutes", "8", "-o", "-"]));
+    let ran = workdir.run(&asked(&["--minutes", "8", "-o", "-"]));
     assert_eq!(ran.exit, 2);
-    let gear = desk.run(&asked(&["--gear", "boards", "-o", "-"]));
+    let gear = workdir.run(&asked(&["--gear", "boards", "-o", "-"]));
     assert!(gear.err.contains("did you mean \"board\"?"), "{}", gear.err);
 }

@@ -9,7 +9,7 @@ use deckcard::source::Source;
 use deckcard::{fix, intake, rules};
 use expect_test::expect_file;
 
-use crate::command::{Desk, GOOD, stem};
+use crate::command::{GOOD, Workdir, stem};
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/findings")
@@ -39,20 +39,20 @@ fn command_of(id: &str) -> &'static [&'static str] {
 /// What the program reports of the demo of `id`, by its bare name.
 fn reported(id: &str, format: &str) -> (i32, String) {
     let name = format!("{id}.toml");
-    let mut desk = Desk::new();
+    let mut workdir = Workdir::new();
     let mut in_folder = folder();
     if id == TOO_LARGE {
         // 1 MiB and a byte.
-        desk = desk.file(&name, "#".repeat(1024 * 1024 + 1));
-        in_folder = desk.path("");
+        workdir = workdir.file(&name, "#".repeat(1024 * 1024 + 1));
+        in_folder = workdir.path("");
     }
-    let out = desk.path("out").display().to_string();
+    let out = workdir.path("out").display().to_string();
     let mut arguments = command_of(id).to_vec();
     if arguments[0] == "print" {
         arguments.extend(["-o", &out]);
     }
     arguments.extend(["--format", format, &name]);
-    let ran = desk.run_with(&arguments, |command| {
+    let ran = workdir.run_with(&arguments, |command| {
         command.current_dir(in_folder);
     });
     (ran.exit, ran.err)
@@ -70,11 +70,11 @@ fn every_rule_has_words_and_a_name_of_its_own() {
             assert!(!words.trim().is_empty(), "{}", rule.id);
         }
         assert!(rule.summary.chars().count() <= 80, "{}: one line", rule.id);
-        let page = Desk::new().run(&["explain", rule.id]);
+        let page = Workdir::new().run(&["explain", rule.id]);
         assert_eq!(page.exit, 0);
         assert!(page.out.contains(rule.summary), "{}", rule.id);
     }
-    let list = Desk::new().run(&["explain"]);
+    let list = Workdir::new().run(&["explain"]);
     assert_eq!(list.out.lines().count(), ids.len());
 }
 
@@ -148,9 +148,9 @@ fn what_is_certain_is_put_right_and_twice_is_once() {
 fn fix_leaves_every_other_byte() {
     let odd = GOOD.replace("rest = \"20 s\", cue = \"kick", "rest = 1:30,   cue=\"kick")
         + "# a note,  kept\r\n";
-    let desk = Desk::new().file("s.toml", &odd);
-    assert_eq!(desk.run(&["check", "--fix", "s.toml"]).exit, 0);
-    let after = std::fs::read_to_string(desk.path("s.toml")).expect("the session");
+    let workdir = Workdir::new().file("s.toml", &odd);
+    assert_eq!(workdir.run(&["check", "--fix", "s.toml"]).exit, 0);
+    let after = std::fs::read_to_string(workdir.path("s.toml")).expect("the session");
     assert_eq!(after, odd.replace("1:30", "\"1:30\""));
 }
 
@@ -158,7 +158,8 @@ fn fix_leaves_every_other_byte() {
 fn an_allowed_warning_is_silent_and_an_error_is_not() {
     let short = GOOD.replace("4 x 25 free", "16 x 25 free");
     let check = |text: &str| {
-        let ran = Desk::new().file("s.toml", text).run(&["check", "--format", "short", "s.toml"]);
+        let ran =
+            Workdir::new().file("s.toml", text).run(&["check", "--format", "short", "s.toml"]);
         (ran.exit, ran.err)
     };
     assert!(check(&short).1.contains("[part-share]"), "{}", check(&short).1);

@@ -1,17 +1,17 @@
 //! `fit` from the command line: where it writes, what it tells, how it refuses.
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 
 /// A session of 600 m: 100 warm-up, 400 main set, 100 cool-down.
-fn desk() -> Desk {
-    Desk::new().file("tuesday.toml", format!("# for Tuesday\n{GOOD}"))
+fn workdir() -> Workdir {
+    Workdir::new().file("tuesday.toml", format!("# for Tuesday\n{GOOD}"))
 }
 
 #[test]
 fn a_fitted_file_stands_beside_its_session() {
-    let desk = desk();
-    let written = std::fs::read_to_string(desk.path("tuesday.toml")).expect("the session");
-    let ran = desk.run(&["fit", "tuesday.toml", "--distance", "700", "--minutes", "40"]);
+    let workdir = workdir();
+    let written = std::fs::read_to_string(workdir.path("tuesday.toml")).expect("the session");
+    let ran = workdir.run(&["fit", "tuesday.toml", "--distance", "700", "--minutes", "40"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
     assert_eq!(ran.out, "");
     assert!(ran.err.contains("wrote tuesday-700-40min.toml"), "{}", ran.err);
@@ -23,31 +23,31 @@ fn a_fitted_file_stands_beside_its_session() {
         ran.err
     );
     assert!(ran.err.contains("now 700 m in "), "{}", ran.err);
-    let fitted = std::fs::read_to_string(desk.path("tuesday-700-40min.toml")).expect("a file");
+    let fitted = std::fs::read_to_string(workdir.path("tuesday-700-40min.toml")).expect("a file");
     assert_eq!(fitted, written.replace("8 x 50", "10 x 50"));
-    assert_eq!(std::fs::read_to_string(desk.path("tuesday.toml")).expect("it"), written);
+    assert_eq!(std::fs::read_to_string(workdir.path("tuesday.toml")).expect("it"), written);
 }
 
 #[test]
 fn nothing_is_overwritten_without_force() {
-    let desk = desk();
+    let workdir = workdir();
     let fit = ["fit", "tuesday.toml", "--distance", "700", "-o", "tuesday.toml"];
-    let ran = desk.run(&fit);
+    let ran = workdir.run(&fit);
     assert_eq!(ran.exit, 2);
     assert!(ran.err.contains("tuesday.toml exists already; --force writes over it"));
-    let text = || std::fs::read_to_string(desk.path("tuesday.toml")).expect("the session");
+    let text = || std::fs::read_to_string(workdir.path("tuesday.toml")).expect("the session");
     assert!(text().contains("8 x 50"));
-    assert_eq!(desk.run(&[&fit[..], &["--force"]].concat()).exit, 0);
+    assert_eq!(workdir.run(&[&fit[..], &["--force"]].concat()).exit, 0);
     assert!(text().contains("10 x 50"));
     // What it wrote is at the distance already.
-    let again = desk.run(&["fit", "tuesday.toml", "--distance", "700 m", "-o", "-"]);
+    let again = workdir.run(&["fit", "tuesday.toml", "--distance", "700 m", "-o", "-"]);
     assert_eq!(again.out, text());
     assert!(again.err.contains("nothing to change"), "{}", again.err);
 }
 
 #[test]
 fn standard_input_goes_to_standard_output() {
-    let ran = desk().run_with(&["fit", "-", "--pool", "25 yd"], |command| {
+    let ran = workdir().run_with(&["fit", "-", "--pool", "25 yd"], |command| {
         let file =
             std::fs::File::open(command.get_current_dir().expect("a folder").join("tuesday.toml"));
         command.stdin(file.expect("the session"));
@@ -63,11 +63,11 @@ fn standard_input_goes_to_standard_output() {
 #[test]
 fn a_file_in_another_folder_is_told_to_need_its_club() {
     let text = GOOD.replacen("[[part]]", "club = \"club.toml\"\n\n[[part]]", 1);
-    let desk = Desk::new()
+    let workdir = Workdir::new()
         .file("s.toml", text)
         .file("club.toml", "name = \"Hernmarsh Lane Club\"\n")
         .file("away/other.txt", "");
-    let fit = |to: &str| desk.run(&["fit", "s.toml", "--distance", "700", "-o", to]);
+    let fit = |to: &str| workdir.run(&["fit", "s.toml", "--distance", "700", "-o", to]);
     let told = "it names a club file, which is looked for beside it: copy that too";
     assert!(fit("away/s.toml").err.contains(told));
     assert!(!fit("./t.toml").err.contains(told));
@@ -79,8 +79,8 @@ fn another_level_draws_the_parts_into_its_shares() {
         .replace("4 x 25 free", "4 x 100 free")
         .replace("2 x 50 back", "2 x 100 back")
         .replace("\"beginner\"", "\"advanced\"");
-    let desk = Desk::new().file("s.toml", text);
-    let ran = desk.run(&["fit", "s.toml", "--level", "beginner", "-o", "-"]);
+    let workdir = Workdir::new().file("s.toml", text);
+    let ran = workdir.run(&["fit", "s.toml", "--level", "beginner", "-o", "-"]);
     // By hand: 400, 400 and 200 m of 1,000. A beginner's warm-up is 10 to 20 %, so 200 m: 2 x 100.
     // The main set takes what is left, 600 m, inside its 60 to 80 %: 12 x 50. The cool-down
     // is at 20 % already.
@@ -99,7 +99,7 @@ fn another_level_draws_the_parts_into_its_shares() {
 
 #[test]
 fn wishes_that_cannot_be_are_refused_and_nothing_is_written() {
-    let desk = desk();
+    let workdir = workdir();
     for (wish, told) in [
         (&["--minutes", "5"][..], "no recut comes out in 5:00; the nearest takes "),
         (&["--distance", "50"][..], "no recut reaches 50 m; the nearest is "),
@@ -109,21 +109,21 @@ fn wishes_that_cannot_be_are_refused_and_nothing_is_written() {
         (&["--minutes", "0"][..], "write whole minutes, 5 to 720"),
         (&[][..], "--minutes"),
     ] {
-        let ran = desk.run(&[&["fit", "tuesday.toml"], wish].concat());
+        let ran = workdir.run(&[&["fit", "tuesday.toml"], wish].concat());
         assert_eq!(ran.exit, 2, "{wish:?}: {}", ran.err);
         assert!(ran.err.contains(told), "{wish:?}: {}", ran.err);
     }
-    let files = std::fs::read_dir(desk.path("")).expect("the folder").count();
+    let files = std::fs::read_dir(workdir.path("")).expect("the folder").count();
     assert_eq!(files, 1);
 }
 
 #[test]
 fn a_file_with_errors_is_told_as_by_check() {
-    let desk = Desk::new().file("s.toml", GOOD.replace("8 x 50", "8 x 40"));
-    let ran = desk.run(&["fit", "s.toml", "--minutes", "40", "--format", "short"]);
+    let workdir = Workdir::new().file("s.toml", GOOD.replace("8 x 50", "8 x 40"));
+    let ran = workdir.run(&["fit", "s.toml", "--minutes", "40", "--format", "short"]);
     assert_eq!((ran.exit, ran.out.as_str()), (1, ""));
-    assert_eq!(ran.err, desk.run(&["check", "s.toml", "--format", "short"]).err);
-    assert!(!desk.path("s-40min.toml").exists());
+    assert_eq!(ran.err, workdir.run(&["check", "s.toml", "--format", "short"]).err);
+    assert!(!workdir.path("s-40min.toml").exists());
 }
 
 /// Lanes are cut to the booking by themselves; what each comes to is told. By hand at 3:00:
@@ -131,8 +131,8 @@ fn a_file_with_errors_is_told_as_by_check() {
 #[test]
 fn each_lane_is_told() {
     let lane = "[[lane]]\nname = \"Lane 1\"\npace = \"3:00\"\n\n[[part]]";
-    let desk = Desk::new().file("tuesday.toml", GOOD.replacen("[[part]]", lane, 1));
-    let ran = desk.run(&["fit", "tuesday.toml", "--distance", "700"]);
+    let workdir = Workdir::new().file("tuesday.toml", GOOD.replacen("[[part]]", lane, 1));
+    let ran = workdir.run(&["fit", "tuesday.toml", "--distance", "700"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
     let (session, lane) = (ran.err.find("now 700 m in "), ran.err.find("Lane 1: 700 m in 28:14\n"));
     assert!(session.is_some() && session < lane, "{}", ran.err);
@@ -145,7 +145,7 @@ fn more_is_swum_to_fill_the_time_and_less_to_come_out_in_it() {
         ("30", "to fill the time", "to come out in the time"),
         ("15", "to come out in the time", "to fill the time"),
     ] {
-        let ran = desk().run(&["fit", "tuesday.toml", "--minutes", minutes, "-o", "-"]);
+        let ran = workdir().run(&["fit", "tuesday.toml", "--minutes", minutes, "-o", "-"]);
         assert_eq!(ran.exit, 0, "{}", ran.err);
         let main = ran.err.lines().find(|line| line.starts_with("main set: 8 x 50 free becomes "));
         assert!(main.is_some_and(|line| line.ends_with(told)), "{}", ran.err);

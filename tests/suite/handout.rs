@@ -9,7 +9,7 @@ use deckcard::sheet::{Paper, Sheet};
 use deckcard::stock::Stock;
 use deckcard::words::Words;
 
-use crate::command::Desk;
+use crate::command::Workdir;
 use crate::support::reader;
 
 const PT_PER_MM: f32 = 72.0 / 25.4;
@@ -60,8 +60,8 @@ The lifeguard's whistle means: to the wall.
 """
 "#;
 
-fn desk(lanes: usize) -> Desk {
-    Desk::new()
+fn workdir(lanes: usize) -> Workdir {
+    Workdir::new()
         .file("club.toml", CLUB)
         .file("tuesday.toml", session("Side to side", "2027-01-12", lanes))
         .file("thursday.toml", session("Roll, then reach", "2027-01-14", lanes))
@@ -69,9 +69,9 @@ fn desk(lanes: usize) -> Desk {
 
 /// The two club nights laid out, without the command line.
 fn laid_out(lanes: usize, paper: Paper) -> Handout {
-    let desk = desk(lanes);
+    let workdir = workdir(lanes);
     let open = |name: &str| {
-        let intake = intake::open(&desk.path(name)).expect("a file");
+        let intake = intake::open(&workdir.path(name)).expect("a file");
         intake.ready.unwrap_or_else(|| panic!("{:?}", intake.findings))
     };
     let ready = [open("tuesday.toml"), open("thursday.toml")];
@@ -91,11 +91,11 @@ fn laid_out(lanes: usize, paper: Paper) -> Handout {
 #[test]
 fn one_sheet_holds_every_lane_of_the_week() {
     // Two lanes on two nights are four cards, and a sheet of A4 is four of A6.
-    let desk = desk(2);
-    let ran = desk.run(&["print", "--week", "thursday.toml", "tuesday.toml", "-o", "out"]);
+    let workdir = workdir(2);
+    let ran = workdir.run(&["print", "--week", "thursday.toml", "tuesday.toml", "-o", "out"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
     assert!(ran.err.contains("1 sheet printed on both sides"), "{}", ran.err);
-    let bytes = std::fs::read(desk.path("out/week-2027-01-12-25m.pdf")).expect("a PDF");
+    let bytes = std::fs::read(workdir.path("out/week-2027-01-12-25m.pdf")).expect("a PDF");
     let pages = reader::read(&bytes);
     assert_eq!(pages.len(), 2);
     for page in &pages {
@@ -119,7 +119,7 @@ fn one_sheet_holds_every_lane_of_the_week() {
 
 #[test]
 fn letter_is_a_paper_too_and_the_other_pool_a_pool() {
-    let desk = desk(2);
+    let workdir = workdir(2);
     let arguments = [
         "print",
         "--week",
@@ -130,9 +130,9 @@ fn letter_is_a_paper_too_and_the_other_pool_a_pool() {
         "--pool",
         "25 yd",
     ];
-    let ran = desk.run(&arguments);
+    let ran = workdir.run(&arguments);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    let bytes = std::fs::read(desk.path("week-2027-01-12-25yd.pdf")).expect("a PDF");
+    let bytes = std::fs::read(workdir.path("week-2027-01-12-25yd.pdf")).expect("a PDF");
     let page = reader::read(&bytes).remove(0);
     // 8.5 x 11 in at 72 points to the inch.
     let edges = [page.size_pt.0.min(page.size_pt.1), page.size_pt.0.max(page.size_pt.1)];
@@ -144,12 +144,12 @@ fn letter_is_a_paper_too_and_the_other_pool_a_pool() {
 #[test]
 fn each_session_is_printed_in_the_pool_it_is_written_for() {
     let thursday = session("Roll, then reach", "2027-01-14", 2).replace("25 m", "25 yd");
-    let desk = desk(2).file("thursday.toml", thursday);
+    let workdir = workdir(2).file("thursday.toml", thursday);
     let week = ["print", "--week", "tuesday.toml", "thursday.toml"];
-    let ran = desk.run(&week);
+    let ran = workdir.run(&week);
     assert_eq!(ran.exit, 0, "{}", ran.err);
     let text = |name: &str| {
-        let bytes = std::fs::read(desk.path(name)).expect("a PDF");
+        let bytes = std::fs::read(workdir.path(name)).expect("a PDF");
         reader::read(&bytes).into_iter().map(|page| page.text).collect::<String>()
     };
     // By hand: 200 + 150 + 750 + 150 = 1,250 in the unit of each; two lanes, on card and back.
@@ -159,7 +159,7 @@ fn each_session_is_printed_in_the_pool_it_is_written_for() {
     }
     assert!(written.replace('\u{a0}', " ").contains("1,250 yd"), "{written}");
     // All in one pool where it is named.
-    let ran = desk.run(&[&week[..], &["--pool", "25 m"]].concat());
+    let ran = workdir.run(&[&week[..], &["--pool", "25 m"]].concat());
     assert_eq!(ran.exit, 0, "{}", ran.err);
     let metres = text("week-2027-01-12-25m.pdf");
     assert_eq!(metres.matches("25 m pool").count(), 4, "{metres}");
@@ -169,8 +169,8 @@ fn each_session_is_printed_in_the_pool_it_is_written_for() {
 #[test]
 fn more_than_a_week_is_told() {
     for (last, told) in [("2027-01-18", false), ("2027-01-19", true)] {
-        let desk = desk(1).file("thursday.toml", session("Roll, then reach", last, 1));
-        let ran = desk.run(&["print", "--week", "thursday.toml", "tuesday.toml"]);
+        let workdir = workdir(1).file("thursday.toml", session("Roll, then reach", last, 1));
+        let ran = workdir.run(&["print", "--week", "thursday.toml", "tuesday.toml"]);
         assert_eq!(ran.exit, 0, "{}", ran.err);
         let warning = format!("warning: the sessions are from 2027-01-12 to {last}, ");
         assert_eq!(ran.err.contains(&warning), told, "{}", ran.err);
@@ -179,12 +179,12 @@ fn more_than_a_week_is_told() {
 
 #[test]
 fn a_session_with_an_error_stops_the_hand_out() {
-    let desk =
-        desk(2).file("friday.toml", session("No", "2027-01-15", 1).replace("5 x 150", "5 x 140"));
-    let ran = desk.run(&["print", "--week", "tuesday.toml", "friday.toml", "-o", "out"]);
+    let workdir = workdir(2)
+        .file("friday.toml", session("No", "2027-01-15", 1).replace("5 x 150", "5 x 140"));
+    let ran = workdir.run(&["print", "--week", "tuesday.toml", "friday.toml", "-o", "out"]);
     assert_eq!(ran.exit, 1);
     assert!(ran.err.contains("error[not-whole-lengths]: "), "{}", ran.err);
-    assert!(!desk.path("out/week-2027-01-12-25m.pdf").exists());
+    assert!(!workdir.path("out/week-2027-01-12-25m.pdf").exists());
 }
 
 /// Panels are chosen so that the longest notice has room: 1,000 characters, the limit.
@@ -195,10 +195,10 @@ fn a_notice_as_long_as_may_be_is_printed_whole_on_every_strip() {
         + "The lights go out five minutes after the bell.";
     let club = format!("name = \"Hernmarsh Lane Club\"\nnotice = \"{words}\"\n");
     for lanes in [1, 3, 4] {
-        let desk = desk(lanes).file("club.toml", &club);
-        let ran = desk.run(&["print", "--week", "tuesday.toml", "-o", "out"]);
+        let workdir = workdir(lanes).file("club.toml", &club);
+        let ran = workdir.run(&["print", "--week", "tuesday.toml", "-o", "out"]);
         assert_eq!(ran.exit, 0, "{lanes} lanes: {}", ran.err);
-        let bytes = std::fs::read(desk.path("out/week-2027-01-12-25m.pdf")).expect("a PDF");
+        let bytes = std::fs::read(workdir.path("out/week-2027-01-12-25m.pdf")).expect("a PDF");
         let backs: String =
             reader::read(&bytes).iter().skip(1).step_by(2).map(|page| page.text.clone()).collect();
         assert_eq!(backs.matches("deck clear.").count(), 19 * lanes, "{backs}");
@@ -213,21 +213,21 @@ fn a_notice_without_room_is_told_and_not_cut() {
     let lines: String = (1..=120).map(|line| format!("Rule {line}\n")).collect();
     assert!(lines.chars().count() <= 1000, "within the limit");
     let club = format!("name = \"Hernmarsh Lane Club\"\nnotice = \"\"\"\n{lines}\"\"\"\n");
-    let desk = desk(4).file("club.toml", club);
-    let ran = desk.run(&["print", "--week", "tuesday.toml", "-o", "out"]);
+    let workdir = workdir(4).file("club.toml", club);
+    let ran = workdir.run(&["print", "--week", "tuesday.toml", "-o", "out"]);
     assert_eq!(ran.exit, 1, "{}", ran.err);
     assert!(ran.err.contains("error[notice-too-long]"), "{}", ran.err);
     assert!(ran.err.contains("club.toml:2:"), "it points at the notice: {}", ran.err);
-    assert!(!desk.path("out/week-2027-01-12-25m.pdf").exists(), "nothing is printed");
+    assert!(!workdir.path("out/week-2027-01-12-25m.pdf").exists(), "nothing is printed");
 }
 
 /// A strip of one panel has no neighbour to write notes on: they follow the notice.
 #[test]
 fn notes_have_room_on_every_back() {
-    let desk = desk(1);
-    let ran = desk.run(&["print", "--week", "tuesday.toml", "-o", "out"]);
+    let workdir = workdir(1);
+    let ran = workdir.run(&["print", "--week", "tuesday.toml", "-o", "out"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    let bytes = std::fs::read(desk.path("out/week-2027-01-12-25m.pdf")).expect("a PDF");
+    let bytes = std::fs::read(workdir.path("out/week-2027-01-12-25m.pdf")).expect("a PDF");
     let back = &reader::read(&bytes)[1].text;
     let (notice, notes) = (back.find("whistle"), back.find("Notes"));
     assert!(notice.is_some() && notice < notes, "{back}");
@@ -238,12 +238,12 @@ fn a_notice_is_checked_like_any_text() {
     let long = "x".repeat(1001);
     for (notice, id) in [(long.as_str(), "over-limit"), ("  ", "empty-text")] {
         let club = format!("name = \"Hernmarsh Lane Club\"\nnotice = \"{notice}\"\n");
-        let ran = desk(1).file("club.toml", club).run(&["check", "tuesday.toml"]);
+        let ran = workdir(1).file("club.toml", club).run(&["check", "tuesday.toml"]);
         assert_eq!(ran.exit, 1);
         assert!(ran.err.contains(id), "{}", ran.err);
     }
     let club = "name = \"Hernmarsh Lane Club\"\nnotice = \"\"\"\n泳\n\"\"\"\n";
-    let ran = desk(1).file("club.toml", club).run(&["print", "--week", "tuesday.toml"]);
+    let ran = workdir(1).file("club.toml", club).run(&["print", "--week", "tuesday.toml"]);
     assert_eq!(ran.exit, 1);
     assert!(ran.err.contains("glyph-missing"), "{}", ran.err);
 }

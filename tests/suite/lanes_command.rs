@@ -1,6 +1,6 @@
 //! `lanes` from the command line: the seating, and tables that a session file takes.
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 
 const ROSTER: &str = "name,pace,tests\nA. B.,2:05,\nC. D.,,200=2:50 400=6:00\nE. F.,2:10,\nG. H.,1:50,\nI. J.,3:00,\n";
 
@@ -9,8 +9,8 @@ const ROSTER: &str = "name,pace,tests\nA. B.,2:05,\nC. D.,,200=2:50 400=6:00\nE.
 /// differ by 15 s at most; wherever 180 is not alone it is beside 130, 50 s apart.
 #[test]
 fn a_roster_is_split_and_its_tables_are_read_back() {
-    let desk = Desk::new().file("r.csv", ROSTER);
-    let ran = desk.run(&["lanes", "r.csv", "--lanes", "3", "--most", "2"]);
+    let workdir = Workdir::new().file("r.csv", ROSTER);
+    let ran = workdir.run(&["lanes", "r.csv", "--lanes", "3", "--most", "2"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
     let seated: Vec<String> = ran.err.lines().map(str::to_owned).collect();
     assert_eq!(
@@ -23,7 +23,7 @@ fn a_roster_is_split_and_its_tables_are_read_back() {
     );
     assert!(!ran.out.contains("A. B."), "{}", ran.out);
     let session = GOOD.replacen("[[part]]", &format!("{}\n[[part]]", ran.out), 1);
-    let shown = Desk::new().file("s.toml", session).run(&["show", "--json", "s.toml"]);
+    let shown = Workdir::new().file("s.toml", session).run(&["show", "--json", "s.toml"]);
     let shown: serde_json::Value = serde_json::from_str(&shown.out).expect("JSON");
     let lanes = shown["lanes"].as_array().expect("lanes");
     let names: Vec<_> = lanes.iter().map(|lane| lane["name"].as_str().expect("a name")).collect();
@@ -32,29 +32,30 @@ fn a_roster_is_split_and_its_tables_are_read_back() {
 
 #[test]
 fn names_go_where_they_are_asked_to() {
-    let desk = Desk::new().file("r.csv", ROSTER);
+    let workdir = Workdir::new().file("r.csv", ROSTER);
     let run =
-        |names| desk.run(&["lanes", "r.csv", "--lanes", "3", "--most", "2", "--names", names]);
+        |names| workdir.run(&["lanes", "r.csv", "--lanes", "3", "--most", "2", "--names", names]);
     assert!(run("comments").out.contains("# E. F., A. B.\n[[lane]]\nname     = \"Lane 2\"\n"));
     assert!(run("cards").out.contains("name     = \"Lane 2: E. F., A. B.\"\n"));
     let long = format!("name,pace\n{},2:00\n", "x".repeat(250));
-    let desk = Desk::new().file("r.csv", long);
-    let ran = desk.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2", "--names", "cards"]);
+    let workdir = Workdir::new().file("r.csv", long);
+    let ran = workdir.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2", "--names", "cards"]);
     assert_eq!((ran.exit, ran.out.as_str()), (2, ""));
     assert!(ran.err.contains("a card takes at most 200"), "{}", ran.err);
 }
 
 #[test]
 fn faults_of_a_roster_and_of_a_wish_are_told() {
-    let desk = Desk::new().file("r.csv", "name,pace\nA,soon\n,2:00\n").file("good.csv", ROSTER);
-    let ran = desk.run(&["lanes", "r.csv", "--lanes", "2", "--most", "2"]);
+    let workdir =
+        Workdir::new().file("r.csv", "name,pace\nA,soon\n,2:00\n").file("good.csv", ROSTER);
+    let ran = workdir.run(&["lanes", "r.csv", "--lanes", "2", "--most", "2"]);
     assert_eq!(ran.exit, 1);
     assert_eq!(
         ran.err,
         "r.csv, line 2: \"soon\" is no pace per 100; write minutes and seconds, such as 2:05\n\
          r.csv, line 3: a swimmer needs a name or initials\n"
     );
-    let ran = desk.run(&["lanes", "good.csv", "--lanes", "2", "--most", "2"]);
+    let ran = workdir.run(&["lanes", "good.csv", "--lanes", "2", "--most", "2"]);
     assert_eq!(ran.exit, 2);
     assert_eq!(ran.err, "deckcard: 5 swimmers do not fit 2 lanes of 2: 1 too many\n");
 }
@@ -64,8 +65,8 @@ fn faults_of_a_roster_and_of_a_wish_are_told() {
 fn a_roster_may_be_parted_by_semicolons() {
     let commas = "name,pace\nA. B.,2:05\nC. D.,2:10\n";
     let lanes = |roster: &str| {
-        let desk = Desk::new().file("r.csv", roster);
-        let ran = desk.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2"]);
+        let workdir = Workdir::new().file("r.csv", roster);
+        let ran = workdir.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2"]);
         assert_eq!(ran.exit, 0, "{}", ran.err);
         ran.out
     };

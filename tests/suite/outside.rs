@@ -5,7 +5,7 @@ use deckcard::measure::{Distance, Pace, Seconds, TrueLength, Unit};
 use measurements::Length;
 use serde_json::Value;
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 
 /// The crate measurements, which takes the yard as 0.9144 m (international yard and pound
 /// agreement, 1959), and the table of NIST SP 811, appendix B.8.
@@ -45,7 +45,7 @@ fn main_set(line: &str, pace: &str) -> Value {
     let text = GOOD
         .replace("pace = \"2:30\"", &format!("pace = \"{pace}\""))
         .replace("{ swim = \"8 x 50 free\", rest = \"20 s\", cue = \"kick from the hip\" }", line);
-    let ran = Desk::new().file("s.toml", text).run(&["show", "--json", "s.toml"]);
+    let ran = Workdir::new().file("s.toml", text).run(&["show", "--json", "s.toml"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
     let shown: Value = serde_json::from_str(&ran.out).expect("JSON");
     shown["parts"][1].clone()

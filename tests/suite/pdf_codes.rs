@@ -7,7 +7,7 @@ use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object};
 use unicode_normalization::UnicodeNormalization;
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 use crate::support::documents::{cards, written};
 use crate::support::operators::balanced;
 use crate::support::{plans, reader};
@@ -18,12 +18,12 @@ use crate::support::{plans, reader};
 fn letters_of_several_glyphs_read_back_as_themselves() {
     let cue = "e ẹ Ọkọ ṣe ọmọ o s";
     let text = GOOD.replace("kick from the hip", cue);
-    let desk = Desk::new().file("s.toml", text);
+    let workdir = Workdir::new().file("s.toml", text);
     for copies in [1, 4] {
         let arguments = [&["print", "--as-written", "--into", "s.pdf"], &["s.toml"; 4][..copies]];
-        let ran = desk.run(&arguments.concat());
+        let ran = workdir.run(&arguments.concat());
         assert_eq!(ran.exit, 0, "{}", ran.err);
-        let bytes = std::fs::read(desk.path("s.pdf")).expect("a PDF");
+        let bytes = std::fs::read(workdir.path("s.pdf")).expect("a PDF");
         for page in reader::read(&bytes) {
             let read: String = page.text.nfc().collect();
             assert!(read.contains(cue), "{read}");

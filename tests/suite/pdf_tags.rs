@@ -8,7 +8,7 @@ use deckcard::sheet::{Faces, Imposition, Link, Paper, Placement, Sheet, Turn, im
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 
-use crate::command::Desk;
+use crate::command::Workdir;
 use crate::support::documents::{cards, written};
 use crate::support::marked::{card, dimensions};
 use crate::support::operators::balanced;
@@ -268,17 +268,17 @@ fn sheets_hand_outs_and_binders_obey_too() {
         let data = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data");
         data.join(name).display().to_string()
     };
-    let desk = Desk::new();
+    let workdir = Workdir::new();
     let lanes = demo("sessions/three-lanes.toml");
     let sheets = ["print", &lanes, "--sheet", "a4", "--duplex", "long-edge", "--into", "s.pdf"];
     let week = ["print", "--week", &demo("sessions"), "-o", "out"];
     let binder = ["binder", &demo("blocks/first-400/block.toml"), "-o", "out"];
     for arguments in [&sheets[..], &week, &binder] {
-        let ran = desk.run(arguments);
+        let ran = workdir.run(arguments);
         assert_eq!(ran.exit, 0, "{}", ran.err);
     }
-    let out = std::fs::read_dir(desk.path("out")).expect("a folder");
-    let paths = out.map(|entry| entry.expect("an entry").path()).chain([desk.path("s.pdf")]);
+    let out = std::fs::read_dir(workdir.path("out")).expect("a folder");
+    let paths = out.map(|entry| entry.expect("an entry").path()).chain([workdir.path("s.pdf")]);
     let mut read = 0;
     for path in paths {
         obeys(&Document::load(&path).expect("reads"));

@@ -6,33 +6,33 @@ use deckcard::paint::pdf::{self, Meta};
 use deckcard::paint::png::{self, PictureError};
 use deckcard::sheet::Sheet;
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 use crate::support::marked::{card, dimensions};
 use crate::support::pictures::grey;
 
-fn read(desk: &Desk, name: &str) -> Vec<u8> {
-    std::fs::read(desk.path(name)).unwrap_or_else(|_| panic!("{name} was not written"))
+fn read(workdir: &Workdir, name: &str) -> Vec<u8> {
+    std::fs::read(workdir.path(name)).unwrap_or_else(|_| panic!("{name} was not written"))
 }
 
 /// By hand: an edge is points x dpi / 72, so mm / 25.4 x dpi. A6 is 105 x 148 mm.
 #[test]
 fn a_picture_has_the_pages_size() {
-    let desk = Desk::new().file("s.toml", GOOD);
+    let workdir = Workdir::new().file("s.toml", GOOD);
     // 105 / 25.4 x 144 = 595.28, 148 / 25.4 x 144 = 839.06; at 100 dpi 413.39 and 582.68.
     for (dpi, size) in [("144", (595, 839)), ("100", (413, 583))] {
-        let ran = desk.run(&["preview", "s.toml", "--dpi", dpi]);
+        let ran = workdir.run(&["preview", "s.toml", "--dpi", dpi]);
         assert_eq!((ran.exit, ran.out.as_str()), (0, ""), "{}", ran.err);
-        assert_eq!(grey(&read(&desk, "s-25m.png")).dimensions(), size);
+        assert_eq!(grey(&read(&workdir, "s-25m.png")).dimensions(), size);
     }
     // Without --dpi it is 144; the other pool has a name of its own.
-    assert_eq!(desk.run(&["preview", "s.toml", "--pool", "25 yd", "-o", "there.png"]).exit, 0);
-    assert_eq!(grey(&read(&desk, "there.png")).dimensions(), (595, 839));
-    assert_eq!(desk.run(&["preview", "s.toml", "--pool", "25 yd"]).exit, 0);
-    assert_eq!(read(&desk, "s-25yd.png"), read(&desk, "there.png"));
+    assert_eq!(workdir.run(&["preview", "s.toml", "--pool", "25 yd", "-o", "there.png"]).exit, 0);
+    assert_eq!(grey(&read(&workdir, "there.png")).dimensions(), (595, 839));
+    assert_eq!(workdir.run(&["preview", "s.toml", "--pool", "25 yd"]).exit, 0);
+    assert_eq!(read(&workdir, "s-25yd.png"), read(&workdir, "there.png"));
     // A4 at 72 dpi, a pixel to the point: 595.28 x 841.89.
     let sheet = ["preview", "s.toml", "--sheet", "a4", "--dpi", "72", "-o", "sheet.png"];
-    assert_eq!(desk.run(&sheet).exit, 0);
-    assert_eq!(grey(&read(&desk, "sheet.png")).dimensions(), (595, 842));
+    assert_eq!(workdir.run(&sheet).exit, 0);
+    assert_eq!(grey(&read(&workdir, "sheet.png")).dimensions(), (595, 842));
 }
 
 /// By hand at 144 dpi, two pixels to the point: the card's bar goes from 20 to 105 / 25.4 x 72 =
@@ -58,30 +58,38 @@ fn ink_is_where_the_card_has_ink() {
 
 #[test]
 fn standard_output_gets_the_picture_and_nothing_else() {
-    let desk = Desk::new().file("s.toml", GOOD);
-    assert_eq!(desk.run(&["preview", "s.toml"]).exit, 0);
+    let workdir = Workdir::new().file("s.toml", GOOD);
+    assert_eq!(workdir.run(&["preview", "s.toml"]).exit, 0);
     let output = Command::new(env!("CARGO_BIN_EXE_deckcard"))
-        .current_dir(desk.path(""))
+        .current_dir(workdir.path(""))
         .args(["preview", "-", "-o", "-"])
-        .stdin(Stdio::from(std::fs::File::open(desk.path("s.toml")).expect("the session")))
+        .stdin(Stdio::from(std::fs::File::open(workdir.path("s.toml")).expect("the session")))
         .output()
         .expect("the program runs");
     assert!(output.status.success());
-    assert!(output.stdout == read(&desk, "s-25m.png"), "the same session, the same picture");
+    assert!(output.stdout == read(&workdir, "s-25m.png"), "the same session, the same picture");
     assert_eq!(String::from_utf8_lossy(&output.stderr), "");
 }
 
 #[test]
 fn what_cannot_be_shown_is_refused() {
-    let desk = Desk::new()
+    let workdir = Workdir::new()
         .file("s.toml", GOOD)
         .file("bad.toml", GOOD.replace("8 x 50", "8 x 60"))
         .file("club.toml", "name = \"Hernmarsh Lane Club\"\n");
-    let ran = desk.run(&["preview", "s.toml", "--page", "9"]);
+    let ran = workdir.run(&["preview", "s.toml", "--page", "9"]);
     assert_eq!(ran.exit, 2);
     assert!(ran.err.contains("there is no page 9: there is one page"), "{}", ran.err);
-    let ran =
-        desk.run(&["preview", "s.toml", "--sheet", "a4", "--duplex", "short-edge", "--page", "3"]);
+    let ran = workdir.run(&[
+        "preview",
+        "s.toml",
+        "--sheet",
+        "a4",
+        "--duplex",
+        "short-edge",
+        "--page",
+        "3",
+    ]);
     assert!(ran.err.contains("there are 2 pages"), "{}", ran.err);
     for arguments in [
         ["s.toml", "--page", "0"],
@@ -90,32 +98,32 @@ fn what_cannot_be_shown_is_refused() {
         ["club.toml", "--page", "1"],
         ["none.toml", "--page", "1"],
     ] {
-        let ran = desk.run(&[vec!["preview"], arguments.to_vec()].concat());
+        let ran = workdir.run(&[vec!["preview"], arguments.to_vec()].concat());
         assert_eq!(ran.exit, 2, "{arguments:?}: {}", ran.err);
     }
     // A6 at 1,200 dpi is within the limit of pixels, a sheet of A4 is not: 9,921 x 14,031.
-    let ran = desk.run(&["preview", "s.toml", "--sheet", "a4", "--dpi", "1200"]);
+    let ran = workdir.run(&["preview", "s.toml", "--sheet", "a4", "--dpi", "1200"]);
     assert_eq!(ran.exit, 2);
     assert!(ran.err.contains("9921 x 14031 pixels is too large"), "{}", ran.err);
-    let ran = desk.run(&["preview", "bad.toml"]);
+    let ran = workdir.run(&["preview", "bad.toml"]);
     assert_eq!(ran.exit, 1);
     assert!(ran.err.contains("not-whole-lengths"), "{}", ran.err);
-    assert!(!desk.path("bad-25m.png").exists() && !desk.path("s-25m.png").exists());
+    assert!(!workdir.path("bad-25m.png").exists() && !workdir.path("s-25m.png").exists());
 }
 
 #[test]
 fn print_writes_a_picture_of_every_page() {
     let lanes = "[[lane]]\nname = \"One\"\npace = \"2:30\"\n\n[[lane]]\nname = \"Two\"\npace = \"2:20\"\n\n";
-    let desk =
-        Desk::new().file("s.toml", GOOD.replacen("[[part]]", &format!("{lanes}[[part]]"), 1));
-    assert_eq!(desk.run(&["print", "s.toml", "--preview", "-o", "out"]).exit, 0);
+    let workdir =
+        Workdir::new().file("s.toml", GOOD.replacen("[[part]]", &format!("{lanes}[[part]]"), 1));
+    assert_eq!(workdir.run(&["print", "s.toml", "--preview", "-o", "out"]).exit, 0);
     for name in ["s-25m.png", "s-25m-2.png", "s-25yd.png", "s-25yd-2.png"] {
-        assert_eq!(grey(&read(&desk, &format!("out/{name}"))).dimensions(), (595, 839));
+        assert_eq!(grey(&read(&workdir, &format!("out/{name}"))).dimensions(), (595, 839));
     }
-    assert_ne!(read(&desk, "out/s-25m.png"), read(&desk, "out/s-25m-2.png"));
+    assert_ne!(read(&workdir, "out/s-25m.png"), read(&workdir, "out/s-25m-2.png"));
     // They are the pictures preview makes.
-    assert_eq!(desk.run(&["preview", "s.toml", "--page", "2"]).exit, 0);
-    assert!(read(&desk, "s-25m-2.png") == read(&desk, "out/s-25m-2.png"));
+    assert_eq!(workdir.run(&["preview", "s.toml", "--page", "2"]).exit, 0);
+    assert!(read(&workdir, "s-25m-2.png") == read(&workdir, "out/s-25m-2.png"));
 }
 
 /// Poppler's picture of the same file, where poppler is installed. Edges of letters are drawn
@@ -123,24 +131,24 @@ fn print_writes_a_picture_of_every_page() {
 /// Held: greys differ by 3 of 255 on average at most, and fewer than 1 pixel in 100 by half.
 #[test]
 fn another_rasteriser_draws_the_same() {
-    let desk = Desk::new().file("s.toml", GOOD);
+    let workdir = Workdir::new().file("s.toml", GOOD);
     let sheet = ["--sheet", "letter", "--gutter", "6 mm"];
     assert_eq!(
-        desk.run(&[vec!["print", "s.toml", "--as-written"], sheet.to_vec()].concat()).exit,
+        workdir.run(&[vec!["print", "s.toml", "--as-written"], sheet.to_vec()].concat()).exit,
         0
     );
     let args = ["preview", "s.toml", "--dpi", "144"];
-    assert_eq!(desk.run(&[args.to_vec(), sheet.to_vec()].concat()).exit, 0);
-    let ours = grey(&read(&desk, "s-25m.png"));
+    assert_eq!(workdir.run(&[args.to_vec(), sheet.to_vec()].concat()).exit, 0);
+    let ours = grey(&read(&workdir, "s-25m.png"));
     let poppler = Command::new("pdftoppm")
-        .current_dir(desk.path(""))
+        .current_dir(workdir.path(""))
         .args(["-r", "144", "-gray", "-png", "-singlefile", "s-25m.pdf", "theirs"])
         .status();
     if poppler.is_err() {
         println!("skipped: pdftoppm is not installed");
         return;
     }
-    let theirs = grey(&read(&desk, "theirs.png"));
+    let theirs = grey(&read(&workdir, "theirs.png"));
     assert_eq!(ours.dimensions(), theirs.dimensions());
     let pairs = || ours.as_raw().iter().zip(theirs.as_raw()).map(|(a, b)| a.abs_diff(*b));
     let mean = pairs().map(u64::from).sum::<u64>() as f64 / pairs().count() as f64;

@@ -3,16 +3,16 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::command::{Desk, GOOD, demo_sessions, stem};
+use crate::command::{GOOD, Workdir, demo_sessions, stem};
 
 #[test]
 fn two_pdfs_a_session_and_the_same_bytes_again() {
-    let desk = Desk::new();
+    let workdir = Workdir::new();
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions");
     let folder = folder.display().to_string();
-    assert_eq!(desk.run(&["print", &folder, "-o", "one"]).exit, 0);
-    assert_eq!(desk.run(&["print", &folder, "-o", "two"]).exit, 0);
-    let mut names: Vec<String> = std::fs::read_dir(desk.path("one"))
+    assert_eq!(workdir.run(&["print", &folder, "-o", "one"]).exit, 0);
+    assert_eq!(workdir.run(&["print", &folder, "-o", "two"]).exit, 0);
+    let mut names: Vec<String> = std::fs::read_dir(workdir.path("one"))
         .expect("the folder written")
         .map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned())
         .collect();
@@ -24,9 +24,9 @@ fn two_pdfs_a_session_and_the_same_bytes_again() {
     }
     for name in &names {
         let read =
-            |folder: &str| std::fs::read(desk.path(&format!("{folder}/{name}"))).expect("a PDF");
+            |folder: &str| std::fs::read(workdir.path(&format!("{folder}/{name}"))).expect("a PDF");
         assert!(read("one") == read("two"), "{name} differs");
-        outside_readers_take(&desk.path(&format!("one/{name}")));
+        outside_readers_take(&workdir.path(&format!("one/{name}")));
     }
 }
 
@@ -53,40 +53,40 @@ fn names_say_the_pool_and_stand_beside_the_session() {
         .replace("4 x 25 free", "4 x 2 lengths")
         .replace("8 x 50 free", "4 x 100 free")
         .replace("2 x 50 back", "2 x 2 lengths back");
-    let desk = Desk::new().file("week/s.toml", thirds);
-    let ran = desk.run(&["print", "week/s.toml"]);
+    let workdir = Workdir::new().file("week/s.toml", thirds);
+    let ran = workdir.run(&["print", "week/s.toml"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert!(desk.path("week/s-33.3m.pdf").is_file());
-    assert!(desk.path("week/s-25yd.pdf").is_file());
+    assert!(workdir.path("week/s-33.3m.pdf").is_file());
+    assert!(workdir.path("week/s-25yd.pdf").is_file());
 }
 
 #[test]
 fn one_pool_alone_and_standard_input() {
-    let desk = Desk::new().file("s.toml", GOOD);
-    assert_eq!(desk.run(&["print", "s.toml", "--pool", "50 m", "-o", "a"]).exit, 0);
-    assert!(desk.path("a/s-50m.pdf").is_file() && !desk.path("a/s-25m.pdf").exists());
-    assert_eq!(desk.run(&["print", "s.toml", "--as-written", "-o", "b"]).exit, 0);
-    assert!(desk.path("b/s-25m.pdf").is_file() && !desk.path("b/s-25yd.pdf").exists());
-    assert_eq!(desk.run(&["print", "s.toml", "--pool", "50"]).exit, 2);
-    let stdin = std::fs::File::open(desk.path("s.toml")).expect("the session");
-    let ran = desk.run_with(&["print", "-", "-o", "c"], |command| {
+    let workdir = Workdir::new().file("s.toml", GOOD);
+    assert_eq!(workdir.run(&["print", "s.toml", "--pool", "50 m", "-o", "a"]).exit, 0);
+    assert!(workdir.path("a/s-50m.pdf").is_file() && !workdir.path("a/s-25m.pdf").exists());
+    assert_eq!(workdir.run(&["print", "s.toml", "--as-written", "-o", "b"]).exit, 0);
+    assert!(workdir.path("b/s-25m.pdf").is_file() && !workdir.path("b/s-25yd.pdf").exists());
+    assert_eq!(workdir.run(&["print", "s.toml", "--pool", "50"]).exit, 2);
+    let stdin = std::fs::File::open(workdir.path("s.toml")).expect("the session");
+    let ran = workdir.run_with(&["print", "-", "-o", "c"], |command| {
         command.stdin(stdin);
     });
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert!(desk.path("c/session-25m.pdf").is_file());
+    assert!(workdir.path("c/session-25m.pdf").is_file());
 }
 
 #[test]
 fn an_error_prints_nothing_and_stops_only_its_own_file() {
-    let desk = Desk::new()
+    let workdir = Workdir::new()
         .file("bad.toml", GOOD.replace("8 x 50", "8 x 60"))
         .file("good.toml", GOOD)
         .file("taken", "a file where a folder is wanted");
-    let ran = desk.run(&["print", "bad.toml", "good.toml", "-o", "out"]);
+    let ran = workdir.run(&["print", "bad.toml", "good.toml", "-o", "out"]);
     assert_eq!(ran.exit, 1);
-    assert!(!desk.path("out/bad-25m.pdf").exists());
-    assert!(desk.path("out/good-25m.pdf").is_file());
-    let left = std::fs::read_dir(desk.path("out")).expect("the folder").count();
+    assert!(!workdir.path("out/bad-25m.pdf").exists());
+    assert!(workdir.path("out/good-25m.pdf").is_file());
+    let left = std::fs::read_dir(workdir.path("out")).expect("the folder").count();
     assert_eq!(left, 2, "no temporary file stays behind");
-    assert_eq!(desk.run(&["print", "good.toml", "-o", "taken"]).exit, 2);
+    assert_eq!(workdir.run(&["print", "good.toml", "-o", "taken"]).exit, 2);
 }

@@ -1,10 +1,10 @@
 //! What is told of a file at fault: every fault at once, each with its line.
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 
 /// The ids and lines of the findings of a file, as `check --format short` tells them.
 fn told(text: &str) -> (i32, Vec<String>) {
-    let ran = Desk::new().file("s.toml", text).run(&["check", "--format", "short", "s.toml"]);
+    let ran = Workdir::new().file("s.toml", text).run(&["check", "--format", "short", "s.toml"]);
     let lines = ran.err.lines().map(|line| {
         let rest = line.strip_prefix("s.toml:").unwrap_or(line);
         let (line_number, rest) = rest.split_once(':').unwrap_or(("?", rest));
@@ -44,7 +44,7 @@ fn a_goal_that_is_none_names_those_there_are() {
     let checked = |word: &str| {
         let text = GOOD.replace("goal = \"technique\"", &format!("goal = \"{word}\""));
         assert!(text.contains(word), "{text}");
-        let ran = Desk::new().file("s.toml", text).run(&["check", "s.toml"]);
+        let ran = Workdir::new().file("s.toml", text).run(&["check", "s.toml"]);
         (ran.exit, ran.err)
     };
     let all = "goal is one of: ease, technique, endurance, threshold, speed, medley, recovery";
@@ -120,14 +120,14 @@ fn each_fault_of_reading_has_its_own_finding() {
 #[test]
 fn findings_come_in_three_formats() {
     let text = GOOD.replace("rest = \"20 s\", cue = \"kick", "rest = 1:30, cue = \"kick");
-    let desk = Desk::new().file("s.toml", text);
-    let short = desk.run(&["check", "--format", "short", "s.toml"]);
+    let workdir = Workdir::new().file("s.toml", text);
+    let short = workdir.run(&["check", "--format", "short", "s.toml"]);
     assert_eq!(short.err, "s.toml:17:34: error[needs-quotes]: rest needs quotes\n");
-    let human = desk.run(&["check", "s.toml"]);
+    let human = workdir.run(&["check", "s.toml"]);
     for piece in ["error[needs-quotes]", "s.toml:17:34", "write: rest = \"1:30\""] {
         assert!(human.err.contains(piece), "{piece} in {}", human.err);
     }
-    let json = desk.run(&["check", "--format", "json", "s.toml"]);
+    let json = workdir.run(&["check", "--format", "json", "s.toml"]);
     let array: serde_json::Value = serde_json::from_str(&json.err).expect("one JSON array");
     let finding = &array[0];
     assert_eq!(finding["id"], "needs-quotes");
@@ -145,8 +145,10 @@ fn speed_factors_are_read_exactly_and_the_session_wins() {
         "pace = \"2:30\"\nclub = \"club.toml\"\nspeed = { back = 1.25 }\n",
     );
     let club = "name = \"Hernmarsh\"\nchangeover = \"45 s\"\n[speed]\nback = 1.5\nkick = 1.7\n";
-    let ran =
-        Desk::new().file("s.toml", text).file("club.toml", club).run(&["show", "--json", "s.toml"]);
+    let ran = Workdir::new()
+        .file("s.toml", text)
+        .file("club.toml", club)
+        .run(&["show", "--json", "s.toml"]);
     let shown: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
     assert_eq!(shown["parts"][2]["sets"][0]["swim_seconds"], 103);
     assert_eq!(shown["changeover_seconds"], 45);
@@ -159,7 +161,7 @@ fn rounds_count_once_as_a_line_and_every_round_in_distance() {
         "  { swim = \"8 x 50 free\", rest = \"20 s\", cue = \"kick from the hip\" },\n",
         "  { rounds = 2, sets = [\n    { swim = \"3 x 300 free\", rest = \"20 s\" },\n    { swim = \"3 x 200 free\", rest = \"20 s\" },\n  ] },\n",
     );
-    let ran = Desk::new().file("s.toml", text).run(&["show", "--json", "s.toml"]);
+    let ran = Workdir::new().file("s.toml", text).run(&["show", "--json", "s.toml"]);
     let shown: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
     let main = &shown["parts"][1];
     assert_eq!(main["distance"], 3000);
@@ -215,7 +217,7 @@ fn reading_goes_on_past_what_everything_hangs_on() {
 
 #[test]
 fn a_missing_part_is_offered_under_its_heading() {
-    let ran = Desk::new().file("s.toml", "title = \"T\"\n").run(&["check", "s.toml"]);
+    let ran = Workdir::new().file("s.toml", "title = \"T\"\n").run(&["check", "s.toml"]);
     assert!(ran.err.contains("[[part]]\n"), "{}", ran.err);
     assert!(ran.err.contains("kind = \"main set\"\n"), "{}", ran.err);
 }

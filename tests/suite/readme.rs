@@ -5,7 +5,7 @@ use std::path::Path;
 
 use expect_test::expect_file;
 
-use crate::command::{Desk, Ran, demo_sessions};
+use crate::command::{Ran, Workdir, demo_sessions};
 
 /// The end of an example that shows the beginning of an answer only.
 const SHORTENED: &str = "…";
@@ -16,30 +16,30 @@ fn root() -> &'static Path {
 
 /// Where the tour is taken, and what the last command answered.
 struct Tour {
-    desk: Desk,
+    workdir: Workdir,
     answer: Option<Ran>,
     commands: usize,
 }
 
 impl Tour {
     fn new() -> Self {
-        let desk = demo_sessions().iter().fold(Desk::new(), |desk, path| {
+        let workdir = demo_sessions().iter().fold(Workdir::new(), |workdir, path| {
             let name = path.file_name().expect("a name").to_string_lossy();
             // The club's file stays at home, so that the folder is only sessions.
             let text = std::fs::read_to_string(path).expect("a demo");
-            desk.file(&format!("season/{name}"), text.replace("\nclub ", "\n# club "))
+            workdir.file(&format!("season/{name}"), text.replace("\nclub ", "\n# club "))
         });
-        Self { desk, answer: None, commands: 0 }
+        Self { workdir, answer: None, commands: 0 }
     }
 
     fn save(&self, name: &str, text: &str) {
-        std::fs::write(self.desk.path(name), text).expect("a file written");
+        std::fs::write(self.workdir.path(name), text).expect("a file written");
     }
 
     fn run(&mut self, command: &str) {
         let words = shell_words(command);
         let words: Vec<&str> = words.iter().skip(1).map(String::as_str).collect();
-        let ran = self.desk.run(&words);
+        let ran = self.workdir.run(&words);
         assert!(ran.exit <= 1, "{command}: {}", ran.err);
         self.commands += 1;
         self.pass();
@@ -70,7 +70,7 @@ impl Tour {
         let codes: Vec<&str> = line.split('`').skip(1).step_by(2).collect();
         if line.contains("in place of") {
             let [new, old] = codes[..] else { panic!("what in place of what: {line}") };
-            let path = self.desk.path("tuesday.toml");
+            let path = self.workdir.path("tuesday.toml");
             let text = std::fs::read_to_string(&path).expect("the session");
             assert!(text.contains(old), "{old}");
             self.save("tuesday.toml", &text.replacen(old, new, 1));

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use crate::command::{Desk, GOOD, demo_sessions};
+use crate::command::{GOOD, Workdir, demo_sessions};
 
 /// A TOML text as the JSON an editor validates; dates become text.
 pub fn as_json(text: &str) -> Value {
@@ -25,7 +25,7 @@ pub fn as_json(text: &str) -> Value {
 }
 
 fn schema() -> Value {
-    let ran = Desk::new().run(&["schema"]);
+    let ran = Workdir::new().run(&["schema"]);
     assert_eq!(ran.exit, 0);
     serde_json::from_str(&ran.out).expect("JSON")
 }

@@ -7,7 +7,7 @@ use deckcard::sheet::{
 };
 use deckcard::stock::Stock;
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 use crate::support::marked::{card, dimensions, extent};
 use crate::support::reader;
 
@@ -427,11 +427,11 @@ fn lanes_share_sheets_with_the_other_pool_behind_each() {
         (1..=3).map(|n| format!("[[lane]]\nname = \"Lane {n}\"\npace = \"2:{n}0\"\n\n")).collect();
     let text = GOOD
         .replace("[[part]]\nkind = \"warm-up\"", &format!("{lanes}[[part]]\nkind = \"warm-up\""));
-    let desk = Desk::new().file("s.toml", text);
-    let ran = desk.run(&["print", "s.toml", "--sheet", "a4", "--duplex", "long-edge"]);
+    let workdir = Workdir::new().file("s.toml", text);
+    let ran = workdir.run(&["print", "s.toml", "--sheet", "a4", "--duplex", "long-edge"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert!(!desk.path("s-25m.pdf").exists());
-    let bytes = std::fs::read(desk.path("s-25m-25yd.pdf")).expect("a PDF");
+    assert!(!workdir.path("s-25m.pdf").exists());
+    let bytes = std::fs::read(workdir.path("s-25m-25yd.pdf")).expect("a PDF");
     let pages = reader::read(&bytes);
     // Three lanes' A6 cards, two to the sheet: two sheets of two sides.
     assert_eq!(pages.len(), 4);
@@ -456,19 +456,19 @@ fn lanes_share_sheets_with_the_other_pool_behind_each() {
 
 #[test]
 fn sheets_on_the_command_line() {
-    let desk = Desk::new()
+    let workdir = Workdir::new()
         .file("s.toml", GOOD.replace("pace", "club = \"club.toml\"\npace"))
         .file("club.toml", "name = \"Hernmarsh Lane Club\"\nstock = \"board-a3\"\n");
     // Both versions, a file each, as without sheets.
-    let small = Desk::new().file("s.toml", GOOD);
+    let small = Workdir::new().file("s.toml", GOOD);
     assert_eq!(small.run(&["print", "s.toml", "--sheet", "letter", "--margin", "5 mm"]).exit, 0);
     assert!(small.path("s-25m.pdf").is_file() && small.path("s-25yd.pdf").is_file());
     let bytes = std::fs::read(small.path("s-25m.pdf")).expect("a PDF");
     assert_eq!(reader::read(&bytes)[0].size_pt, (612.0, 792.0));
-    let ran = desk.run(&["print", "s.toml", "--sheet", "a4"]);
+    let ran = workdir.run(&["print", "s.toml", "--sheet", "a4"]);
     assert_eq!(ran.exit, 2);
     assert!(ran.err.contains("A2 would do"), "{}", ran.err);
-    assert!(!desk.path("s-25m.pdf").exists());
+    assert!(!workdir.path("s-25m.pdf").exists());
     for wrong in [
         vec!["--gutter", "6 mm"],
         vec!["--sheet", "a4", "--gutter", "6"],
@@ -499,13 +499,13 @@ fn holes_are_kept_clear_on_backs_too() {
         reading = \"500 mm\"\nfootnotes = \"350 mm\"\nholes = [\n\
         { x = \"12 mm\", y = \"65 mm\", diameter = \"6 mm\" },\n\
         { x = \"12 mm\", y = \"145 mm\", diameter = \"6 mm\" },\n]\n";
-    let desk = Desk::new()
+    let workdir = Workdir::new()
         .file("s.toml", format!("club = \"club.toml\"\n{GOOD}"))
         .file("club.toml", "name = \"Hernmarsh Lane Club\"\nstock = \"bound.toml\"\n")
         .file("bound.toml", stock);
-    let ran = desk.run(&["print", "s.toml", "--sheet", "a4", "--duplex", "long-edge"]);
+    let ran = workdir.run(&["print", "s.toml", "--sheet", "a4", "--duplex", "long-edge"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    let bytes = std::fs::read(desk.path("s-25m-25yd.pdf")).expect("a PDF");
+    let bytes = std::fs::read(workdir.path("s-25m-25yd.pdf")).expect("a PDF");
     let pages = reader::rasters(&bytes, 2.0);
     let pixel = |mm: f32| (mm / 25.4 * 72.0 * 2.0) as usize;
     // The card lies in the middle: (210 - 148) / 2 = 31 mm from the left, 43.5 mm from the top.

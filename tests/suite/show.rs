@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 
 fn shown(path: &str) -> serde_json::Value {
-    let ran = Desk::new().run(&["show", "--json", path]);
+    let ran = Workdir::new().run(&["show", "--json", path]);
     serde_json::from_str(&ran.out).expect("JSON")
 }
 
@@ -41,7 +41,7 @@ fn versions_say_what_was_changed_and_lanes_when_they_are_out() {
 fn a_booking_that_the_lanes_fill_is_not_left_over() {
     let booked = GOOD.replace("pace = \"2:30\"", "pace = \"2:30\"\nbooked = \"30 min\"");
     let told = |text: &str| {
-        Desk::new().file("s.toml", text).run(&["check", "--format", "short", "s.toml"]).err
+        Workdir::new().file("s.toml", text).run(&["check", "--format", "short", "s.toml"]).err
     };
     assert!(told(&booked).contains("warning[under-booked]: the session takes 21:22"));
     let lane = "[[lane]]\nname = \"Lane 1\"\npace = \"4:00\"\n\n[[part]]";
@@ -57,7 +57,7 @@ fn a_send_off_that_moved_with_the_repeats_is_told() {
         "swim = \"8 x 50 free\", rest = \"20 s\"",
         "swim = \"12 x 25 fly\", on = \"0:45\"",
     );
-    let ran = Desk::new().file("s.toml", fly).run(&["show", "s.toml"]);
+    let ran = Workdir::new().file("s.toml", fly).run(&["show", "s.toml"]);
     let told =
         "main set: 12 x 25 fly on 0:45 becomes 10 x 25 fly on 0:50, to keep the distance in 25 m";
     assert!(ran.out.contains(told), "{}{}", ran.out, ran.err);

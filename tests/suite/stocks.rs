@@ -8,7 +8,7 @@ use deckcard::stock::{Orientation, Stock, read};
 use deckcard::words::Words;
 
 use crate::card_laws::box_of;
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 use crate::support::plans;
 
 fn turned(name: &str, orientation: Orientation) -> Stock {
@@ -48,7 +48,7 @@ fn built_in_sizes_follow_their_standards() {
 
 #[test]
 fn stocks_lists_sizes_margins_and_cap_heights() {
-    let ran = Desk::new().run(&["stocks"]);
+    let ran = Workdir::new().run(&["stocks"]);
     assert_eq!((ran.exit, ran.err.as_str()), (0, ""));
     assert_eq!(ran.out.lines().count(), 1 + Stock::names().count());
     // ISO 9241-303: 20' at 500 mm are 2.9089 mm, at 3 m 17.4533 mm.
@@ -59,7 +59,7 @@ fn stocks_lists_sizes_margins_and_cap_heights() {
     assert!(line("a6").contains("105 x 148 mm") && line("a6").ends_with("capitals of 2.9 mm"));
     assert!(line("board-a3").contains("3000 mm") && line("board-a3").ends_with("17.5 mm"));
     assert!(line("3x5").contains("3 x 5 in (76.2 x 127 mm)"), "{}", line("3x5"));
-    let json = Desk::new().run(&["stocks", "--json"]);
+    let json = Workdir::new().run(&["stocks", "--json"]);
     let list: serde_json::Value = serde_json::from_str(&json.out).expect("JSON");
     let a6 = list.as_array().expect("a list").iter().find(|stock| stock["stock"] == "a6");
     assert_eq!(a6.expect("listed")["least_swim_capitals_mm"], 2.909);
@@ -67,13 +67,13 @@ fn stocks_lists_sizes_margins_and_cap_heights() {
 
 #[test]
 fn a_stock_file_of_ones_own_works_by_path() {
-    let desk = Desk::new()
+    let workdir = Workdir::new()
         .file("club/card.toml", CLUB_CARD)
         .file("club/club.toml", "name = \"Hernmarsh Lane Club\"\nstock = \"card.toml\"\n")
         .file("s.toml", GOOD.replacen("pool", "club = \"club/club.toml\"\npool", 1))
         .file("plain.toml", GOOD);
     let trim = |pdf: &str| {
-        let bytes = std::fs::read(desk.path(pdf)).expect("a PDF");
+        let bytes = std::fs::read(workdir.path(pdf)).expect("a PDF");
         let document = lopdf::Document::load_mem(&bytes).expect("reads");
         let (_, page) = document.get_pages().into_iter().next().expect("a page");
         let page = document.get_dictionary(page).expect("a page");
@@ -81,11 +81,11 @@ fn a_stock_file_of_ones_own_works_by_path() {
         [2, 3].map(|at: usize| media[at].as_float().expect("a number"))
     };
     // By hand: 90 mm and 130 mm are 255.1181 and 368.5039 pt.
-    assert_eq!(desk.run(&["print", "s.toml", "--as-written", "-o", "a"]).exit, 0);
+    assert_eq!(workdir.run(&["print", "s.toml", "--as-written", "-o", "a"]).exit, 0);
     let [width, height] = trim("a/s-25m.pdf");
     assert!((width - 255.1181).abs() < 0.01 && (height - 368.5039).abs() < 0.01);
     // Named on the command line, relative to where one stands; turned.
-    let ran = desk.run(&[
+    let ran = workdir.run(&[
         "print",
         "plain.toml",
         "--as-written",
@@ -99,7 +99,7 @@ fn a_stock_file_of_ones_own_works_by_path() {
     let [width, height] = trim("b/plain-25m.pdf");
     assert!((width - 368.5039).abs() < 0.01 && (height - 255.1181).abs() < 0.01);
     // The command line comes before the club: A6 is 297.6378 pt wide.
-    assert_eq!(desk.run(&["print", "s.toml", "--stock", "a6", "-o", "c"]).exit, 0);
+    assert_eq!(workdir.run(&["print", "s.toml", "--stock", "a6", "-o", "c"]).exit, 0);
     assert!((trim("c/s-25m.pdf")[0] - 297.6378).abs() < 0.01);
 }
 
@@ -118,8 +118,8 @@ fn what_does_not_fit_is_reported_where_the_fault_is() {
             .replace("\"130 mm\"", "\"56 mm\"")
             .replace("\"4 mm\"", "\"3 mm\"")
             .replace("\"450 mm\"", reading);
-        let desk = Desk::new().file("tag.toml", tag).file("s.toml", &long);
-        let ran = desk.run(&["print", "s.toml", "--stock", "tag.toml", "--format", "short"]);
+        let workdir = Workdir::new().file("tag.toml", tag).file("s.toml", &long);
+        let ran = workdir.run(&["print", "s.toml", "--stock", "tag.toml", "--format", "short"]);
         assert_eq!(ran.exit, 1, "{}", ran.err);
         let lines = ran.err.lines().filter(|line| line.contains("error["));
         lines.map(|line| line.split("]: ").next().unwrap_or(line).to_owned()).collect::<Vec<_>>()
@@ -134,10 +134,10 @@ fn a_wrong_stock_file_is_told_whole_with_lines_and_columns() {
         .replace("width = \"90 mm\"", "width = 90")
         .replace("margin = \"4 mm\"", "margn = \"4 mm\"")
         .replace("\"300 mm\"", "\"600 mm\"");
-    let desk = Desk::new().file("card.toml", wrong).file("s.toml", GOOD);
-    let ran = desk.run(&["print", "s.toml", "--stock", "card.toml", "--format", "short"]);
+    let workdir = Workdir::new().file("card.toml", wrong).file("s.toml", GOOD);
+    let ran = workdir.run(&["print", "s.toml", "--stock", "card.toml", "--format", "short"]);
     assert_eq!(ran.exit, 1);
-    assert!(!desk.path("s-25m.pdf").exists());
+    assert!(!workdir.path("s-25m.pdf").exists());
     let told: Vec<&str> = ran.err.lines().collect();
     assert_eq!(
         told,
@@ -148,15 +148,15 @@ fn a_wrong_stock_file_is_told_whole_with_lines_and_columns() {
         ]
     );
     // `stocks` checks a stock file by itself, and draws the findings over its lines.
-    let ran = desk.run(&["stocks", "card.toml"]);
+    let ran = workdir.run(&["stocks", "card.toml"]);
     assert_eq!((ran.exit, ran.out.as_str()), (1, ""));
     assert!(ran.err.contains("--> card.toml:4:1") && ran.err.contains("write: margin"));
-    let ran = desk.run(&["print", "s.toml", "--stock", "a66", "--format", "short"]);
+    let ran = workdir.run(&["print", "s.toml", "--stock", "a66", "--format", "short"]);
     assert_eq!(ran.exit, 2);
     let told = "there is no such stock and no such file; did you mean \"a6\"?";
     assert!(ran.err.contains(told), "{}", ran.err);
     // A file that is there is read, and told of like any other.
-    let ran = desk.run(&["print", "s.toml", "--stock", "s.toml", "--format", "short"]);
+    let ran = workdir.run(&["print", "s.toml", "--stock", "s.toml", "--format", "short"]);
     assert_eq!(ran.exit, 1);
     assert!(ran.err.contains("s.toml:"), "{}", ran.err);
 }
@@ -292,22 +292,22 @@ fn turned_cards_obey_the_laws() {
 #[test]
 fn a_back_is_a_page_after_the_cards_where_it_is_asked_for() {
     let with_back = format!("{CLUB_CARD}back = true\n");
-    let desk = Desk::new().file("card.toml", with_back).file("s.toml", GOOD);
+    let workdir = Workdir::new().file("card.toml", with_back).file("s.toml", GOOD);
     let pages = |arguments: &[&str]| {
         let mut all = vec!["print", "s.toml", "--as-written"];
         all.extend(arguments);
-        let ran = desk.run(&all);
+        let ran = workdir.run(&all);
         assert_eq!(ran.exit, 0, "{}", ran.err);
-        let bytes = std::fs::read(desk.path("s-25m.pdf")).expect("a PDF");
+        let bytes = std::fs::read(workdir.path("s-25m.pdf")).expect("a PDF");
         lopdf::Document::load_mem(&bytes).expect("reads").get_pages().len()
     };
     let plain = pages(&[]);
     assert_eq!(pages(&["--back"]), plain + 1);
-    let without = desk.file("card.toml", CLUB_CARD);
-    let count = |desk: &Desk| {
-        let ran = desk.run(&["print", "s.toml", "--as-written", "--stock", "card.toml"]);
+    let without = workdir.file("card.toml", CLUB_CARD);
+    let count = |workdir: &Workdir| {
+        let ran = workdir.run(&["print", "s.toml", "--as-written", "--stock", "card.toml"]);
         assert_eq!(ran.exit, 0, "{}", ran.err);
-        let bytes = std::fs::read(desk.path("s-25m.pdf")).expect("a PDF");
+        let bytes = std::fs::read(workdir.path("s-25m.pdf")).expect("a PDF");
         lopdf::Document::load_mem(&bytes).expect("reads").get_pages().len()
     };
     let fronts = count(&without);
@@ -317,12 +317,12 @@ fn a_back_is_a_page_after_the_cards_where_it_is_asked_for() {
 
 #[test]
 fn show_card_tells_cards_and_reading_distances() {
-    let desk = Desk::new().file("s.toml", GOOD);
-    let ran = desk.run(&["show", "--card", "s.toml"]);
+    let workdir = Workdir::new().file("s.toml", GOOD);
+    let ran = workdir.run(&["show", "--card", "s.toml"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
     // A title, a heading, and a line for each stock and pool.
     assert_eq!(ran.out.lines().count(), 2 + 2 * Stock::names().count(), "{}", ran.out);
-    let ran = desk.run(&["show", "--card", "s.toml", "--stock", "a6"]);
+    let ran = workdir.run(&["show", "--card", "s.toml", "--stock", "a6"]);
     let lines: Vec<&str> = ran.out.lines().skip(2).collect();
     assert_eq!(lines.len(), 2);
     for line in lines {

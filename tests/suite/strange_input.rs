@@ -1,6 +1,6 @@
 //! Input that is no session: a clear error or a finding, never a panic or a long wait.
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 
 #[test]
 fn strange_files_are_told_and_end_with_one_or_two() {
@@ -25,28 +25,29 @@ fn strange_files_are_told_and_end_with_one_or_two() {
         ("nothing", Vec::new(), "missing-key"),
         ("a picture", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR".to_vec(), "not-utf8"),
     ] {
-        let ran = Desk::new().file("s.toml", bytes).run(&["check", "--format", "short", "s.toml"]);
+        let ran =
+            Workdir::new().file("s.toml", bytes).run(&["check", "--format", "short", "s.toml"]);
         assert_eq!(ran.exit, 1, "{name}: {}", ran.err);
         assert!(ran.err.contains(&format!("error[{id}]")), "{name}: {}", ran.err);
-        let human = Desk::new().run(&["check", "s.toml"]);
+        let human = Workdir::new().run(&["check", "s.toml"]);
         assert_eq!(human.exit, 2, "a file that is not there");
     }
 }
 
 #[test]
 fn a_wrong_path_and_an_empty_folder_are_refused() {
-    let desk = Desk::new().file("empty/readme.txt", "no sessions");
-    let ran = desk.run(&["check", "nowhere.toml"]);
+    let workdir = Workdir::new().file("empty/readme.txt", "no sessions");
+    let ran = workdir.run(&["check", "nowhere.toml"]);
     assert_eq!(ran.exit, 2);
     assert!(ran.err.contains("cannot read nowhere.toml"), "{}", ran.err);
-    let ran = desk.run(&["check", "empty"]);
+    let ran = workdir.run(&["check", "empty"]);
     assert_eq!((ran.exit, ran.err.as_str()), (2, "deckcard: no session files in empty\n"));
-    assert_eq!(desk.run(&["chekc"]).exit, 2);
-    assert_eq!(desk.run(&["--version"]).exit, 0);
+    assert_eq!(workdir.run(&["chekc"]).exit, 2);
+    assert_eq!(workdir.run(&["--version"]).exit, 0);
 }
 
 #[test]
 fn windows_line_ends_and_a_byte_order_mark_are_read() {
     let text = format!("\u{feff}{}", GOOD.replace('\n', "\r\n"));
-    assert_eq!(Desk::new().file("s.toml", text).run(&["check", "s.toml"]).exit, 0);
+    assert_eq!(Workdir::new().file("s.toml", text).run(&["check", "s.toml"]).exit, 0);
 }

@@ -6,7 +6,7 @@ use deckcard::plan::Plan;
 use deckcard::stock::Stock;
 use deckcard::words::Words;
 
-use crate::command::{Desk, GOOD};
+use crate::command::{GOOD, Workdir};
 use crate::support::plans;
 
 fn named(tag: &str) -> Words {
@@ -91,8 +91,8 @@ fn every_language_fits_every_stock_and_has_its_letters() {
     }
 }
 
-fn pdf_language(desk: &Desk, pdf: &str) -> String {
-    let bytes = std::fs::read(desk.path(pdf)).expect("a PDF");
+fn pdf_language(workdir: &Workdir, pdf: &str) -> String {
+    let bytes = std::fs::read(workdir.path(pdf)).expect("a PDF");
     let document = lopdf::Document::load_mem(&bytes).expect("reads");
     let catalog = document.catalog().expect("a catalog");
     let language = catalog.get(b"Lang").and_then(|lang| lang.as_str()).expect("a language");
@@ -102,17 +102,17 @@ fn pdf_language(desk: &Desk, pdf: &str) -> String {
 #[test]
 fn language_chooses_the_words_and_the_pdfs_language() {
     let french = GOOD.replacen("pool", "language = \"fr\"\npool", 1);
-    let desk = Desk::new().file("s.toml", french);
-    let ran = desk.run(&["print", "s.toml"]);
+    let workdir = Workdir::new().file("s.toml", french);
+    let ran = workdir.run(&["print", "s.toml"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert_eq!(pdf_language(&desk, "s-25m.pdf"), "fr");
+    assert_eq!(pdf_language(&workdir, "s-25m.pdf"), "fr");
     // Told once, though two versions are printed; no finding, so nothing to allow.
     assert_eq!(ran.err.matches("have not been read over").count(), 1, "{}", ran.err);
-    let ran = desk.run(&["check", "s.toml"]);
+    let ran = workdir.run(&["check", "s.toml"]);
     assert_eq!((ran.exit, ran.err.as_str()), (0, ""));
-    let desk = Desk::new().file("s.toml", GOOD);
-    assert!(!desk.run(&["print", "s.toml"]).err.contains("read over"));
-    assert_eq!(pdf_language(&desk, "s-25m.pdf"), "en");
+    let workdir = Workdir::new().file("s.toml", GOOD);
+    assert!(!workdir.run(&["print", "s.toml"]).err.contains("read over"));
+    assert_eq!(pdf_language(&workdir, "s-25m.pdf"), "en");
 }
 
 #[test]
@@ -123,14 +123,16 @@ fn a_club_brings_its_own_words_and_every_fault_is_named() {
         .replace("{count} lengths", "{count} banen");
     let club = "name = \"Hernmarsh Lane Club\"\nlanguage = \"words/nl.toml\"\n";
     let session = GOOD.replacen("pool", "club = \"club.toml\"\npool", 1);
-    let desk =
-        Desk::new().file("s.toml", session).file("club.toml", club).file("words/nl.toml", &dutch);
-    let ran = desk.run(&["print", "s.toml"]);
+    let workdir = Workdir::new()
+        .file("s.toml", session)
+        .file("club.toml", club)
+        .file("words/nl.toml", &dutch);
+    let ran = workdir.run(&["print", "s.toml"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert_eq!(pdf_language(&desk, "s-25m.pdf"), "nl");
+    assert_eq!(pdf_language(&workdir, "s-25m.pdf"), "nl");
     let broken = dutch.replace("leave_on = ", "leaveon = ").replace("bring = \"Bring\"\n", "");
-    let desk = desk.file("words/nl.toml", broken);
-    let ran = desk.run(&["check", "s.toml", "--format", "short"]);
+    let workdir = workdir.file("words/nl.toml", broken);
+    let ran = workdir.run(&["check", "s.toml", "--format", "short"]);
     assert_eq!(ran.exit, 1);
     assert!(
         ran.err.contains("error[unknown-key]: the [set] of a words file has no key \"leaveon\"")
@@ -138,8 +140,8 @@ fn a_club_brings_its_own_words_and_every_fault_is_named() {
         "{}",
         ran.err
     );
-    let desk = desk.file("club.toml", club.replace("nl.toml", "nv.toml"));
-    let ran = desk.run(&["check", "s.toml", "--format", "short"]);
+    let workdir = workdir.file("club.toml", club.replace("nl.toml", "nv.toml"));
+    let ran = workdir.run(&["check", "s.toml", "--format", "short"]);
     assert_eq!(ran.exit, 1);
     assert!(ran.err.contains("club.toml:2:12: error[language-unknown]"), "{}", ran.err);
 }
@@ -153,13 +155,13 @@ fn a_grey_badge_has_no_colour_in_the_pdf() {
     let session = GOOD.replacen("pool", "club = \"club.toml\"\npool", 1);
     let space = |grey: &str| {
         let club = format!("name = \"Hernmarsh Lane Club\"\nbadge = \"b.png\"\n{grey}");
-        let desk = Desk::new()
+        let workdir = Workdir::new()
             .file("s.toml", &session)
             .file("club.toml", club)
             .file("b.png", png.get_ref());
-        let ran = desk.run(&["print", "s.toml", "--as-written"]);
+        let ran = workdir.run(&["print", "s.toml", "--as-written"]);
         assert_eq!(ran.exit, 0, "{}", ran.err);
-        let bytes = std::fs::read(desk.path("s-25m.pdf")).expect("a PDF");
+        let bytes = std::fs::read(workdir.path("s-25m.pdf")).expect("a PDF");
         let document = lopdf::Document::load_mem(&bytes).expect("reads");
         let image = document.objects.values().find_map(|object| {
             let stream = object.as_stream().ok()?;

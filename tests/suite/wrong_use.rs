@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::command::{Desk, GOOD};
+use super::command::{GOOD, Workdir};
 
 const CLUB: &str =
     "name = \"Hernmarsh Lane Club\"\nstock = \"card.toml\"\nlanguage = \"nl.toml\"\n";
@@ -12,10 +12,10 @@ const BLOCK: &str = "title = \"Weeks\"\n[[week]]\nsessions = [\"s.toml\"]\n";
 
 /// A season's folder as the README has it: the club file, its stock and its words lie beside
 /// the sessions, and so may a block.
-fn season() -> Desk {
+fn season() -> Workdir {
     let words = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates/words/en.toml");
     let words = std::fs::read_to_string(words).expect("the English words");
-    Desk::new()
+    Workdir::new()
         .file("in/s.toml", format!("club = \"club.toml\"\n{GOOD}"))
         .file("in/club.toml", CLUB)
         .file("in/card.toml", STOCK)
@@ -32,8 +32,8 @@ const OTHERS: [(&str, &str); 4] = [
 
 #[test]
 fn a_folder_may_hold_what_its_sessions_name() {
-    let desk = season();
-    let ran = desk.run(&["print", "in", "-o", "out"]);
+    let workdir = season();
+    let ran = workdir.run(&["print", "in", "-o", "out"]);
     let told: String = OTHERS
         .iter()
         .map(|(name, kind)| {
@@ -43,34 +43,34 @@ fn a_folder_may_hold_what_its_sessions_name() {
         .collect();
     let told = told + "1 session printed, 2 files written\n";
     assert_eq!((ran.exit, ran.err.as_str()), (0, told.as_str()));
-    let checked = desk.run(&["check", "in"]);
+    let checked = workdir.run(&["check", "in"]);
     assert_eq!((checked.exit, checked.err.as_str()), (0, ""));
     for command in [&["show", "in"][..], &["print", "--week", "in"]] {
-        let ran = desk.run(command);
+        let ran = workdir.run(command);
         assert_eq!(ran.exit, 0, "{}", ran.err);
         for (_, kind) in OTHERS {
             assert!(ran.err.contains(&format!("is {kind}; ")), "{kind}: {}", ran.err);
         }
     }
-    assert!(desk.path("in/week-25m.pdf").exists());
+    assert!(workdir.path("in/week-25m.pdf").exists());
 }
 
 #[test]
 fn a_stock_and_words_are_checked_by_their_own_rules() {
-    let desk = season()
+    let workdir = season()
         .file("in/card.toml", STOCK.replace("margin", "margn"))
         .file("in/nl.toml", "language = \"nl\"\nmonths = []\n");
-    let ran = desk.run(&["check", "in/card.toml", "--format", "short"]);
+    let ran = workdir.run(&["check", "in/card.toml", "--format", "short"]);
     let told = "in/card.toml:4:1: error[unknown-key]: a stock file has no key \"margn\"\n";
     assert!(ran.exit == 1 && ran.err.starts_with(told), "{}", ran.err);
-    let ran = desk.run(&["check", "in/nl.toml", "--format", "short"]);
+    let ran = workdir.run(&["check", "in/nl.toml", "--format", "short"]);
     assert!(ran.exit == 1 && !ran.err.contains("a session"), "{}", ran.err);
 }
 
 /// Silence would look like success.
 #[test]
 fn what_is_no_session_is_named_as_what_it_is() {
-    let desk = season();
+    let workdir = season();
     for (name, kind) in OTHERS {
         let file = format!("in/{name}.toml");
         for command in [
@@ -80,7 +80,7 @@ fn what_is_no_session_is_named_as_what_it_is() {
             &["fit", &file, "--minutes", "40"],
             &["preview", &file],
         ] {
-            let ran = desk.run(command);
+            let ran = workdir.run(command);
             let told = format!("deckcard: {file} is {kind} and no session");
             assert_eq!(ran.exit, 2, "{command:?}");
             assert!(ran.out.is_empty() && ran.err.starts_with(&told), "{command:?}: {}", ran.err);
@@ -91,16 +91,16 @@ fn what_is_no_session_is_named_as_what_it_is() {
 /// A folder stands for the block in it, where it has the name that `block draft` gives.
 #[test]
 fn a_folder_stands_for_its_block() {
-    let desk = season().file("other/s.toml", GOOD);
+    let workdir = season().file("other/s.toml", GOOD);
     for command in [&["block", "check", "in"][..], &["block", "show", "in"]] {
-        let ran = desk.run(command);
+        let ran = workdir.run(command);
         assert_eq!(ran.exit, 0, "{command:?}: {}", ran.err);
     }
-    let ran = desk.run(&["binder", "in", "--as-written"]);
+    let ran = workdir.run(&["binder", "in", "--as-written"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert!(desk.path("in/block-25m.pdf").exists(), "{}", ran.err);
+    assert!(workdir.path("in/block-25m.pdf").exists(), "{}", ran.err);
     for command in [&["block", "check", "other"][..], &["binder", "other"]] {
-        let ran = desk.run(command);
+        let ran = workdir.run(command);
         let told = "deckcard: other is a folder without a block.toml; name a block file\n";
         assert_eq!((ran.exit, ran.err.as_str()), (2, told), "{command:?}");
     }
@@ -108,31 +108,31 @@ fn a_folder_stands_for_its_block() {
 
 #[test]
 fn a_name_of_a_pdf_is_no_folder_for_cards() {
-    let desk = Desk::new().file("s.toml", GOOD).file("old.pdf/note.txt", "a folder");
-    let ran = desk.run(&["print", "s.toml", "-o", "base.pdf"]);
+    let workdir = Workdir::new().file("s.toml", GOOD).file("old.pdf/note.txt", "a folder");
+    let ran = workdir.run(&["print", "s.toml", "-o", "base.pdf"]);
     assert_eq!(ran.exit, 2);
     assert!(ran.err.contains("--into base.pdf"), "{}", ran.err);
-    assert!(!desk.path("base.pdf").exists());
-    let ran = desk.run(&["print", "s.toml", "-o", "old.pdf"]);
-    assert!(ran.exit == 0 && desk.path("old.pdf/s-25m.pdf").exists(), "{}", ran.err);
+    assert!(!workdir.path("base.pdf").exists());
+    let ran = workdir.run(&["print", "s.toml", "-o", "old.pdf"]);
+    assert!(ran.exit == 0 && workdir.path("old.pdf/s-25m.pdf").exists(), "{}", ran.err);
 }
 
 /// An option of another command is no name of a session file.
 #[test]
 fn an_unknown_option_is_not_taken_for_a_file() {
-    let desk = Desk::new().file("s.toml", GOOD);
-    let ran = desk.run(&["show", "s.toml", "--pool", "25 yd"]);
+    let workdir = Workdir::new().file("s.toml", GOOD);
+    let ran = workdir.run(&["show", "s.toml", "--pool", "25 yd"]);
     assert_eq!(ran.exit, 2);
     assert!(ran.err.contains("unexpected argument '--pool'"), "{}", ran.err);
     assert!(!ran.err.contains("as a value"), "{}", ran.err);
     // What helps is still told.
-    let ran = desk.run(&["show", "s.toml", "--jsn"]);
+    let ran = workdir.run(&["show", "s.toml", "--jsn"]);
     assert!(ran.exit == 2 && ran.err.contains("'--json'"), "{}", ran.err);
 }
 
 #[test]
 fn nothing_is_printed_over_a_session() {
-    let desk = Desk::new().file("s.toml", GOOD).file("block.toml", BLOCK);
+    let workdir = Workdir::new().file("s.toml", GOOD).file("block.toml", BLOCK);
     for command in [
         &["print", "s.toml", "--into", "s.toml"][..],
         &["preview", "s.toml", "-o", "s.toml"],
@@ -141,30 +141,30 @@ fn nothing_is_printed_over_a_session() {
         &["print", "s.toml", "-o", "s.toml"],
         &["print", "s.toml", "-o", "-"],
     ] {
-        assert_eq!(desk.run(command).exit, 2, "{command:?}");
-        let kept = std::fs::read_to_string(desk.path("s.toml")).expect("the session");
+        assert_eq!(workdir.run(command).exit, 2, "{command:?}");
+        let kept = std::fs::read_to_string(workdir.path("s.toml")).expect("the session");
         assert_eq!(kept, GOOD, "{command:?}");
     }
-    let ran = desk.run(&["print", "s.toml", "--into", "s.toml"]);
+    let ran = workdir.run(&["print", "s.toml", "--into", "s.toml"]);
     assert!(ran.err.contains("the name of this file ends in .pdf"), "{}", ran.err);
 }
 
 #[test]
 fn one_file_goes_to_standard_output() {
-    let desk = Desk::new()
+    let workdir = Workdir::new()
         .file("s.toml", GOOD)
         .file("block.toml", format!("begins = 2027-01-11\ndays = [\"tue\"]\n{BLOCK}"));
-    let ran = desk.run(&["print", "s.toml", "--into", "-"]);
+    let ran = workdir.run(&["print", "s.toml", "--into", "-"]);
     assert!(ran.exit == 0 && ran.out.starts_with("%PDF-"), "{}", ran.err);
-    let ran = desk.run(&["binder", "block.toml", "--ics", "-"]);
+    let ran = workdir.run(&["binder", "block.toml", "--ics", "-"]);
     assert!(ran.exit == 0 && ran.out.starts_with("BEGIN:VCALENDAR"), "{}", ran.err);
-    assert!(!desk.path("-").exists());
+    assert!(!workdir.path("-").exists());
 }
 
 #[test]
 fn a_folder_that_is_missing_is_named() {
-    let desk = Desk::new().file("s.toml", GOOD);
-    let ran = desk.run(&["fit", "s.toml", "--minutes", "20", "-o", "away/s.toml"]);
+    let workdir = Workdir::new().file("s.toml", GOOD);
+    let ran = workdir.run(&["fit", "s.toml", "--minutes", "20", "-o", "away/s.toml"]);
     assert!(ran.exit == 2 && ran.err.ends_with("there is no folder away\n"), "{}", ran.err);
 }
 
@@ -179,7 +179,7 @@ fn numbers_beyond_their_range_are_told_in_words() {
         ("--minutes", "3", "write whole minutes, 5 to 720"),
         ("--growth", "x", "write a whole number, 1 to 200"),
     ] {
-        let ran = Desk::new().run(&[&draft[..], &rest, &[option, value]].concat());
+        let ran = Workdir::new().run(&[&draft[..], &rest, &[option, value]].concat());
         assert!(ran.exit == 2 && ran.err.contains(told), "{option}: {}", ran.err);
     }
 }
@@ -189,31 +189,31 @@ fn numbers_beyond_their_range_are_told_in_words() {
 fn a_wish_far_out_is_refused() {
     let draft = ["draft", "--level", "beginner", "--goal", "endurance", "--pool", "25 m"];
     let rest = ["--pace", "2:00", "--minutes", "300", "-o", "-"];
-    let ran = Desk::new().run(&[&draft[..], &rest].concat());
+    let ran = Workdir::new().run(&[&draft[..], &rest].concat());
     // By hand: two hours of swimming at 2:00 per 100 are 7,200 / 120 x 100 = 6,000 m.
     let told = "deckcard: a session is drafted for three hours at most, 6,000 m at this pace\n";
     assert_eq!((ran.exit, ran.err.as_str()), (2, told));
     let rest = ["--pace", "2:00", "--distance", "6050", "-o", "-"];
-    let ran = Desk::new().run(&[&draft[..], &rest].concat());
+    let ran = Workdir::new().run(&[&draft[..], &rest].concat());
     assert_eq!((ran.exit, ran.err.as_str()), (2, told));
     let block = ["block", "draft", "--level", "beginner", "--pool", "25 m", "--pace", "2:50"];
     let rest = ["--from", "200 m", "--to", "100 km", "--weeks", "104", "-o", "out"];
-    let desk = Desk::new();
-    let ran = desk.run(&[&block[..], &rest].concat());
+    let workdir = Workdir::new();
+    let ran = workdir.run(&[&block[..], &rest].concat());
     let told = "deckcard: no block of up to 104 weeks leads there\n";
     assert_eq!((ran.exit, ran.err.as_str()), (2, told));
-    assert!(!desk.path("out").exists());
+    assert!(!workdir.path("out").exists());
 }
 
 /// `print` says it of each language once; so do a binder, for both its pools, and a hand-out.
 #[test]
 fn words_nobody_has_read_over_are_told_of_once() {
     let german = format!("language = \"de\"\n{GOOD}");
-    let desk = Desk::new().file("s.toml", german).file("block.toml", BLOCK);
+    let workdir = Workdir::new().file("s.toml", german).file("block.toml", BLOCK);
     for command in
         [&["print", "s.toml"][..], &["binder", "block.toml"], &["print", "--week", "s.toml"]]
     {
-        let ran = desk.run(command);
+        let ran = workdir.run(command);
         assert_eq!(ran.err.matches("in \"de\" have not been read over").count(), 1, "{}", ran.err);
     }
 }
@@ -222,12 +222,12 @@ fn words_nobody_has_read_over_are_told_of_once() {
 fn a_fault_of_the_club_file_is_told_once_by_a_binder() {
     let session = format!("club = \"club.toml\"\n{GOOD}");
     let block = "title = \"Weeks\"\n[[week]]\nsessions = [\"s.toml\", \"t.toml\"]\n";
-    let desk = Desk::new()
+    let workdir = Workdir::new()
         .file("club.toml", "name = \"Hernmarsh Lane Club\"\nbadge = \"away.png\"\n")
         .file("s.toml", &session)
         .file("t.toml", session.replace("Legs that steer", "Legs that rest"))
         .file("block.toml", block);
-    let ran = desk.run(&["binder", "block.toml", "--format", "short"]);
+    let ran = workdir.run(&["binder", "block.toml", "--format", "short"]);
     assert_eq!(ran.exit, 1);
     assert_eq!(ran.err.matches("badge-unreadable").count(), 1, "{}", ran.err);
 }
@@ -236,12 +236,12 @@ fn a_fault_of_the_club_file_is_told_once_by_a_binder() {
 #[test]
 fn a_session_in_the_place_of_a_club_or_a_stock_is_named_for_what_it_is() {
     let session = format!("club = \"other.toml\"\n{GOOD}");
-    let desk = Desk::new().file("s.toml", session).file("other.toml", GOOD);
-    let ran = desk.run(&["check", "s.toml"]);
+    let workdir = Workdir::new().file("s.toml", session).file("other.toml", GOOD);
+    let ran = workdir.run(&["check", "s.toml"]);
     assert_eq!(ran.exit, 1);
     assert!(ran.err.contains("it is a session file"), "{}", ran.err);
     assert_eq!(ran.err.matches("error[").count(), 1, "{}", ran.err);
-    let ran = desk.run(&["stocks", "other.toml", "--format", "short"]);
+    let ran = workdir.run(&["stocks", "other.toml", "--format", "short"]);
     assert_eq!(ran.exit, 1);
     assert!(ran.err.contains("other.toml is a session file and no stock"), "{}", ran.err);
     assert_eq!(ran.err.matches("error[").count(), 1, "{}", ran.err);
@@ -251,7 +251,7 @@ fn a_session_in_the_place_of_a_club_or_a_stock_is_named_for_what_it_is() {
 fn a_pace_with_a_point_is_meant_with_a_colon() {
     for (pace, help) in [("2.30", "pace = \"2:30\""), ("2.75", "whole seconds")] {
         let text = GOOD.replace("pace = \"2:30\"", &format!("pace = \"{pace}\""));
-        let ran = Desk::new().file("s.toml", text).run(&["check", "s.toml"]);
+        let ran = Workdir::new().file("s.toml", text).run(&["check", "s.toml"]);
         assert_eq!(ran.exit, 1);
         assert!(ran.err.contains(help), "{}", ran.err);
     }

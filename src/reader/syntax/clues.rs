@@ -1,4 +1,4 @@
-//! What stands about the place where a parser stumbled, and what it was meant to be.
+//! What is around the place where a parser stumbled, and what it was meant to be.
 
 use std::ops::Range;
 
@@ -40,7 +40,7 @@ pub(super) fn key_of_line(text: &str, at: usize) -> Option<&str> {
 /// Drawn as a space is.
 pub(super) const NO_BREAK_SPACE: char = '\u{a0}';
 
-/// Where a no-break space stands, at `at` or before the sign there.
+/// Where a no-break space is, at `at` or before the sign there.
 pub(super) fn no_break_space(text: &str, at: usize) -> Option<usize> {
     let (before, after) = (text.get(..at)?, text.get(at..)?);
     let left_out = before.trim_end_matches([' ', '\t']);
@@ -53,7 +53,7 @@ pub(super) fn no_break_space(text: &str, at: usize) -> Option<usize> {
 
 /// Where a string begins that took in the next key and its =, as in `"4 x 50 free, rest = "20 s"`:
 /// its last quote is the first of the next. Quotes are taken in pairs from the line's start, so
-/// that what stands between two good strings is no string.
+/// that what is between two good strings is no string.
 pub(super) fn string_that_runs_on(text: &str, at: usize) -> Option<usize> {
     let before = text.get(..at)?;
     let line = before.rfind('\n').map_or(0, |found| found + 1);
