@@ -135,7 +135,7 @@
 //! use deckcard::{block, source::Source};
 //!
 //! let text = r#"
-//! title = "One quiet week"
+//! title = "One easy week"
 //! pool  = "25 m"
 //! level = "improver"
 //! pace  = "2:30"
