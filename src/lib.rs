@@ -76,7 +76,7 @@
 //!
 //! | to change | open |
 //! |---|---|
-//! | a key of a session file | its line in `session/keys.rs`, then `session/read.rs`, which takes it; a kind of value in `reader/value.rs` and beside it |
+//! | a key of a session file | its line in `session/keys.rs`, its field in `session.rs`, then `session/read.rs`, which takes it; a kind of value in `reader/value.rs` and beside it |
 //! | the spellings of strokes, modes and efforts | `session/words.rs` |
 //! | a limit | `measure/bounds.rs` |
 //! | an error of a set, a part or the pools | the check in `check/`, its record in `check/rules.rs` |

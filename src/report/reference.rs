@@ -45,6 +45,7 @@ pub fn page(program: &Program, rules: &[Listed]) -> String {
         ("Keys of a session", files::session()),
         ("The club file", files::club()),
         ("Keys of a block", files::block()),
+        ("Keys of a file of patterns", files::patterns()),
         ("Keys of a stock", files::stock()),
         ("A words file", files::words()),
         ("The swim line", spellings::swim_line()),

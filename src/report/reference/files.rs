@@ -2,6 +2,7 @@
 
 use super::{add, code, figures, number, table};
 use crate::block::keys::{BLOCK, NAMED_FILE, WEEK, WISH};
+use crate::draft::keys::{CUES, PATTERN, PATTERN_ROUNDS, PATTERN_SET, PATTERNS, SKILL};
 use crate::reader::keys::{Entry, Form, Need, Table};
 use crate::session::keys::{
     ALLOW, BANDS, CLUB, LANE, LEVEL_BANDS, PART, ROUNDS, SESSION, SET, SPEED,
@@ -102,6 +103,23 @@ pub(super) fn block() -> String {
         ("Keys of a week", &WEEK),
         ("Keys of a named file", &NAMED_FILE),
         ("Keys of a wish", &WISH),
+    ]);
+    text
+}
+
+pub(super) fn patterns() -> String {
+    let mut text = String::from(
+        "What drafts are made of, and what `draft --patterns FILE` adds to it: a file for one goal. The \
+         ones that come with the program are in [templates/patterns](../../templates/patterns). A \
+         pattern of your own needs an `id` that none of them has.\n\n",
+    );
+    text += &keys(&PATTERNS);
+    text += &under_headings(&[
+        ("Keys of a skill", &SKILL),
+        ("Keys of a skill's cues", &CUES),
+        ("Keys of a pattern", &PATTERN),
+        ("Keys of a pattern's set", &PATTERN_SET),
+        ("Keys of a pattern's rounds", &PATTERN_ROUNDS),
     ]);
     text
 }
