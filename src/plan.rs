@@ -186,6 +186,8 @@ pub struct PartPlan {
     pub seconds: Seconds,
     /// Its share of the session's distance in tenths of a per cent, rounded half up.
     pub share_permille: u32,
+    /// The same in whole per cent, rounded so that those of all parts are 100 together.
+    pub share_percent: u32,
     /// The time of day at which it begins, if the session says when it starts.
     pub starts: Option<TimeOfDay>,
     /// Where the part is written.
@@ -258,9 +260,12 @@ pub enum Spacing {
     SendOff {
         /// Repeats start this far apart.
         every: Seconds,
-        /// The pace clock's hand at each start until it repeats or the set ends;
-        /// 60 for the top.
+        /// The pace clock's hand at the set's starts, each position once, in order of coming;
+        /// 60 for the top. In rounds whose sets all have a send-off, those of every round.
         clock: Vec<u32>,
+        /// Whether the set waits for the top of the clock in each round, since the rounds hold
+        /// a rest too.
+        waits: bool,
     },
 }
 

@@ -89,6 +89,10 @@ impl Figures {
         for part in &mut self.parts {
             part.share_permille = share_permille(part.lengths, lengths);
         }
+        let each: Vec<Lengths> = self.parts.iter().map(|part| part.lengths).collect();
+        for (part, percent) in self.parts.iter_mut().zip(share_percents(&each)) {
+            part.share_percent = percent;
+        }
         let seconds = set_times(&mut self.parts, self.changeover, self.starts);
         Plan {
             title: self.title,
@@ -167,4 +171,58 @@ fn set_times(parts: &mut [PartPlan], changeover: Seconds, starts: Option<TimeOfD
 fn share_permille(part: Lengths, whole: Lengths) -> u32 {
     let (part, whole) = (u64::from(part.get()), u64::from(whole.get()).max(1));
     u32::try_from((2000 * part + whole) / (2 * whole)).unwrap_or(u32::MAX)
+}
+
+/// Shares in whole per cent that are 100 together: each is rounded down, and what is then missing
+/// goes to those that lost most, of equals to the first (the method of the largest remainder).
+fn share_percents(parts: &[Lengths]) -> Vec<u32> {
+    let whole: u64 = parts.iter().map(|part| u64::from(part.get())).sum();
+    if whole == 0 {
+        return vec![0; parts.len()];
+    }
+    let hundredfold = |part: &Lengths| 100 * u64::from(part.get());
+    let mut percents: Vec<u64> = parts.iter().map(|part| hundredfold(part) / whole).collect();
+    let missing = 100_u64.saturating_sub(percents.iter().sum());
+    let mut by_loss: Vec<usize> = (0..parts.len()).collect();
+    by_loss.sort_by_key(|index| {
+        std::cmp::Reverse(parts.get(*index).map_or(0, |part| hundredfold(part) % whole))
+    });
+    for index in by_loss.into_iter().take(usize::try_from(missing).unwrap_or(0)) {
+        if let Some(percent) = percents.get_mut(index) {
+            *percent += 1;
+        }
+    }
+    percents.into_iter().map(|percent| u32::try_from(percent).unwrap_or(100)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn percents(parts: &[u32]) -> Vec<u32> {
+        share_percents(&parts.iter().copied().map(Lengths::new).collect::<Vec<_>>())
+    }
+
+    /// By hand: shares of 13.46, 73.08 and 13.46 are 99 rounded down, and 0.46 is the largest
+    /// remainder, the first of two; thirds of 33.33 leave one; 16.67 three times and 50 leave two.
+    #[test]
+    fn printed_shares_are_a_hundred_together() {
+        assert_eq!(percents(&[350, 1900, 350]), [14, 73, 13]);
+        assert_eq!(percents(&[1, 1, 1]), [34, 33, 33]);
+        assert_eq!(percents(&[1, 3, 1, 1]), [17, 50, 17, 16]);
+        assert_eq!(percents(&[8]), [100]);
+        assert_eq!(percents(&[]), Vec::<u32>::new());
+        // 350 of 2,600 is 13.46 %, and no longer 14 by way of 13.5.
+        assert_eq!(percents(&[350, 2250]), [13, 87]);
+    }
+
+    #[test]
+    fn shares_of_any_parts_are_a_hundred_together() {
+        for first in 1..40 {
+            for second in 1..40 {
+                let sum: u32 = percents(&[first, second, 7, 2 * first + 1]).iter().sum();
+                assert_eq!(sum, 100, "{first} and {second}");
+            }
+        }
+    }
 }

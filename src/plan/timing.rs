@@ -1,6 +1,6 @@
 //! Works a checked session out: lengths, times, shares, send-offs, the clock.
 
-use super::clock::clock_positions;
+use super::clock::{clock_positions, run_through_rounds};
 use super::figures::{Figures, lengths_of, seconds_of};
 use super::recut::Recut;
 use super::{
@@ -88,7 +88,8 @@ struct Timer<'a> {
 
 impl Timer<'_> {
     fn part(&self, part: &CheckedPart) -> PartPlan {
-        let lines: Vec<LinePlan> = part.lines.iter().map(|line| self.line(line, 1)).collect();
+        let mut lines: Vec<LinePlan> = part.lines.iter().map(|line| self.line(line, 1)).collect();
+        run_through_rounds(&mut lines);
         PartPlan {
             kind: part.kind.value,
             title: part.title.clone(),
@@ -96,6 +97,7 @@ impl Timer<'_> {
             seconds: seconds_of(&lines),
             lines,
             share_permille: 0,
+            share_percent: 0,
             starts: None,
             place: part.kind.place,
         }
@@ -150,7 +152,7 @@ impl Timer<'_> {
             }
             Timing::SendOff(every) => {
                 let clock = clock_positions(every, set.repeats);
-                (every.less(swim), Spacing::SendOff { every, clock })
+                (every.less(swim), Spacing::SendOff { every, clock, waits: false })
             }
         }
     }

@@ -25,8 +25,8 @@ pub(in crate::card) fn rounds_continued(words: &Words, count: u32) -> String {
 
 /// A part's share of the session.
 pub(in crate::card) fn share(words: &Words, part: &PartPlan) -> Span {
-    // A whole per cent is all a swimmer wants; half a per cent rounds up.
-    let share = ((part.share_permille + 5) / 10).to_string();
+    // A whole per cent is all a swimmer wants.
+    let share = part.share_percent.to_string();
     plain(filled(&words.part.share, &[("share", &share)]).replace(' ', "\u{a0}"))
 }
 

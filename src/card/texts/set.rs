@@ -49,11 +49,11 @@ pub(in crate::card) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span
             lines.extend(leave_on.map(help));
             lines
         }
-        Spacing::SendOff { every, clock } => {
+        Spacing::SendOff { every, clock, waits } => {
             let mut lines = vec![pair(&words.set.leave_on, every.to_string())];
             // A set of one swim has no second start.
             if plan.repeats > 1 || plan.rounds > 1 {
-                lines.push(clock_line(words, *every, clock));
+                lines.push(clock_line(words, *every, clock, *waits));
             }
             lines
         }
@@ -79,13 +79,18 @@ pub(in crate::card) fn printed_positions(plan: &SetPlan) -> usize {
     }
 }
 
-fn clock_line(words: &Words, every: Seconds, clock: &[u32]) -> Vec<Span> {
-    if clock.len() > MOST_POSITIONS || clock.is_empty() {
+/// "at 60, 30"; "from 60, 30" where the set waits for the top in each round; where there are too
+/// many positions to print, the first and what to add: "from 60, add 1:35 each time".
+fn clock_line(words: &Words, every: Seconds, clock: &[u32], waits: bool) -> Vec<Span> {
+    if clock.len() > MOST_POSITIONS {
         let time = every.to_string();
-        return vec![plain(filled(&words.set.add_each_time, &[("time", &time)]))];
+        let first = clock.first().map_or_else(String::new, u32::to_string);
+        let values = [("position", &*first), ("time", &*time)];
+        return vec![plain(filled(&words.set.clock_add, &values))];
     }
     let positions: Vec<String> = clock.iter().map(u32::to_string).collect();
-    vec![plain(filled(&words.set.clock, &[("positions", &positions.join(", "))]))]
+    let pattern = if waits { &words.set.clock_from } else { &words.set.clock };
+    vec![plain(filled(pattern, &[("positions", &positions.join(", "))]))]
 }
 
 /// Whether a clock face helps: it shows a rest, or the few positions at which to leave.

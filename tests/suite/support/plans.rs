@@ -60,7 +60,7 @@ impl Sets {
     pub fn on(mut self, every: u32, clock: &[u32]) -> Self {
         let every = Seconds::new(every);
         self.0.rest = every.less(self.0.swim);
-        self.0.spacing = Spacing::SendOff { every, clock: clock.to_vec() };
+        self.0.spacing = Spacing::SendOff { every, clock: clock.to_vec(), waits: false };
         self.timed()
     }
 
@@ -151,6 +151,7 @@ pub fn part(kind: PartKind, lines: Vec<LinePlan>) -> PartPlan {
         lengths: Lengths::new(lengths),
         seconds: Seconds::new(seconds),
         share_permille: 0,
+        share_percent: 0,
         starts: None,
         place: place(),
     }
