@@ -357,7 +357,7 @@ mod tests {
             .replace("safety =", "safty =")
             .replace("\"Dec\"", "\"\"");
         let ids: Vec<&str> = faults(&worse).into_iter().map(|(id, _)| id).collect();
-        assert_eq!(ids, ["empty-text", "placeholder-amiss", "missing-key", "unknown-key"]);
+        assert_eq!(ids, ["empty-text", "wrong-placeholder", "missing-key", "unknown-key"]);
     }
 
     #[test]

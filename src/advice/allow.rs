@@ -13,7 +13,7 @@ rules! {
         unworried: "Never; take the line out. A club file may allow what only some sessions need.",
         before: "allow = [{ finding = \"part-share\", because = \"time-trial night\" }] in a usual session",
         after: "(the line left out)",
-        source: "A habit of this program.",
+        source: "A choice of this program.",
     }
 
     UNKNOWN_ALLOW {
@@ -25,7 +25,7 @@ rules! {
         unworried: "Never.",
         before: "allow = [{ finding = \"part-shares\", because = \"time-trial night\" }]",
         after: "allow = [{ finding = \"part-share\", because = \"time-trial night\" }]",
-        source: "A habit of this program.",
+        source: "A choice of this program.",
     }
 }
 

@@ -15,7 +15,7 @@ advice! {
         unworried: "If the lane splits into two waves. Circle as posted at the pool.",
         before: "swimmers = 8\ngap = \"10 s\" with 50 m repeats in 0:55",
         after: "swimmers = 8\ngap = \"5 s\"",
-        source: "(swimmers - 1) x gap against the send-off and the time of a lap; arithmetic. 5 swimmers \
+        source: "Arithmetic: (swimmers - 1) x gap against the send-off and the time of a lap. 5 swimmers \
                  5 s apart on 0:45 fit, 8 on 0:35 do not.",
     }
 }

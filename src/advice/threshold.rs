@@ -50,6 +50,17 @@ pub(crate) fn rest_is_long(rest: Seconds, swim: Seconds) -> bool {
     rest > SHORT_REST && (rest > LONG_REST || rest.times(PART_OF_SWIM) > swim)
 }
 
+/// The longest rest that is not long after such a swim.
+fn longest_rest(swim: Seconds) -> Seconds {
+    let part = Seconds::new(swim.get() / PART_OF_SWIM);
+    part.clamp(SHORT_REST, LONG_REST)
+}
+
+/// The largest multiple of 5 s that is no longer than `time`, as rests and send-offs are written.
+fn round_time(time: Seconds) -> Seconds {
+    Seconds::new(time.get() / 5 * 5)
+}
+
 /// The sets of the main set that are recut and compared like any other.
 fn main_sets<'a>(subject: &Subject<'a>) -> Vec<Spot<'a>> {
     let spots = subject.spots().into_iter();
@@ -64,11 +75,11 @@ fn threshold_with_long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         if !work || !rest_is_long(rest, swim) {
             continue;
         }
+        let longest = longest_rest(swim);
         let line = match spot.set.timing.value {
-            Timing::Rest(_) => "rest = \"15 s\"".to_owned(),
-            Timing::SendOff(_) => {
-                format!("on = \"{}\"", swim.plus(Seconds::new(10)).rounded_up_to(5))
-            }
+            Timing::Rest(_) => format!("rest = \"{}\"", round_time(longest).spoken()),
+            // Rounded as a whole, so that what is left of it as a rest is not long.
+            Timing::SendOff(_) => format!("on = \"{}\"", round_time(swim.plus(longest))),
         };
         let title = format!("a strong swim of {} has {} rest", swim.spoken(), rest.spoken());
         found.push(
@@ -116,6 +127,29 @@ fn little_at_threshold(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     found.push(
         Finding::new(&LITTLE_AT_THRESHOLD, title)
             .label(place, format!("{} here", longest.effort()))
-            .help("write: effort = \"strong\""),
+            .help(
+                "write: effort = \"strong\"; or name the goal the session has, as in \
+                 goal = \"endurance\"",
+            ),
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A third of the swim, between 20 s and a minute: of 0:45 it is 15 s, so 20 s; of 1:37 it is
+    /// 32 s, so 30 s, and 2:05 as a send-off (1:37 + 0:32 = 2:09); of 6:40 it is 133 s, so 60 s.
+    #[test]
+    fn the_rest_that_is_offered_is_the_longest_the_rule_allows() {
+        for (swim, rest, send_off) in [(45, 20, 65), (97, 30, 125), (105, 35, 140), (400, 60, 460)]
+        {
+            let swim = Seconds::new(swim);
+            let longest = longest_rest(swim);
+            assert_eq!(round_time(longest).get(), rest);
+            assert_eq!(round_time(swim.plus(longest)).get(), send_off);
+            assert!(!rest_is_long(longest, swim));
+            assert!(rest_is_long(longest.plus(Seconds::new(5)), swim));
+        }
+    }
 }

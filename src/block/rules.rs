@@ -96,7 +96,7 @@ rules! {
         unworried: "If the goal is swum on a day of its own after the block: allow it.",
         before: "goal = \"1500 m\", longest swim 1,000 m in week 8 of 8",
         after: "goal = \"1500 m\", longest swim 1,500 m in week 10 of 10",
-        source: "Arithmetic, from the block's own settings of growth; see block-jump for their source.",
+        source: "Arithmetic: from the block's own settings of growth; see block-jump for their source.",
     }
 
     pub(super) SAME_FOCUS {

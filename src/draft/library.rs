@@ -284,3 +284,47 @@ fn best_match<'a>(skills: impl Iterator<Item = &'a Skill>, focus: &str) -> Optio
     }
     best.map(|(_, skill)| skill)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::wording::cautions_of;
+    use crate::reader::trade_words::TradeWord;
+
+    /// A draft prints no cautions, so nothing that may get into one may call for any.
+    #[test]
+    fn no_text_of_the_library_calls_for_a_caution() {
+        let library = Library::built_in().expect("the program's own patterns");
+        let mut texts: Vec<&str> = Vec::new();
+        for skill in library.skills() {
+            texts.push(&skill.focus);
+            texts.extend(skill.titles.iter().map(String::as_str));
+            texts.extend(cues(skill));
+        }
+        for pattern in library.files.iter().flat_map(|file| &file.patterns) {
+            texts.extend([pattern.name.as_str(), pattern.why.as_str()]);
+            texts.extend(pattern.sets().filter_map(|set| set.cue.as_deref()));
+        }
+        assert!(texts.len() > 500, "only {} texts were looked at", texts.len());
+        for text in texts {
+            assert_eq!(cautions_of(text), [], "{text}");
+        }
+    }
+
+    /// As the rule focus-without-cue asks of a session: a word in common, little words left out.
+    #[test]
+    fn every_skill_has_a_cue_that_speaks_of_its_focus() {
+        let library = Library::built_in().expect("the program's own patterns");
+        for skill in library.skills() {
+            let wanted = stems(&skill.focus);
+            assert!(!wanted.is_empty(), "{}", skill.focus);
+            let speaks = |cue: &str| stems(cue).iter().any(|stem| wanted.contains(stem));
+            assert!(cues(skill).any(speaks), "no cue speaks of \"{}\"", skill.focus);
+        }
+    }
+
+    fn cues(skill: &Skill) -> impl Iterator<Item = &str> {
+        let kinds = Think::ALL.iter().map(|(think, _)| skill.cues.of(*think));
+        kinds.flatten().map(String::as_str)
+    }
+}

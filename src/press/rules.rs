@@ -22,7 +22,7 @@ rules! {
         unworried: "Never; a larger stock holds it.",
         before: "reading = \"3000 mm\" on a card of 105 x 148 mm",
         after: "reading = \"500 mm\"",
-        source: "By arithmetic.",
+        source: "Arithmetic.",
     }
 
     pub(super) TYPE_TOO_SMALL {

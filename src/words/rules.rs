@@ -3,10 +3,10 @@
 use crate::finding::{Severity, rules};
 
 rules! {
-    pub(super) PLACEHOLDER_AMISS {
-        id: "placeholder-amiss",
+    pub(super) WRONG_PLACEHOLDER {
+        id: "wrong-placeholder",
         severity: Severity::Error,
-        summary: "a value in braces is missing from a words file, or is none",
+        summary: "a words file leaves out a value in braces, or has one that does not exist",
         why: "Without {time} a card says \"rest\" and not how long.",
         unworried: "Never: the number would be missing on every card.",
         before: "rounds = \"rondes\"",

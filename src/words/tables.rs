@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use toml::de::DeValue;
 
-use super::rules::PLACEHOLDER_AMISS;
+use super::rules::WRONG_PLACEHOLDER;
 use crate::finding::{Finding, Placed};
 use crate::reader::keys::{Form, Key, Table, keys};
 use crate::reader::rules::{MISSING_KEY, WRONG_KIND};
@@ -49,7 +49,7 @@ fn check_placeholders(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> b
         (None, Some(_)) => format!("{name} has no value {}", strange.join(" or ")),
     };
     found.push(
-        Finding::new(&PLACEHOLDER_AMISS, title)
+        Finding::new(&WRONG_PLACEHOLDER, title)
             .label(node.place, "")
             .help(format!("in English: {name} = {}", node.entry.example)),
     );

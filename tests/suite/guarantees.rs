@@ -1,12 +1,15 @@
 //! Values of a stage that are put together outside the library keep what the stage promises.
 
-use deckcard::drawing::{Point, Size};
-use deckcard::plan::{LinePlan, Plan};
+use deckcard::drawing::{Card, Ink, Item, Mark, OutsideTrim, Point, Role, Size};
+use deckcard::plan::{LinePlan, Plan, SetPlan};
 use deckcard::sheet::{OffPaper, Placement, Sheet, Turn};
-use deckcard::{measure::Lengths, session::words::PartKind};
+use deckcard::{
+    measure::{Lengths, Seconds},
+    session::words::PartKind,
+};
 
 use crate::support::marked::{card, dimensions};
-use crate::support::plans::{figures, metres, part, swim};
+use crate::support::plans::{figures, metres, part, rounds, swim};
 
 /// 4 x 1 length in 38 s each with 30 s rest: 4 lengths, 4 x 68 s.
 #[test]
@@ -20,11 +23,48 @@ fn a_plan_has_sums_that_hold() {
     let mut wrong = right.clone();
     wrong.parts[0].lengths = Lengths::new(5);
     assert_eq!(Plan::new(wrong).map_err(|error| error.what), Err("part"));
-    let mut wrong = right;
-    if let LinePlan::Set(set) = &mut wrong.parts[0].lines[0] {
-        set.lengths = Lengths::new(5);
+    let mut wrong = right.clone();
+    wrong.parts[0].seconds = Seconds::new(271);
+    assert_eq!(Plan::new(wrong).map_err(|error| error.what), Err("part"));
+
+    // Of a set too: its lengths, its time, and how often its rounds are swum.
+    let changes: [fn(&mut SetPlan); 3] = [
+        |set| set.lengths = Lengths::new(5),
+        |set| set.seconds = Seconds::new(271),
+        |set| set.rounds = 2,
+    ];
+    for change in changes {
+        let mut wrong = right.clone();
+        let LinePlan::Set(set) = &mut wrong.parts[0].lines[0] else { panic!("a set") };
+        change(set);
+        assert_eq!(Plan::new(wrong).map_err(|error| error.what), Err("set"));
     }
+}
+
+/// 3 rounds of 4 x 1 length: 12 lengths. Written as 2 rounds, its set was not swum 3 times.
+#[test]
+fn rounds_are_counted_in_the_sums_of_their_sets() {
+    let group = rounds(3, vec![swim(4, 1).rest(30).into()]);
+    let right = figures("Sums", "count", metres(25), vec![part(PartKind::MainSet, vec![group])]);
+    assert_eq!(Plan::new(right.clone()).map(|plan| plan.lengths().get()), Ok(12));
+    let mut wrong = right;
+    let LinePlan::Rounds { count, .. } = &mut wrong.parts[0].lines[0] else { panic!("rounds") };
+    *count = 2;
     assert_eq!(Plan::new(wrong).map_err(|error| error.what), Err("set"));
+}
+
+/// A line that ends 2 pt to the right of a card of 100 pt, after one that stays on it.
+#[test]
+fn a_card_holds_its_items() {
+    let line = |to_pt: f32| {
+        let at = |x_pt: f32| Point { x_pt, y_pt: 20.0 };
+        let mark = Mark::line(at(10.0), at(to_pt), 1.0, Ink::BLACK);
+        Item { mark, role: Role::Artifact, origin: None }
+    };
+    let trim = Size { width_pt: 100.0, height_pt: 50.0 };
+    assert!(Card::new(trim, vec![line(90.0), line(98.0)]).is_ok());
+    let outside = Card::new(trim, vec![line(90.0), line(102.0)]);
+    assert_eq!(outside.map(|_| ()), Err(OutsideTrim { index: 1 }));
 }
 
 /// A card of 100 mm by 50 mm turned by a right angle does not lie on paper of its own size.

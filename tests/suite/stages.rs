@@ -98,7 +98,7 @@ fn shipped(whole: &str) -> String {
     kept.join("\n")
 }
 
-/// The modules named after each `crate::`, also those in braces.
+/// The modules named after each `crate::`, also those in braces, within which there may be others.
 fn used(text: &str) -> Vec<String> {
     let word = |text: &str| {
         let end = text.find(|sign: char| !sign.is_ascii_lowercase() && sign != '_');
@@ -108,14 +108,33 @@ fn used(text: &str) -> Vec<String> {
     for (at, found) in text.match_indices("crate::") {
         let rest = &text[at + found.len()..];
         match rest.strip_prefix('{') {
-            Some(list) => {
-                let list = list.split('}').next().unwrap_or_default();
-                modules.extend(list.split(',').map(|name| word(name.trim())));
-            }
+            Some(list) => modules.extend(listed(list).map(|name| word(name.trim()))),
             None => modules.push(word(rest)),
         }
     }
     modules
+}
+
+/// The entries of a list in braces, of which the first brace is taken off; an entry may hold a
+/// list of its own.
+fn listed(text: &str) -> impl Iterator<Item = &str> {
+    let (mut depth, mut start) = (0, 0);
+    let mut entries = Vec::new();
+    for (at, sign) in text.char_indices() {
+        match sign {
+            '{' => depth += 1,
+            '}' if depth > 0 => depth -= 1,
+            ',' | '}' if depth == 0 => {
+                entries.push(&text[start..at]);
+                start = at + 1;
+                if sign == '}' {
+                    break;
+                }
+            }
+            _ => {}
+        }
+    }
+    entries.into_iter().filter(|entry| !entry.trim().is_empty())
 }
 
 #[test]
@@ -162,6 +181,9 @@ fn uses_are_found_in_every_form() {
     let text =
         "use crate::card::{Ink, Mark};\nuse crate::{advice, press};\nlet a = crate::check::b();";
     assert_eq!(used(text), ["card", "advice", "press", "check"]);
+    let nested = "use crate::{card::{Ink, dial::{Dial, Face}}, cli};\nuse crate::{\n    fit,\n    \
+                  sheet::{self, Paper},\n    lanes,\n};";
+    assert_eq!(used(nested), ["card", "cli", "fit", "sheet", "lanes"]);
 }
 
 #[test]

@@ -117,7 +117,6 @@ pub(super) fn limits(of_program: &[(&'static str, String)]) -> String {
     let rows = LIMITS
         .all()
         .map(|bound| [bound.what.to_owned(), range(bound)])
-        .into_iter()
         .chain([["an edge of a badge picture".to_owned(), badge]])
         .chain(of_program.iter().map(|(what, limit)| [(*what).to_owned(), limit.clone()]));
     let intro = "Far beyond any session that is swum; they catch a slip of the keyboard.\n\n";
