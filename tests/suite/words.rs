@@ -25,7 +25,7 @@ fn no_english_is_left_on_a_card_of_another_language() {
         "lifeguard",
         "as written",
         "recut",
-        " with ",
+        "with ",
         "Warm-up",
         "Main set",
         "Cool-down",
