@@ -44,7 +44,12 @@ fn session() -> Vec<Row> {
                  rounds group counts as one line."
             ),
         ),
-        ("share of a part", "Its distance of the session's.".into()),
+        (
+            "share of a part",
+            "Its distance of the session's. On a card in whole per cent that are 100 together: each \
+             rounded down, and what is then missing given to those that lost most."
+                .into(),
+        ),
         (
             "metres a minute",
             "True metres by time, rests counted, in a pool of yards too.".into(),
@@ -89,8 +94,12 @@ fn card() -> Vec<Row> {
         (
             "pace clock",
             format!(
-                "Where its hand is at each start. The card shows the positions where there are at most \
-                 {MOST_POSITIONS}, and else says what to add each time."
+                "Where its hand is at each start. A set line begins at the top, 60. Where every set of a \
+                 rounds group has a send-off, the hand runs on through its sets and rounds, and a set's \
+                 positions are those of all its starts. Where a set of the group has a rest, the others \
+                 wait for the top in each round, and the card says \"from 60\". The card shows the \
+                 positions where there are at most {MOST_POSITIONS}, and else the first and what to add \
+                 each time."
             ),
         ),
         (
