@@ -117,10 +117,7 @@ mod tests {
 
     #[test]
     fn every_example_is_toml_and_every_table_has_its_own_name() {
-        for entry in TABLES.iter().flat_map(|table| table.entries) {
-            let text = format!("{} = {}\n", entry.name, entry.example);
-            assert!(toml::de::DeTable::parse(&text).is_ok(), "{text}");
-        }
+        crate::reader::keys::assert_examples_are_toml(&TABLES);
         let names: std::collections::BTreeSet<&str> = TABLES.iter().map(|t| t.what).collect();
         assert_eq!(names.len(), TABLES.len());
         // The four above, and a session's table of allowed warnings.

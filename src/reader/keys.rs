@@ -223,6 +223,20 @@ fn inside(form: Form) -> Vec<&'static Table> {
     }
 }
 
+/// That the example of every key in `tables` can be written in a file as it is, behind the bare
+/// key; one of two words has quotes.
+#[cfg(test)]
+pub(crate) fn assert_examples_are_toml(tables: &[&Table]) {
+    for entry in tables.iter().flat_map(|table| table.entries) {
+        let key = match entry.name.contains(' ') {
+            true => super::quoted(entry.name),
+            false => entry.name.to_owned(),
+        };
+        let text = format!("{key} = {}\n", entry.example);
+        assert!(toml::de::DeTable::parse(&text).is_ok(), "{text}");
+    }
+}
+
 /// Declares one table of a file with its keys: a constant for each key, in a module of their own,
 /// with the type it is read as, and the table that lists them all.
 macro_rules! keys {

@@ -145,15 +145,7 @@ mod tests {
     }
 
     #[test]
-    fn every_example_of_the_vocabulary_is_toml() {
-        for entry in TABLES.iter().flat_map(|table| table.entries) {
-            let key = if entry.name.contains(' ') {
-                format!("\"{}\"", entry.name)
-            } else {
-                entry.name.to_owned()
-            };
-            let text = format!("{key} = {}\n", entry.example);
-            assert!(toml::de::DeTable::parse(&text).is_ok(), "{text}");
-        }
+    fn every_example_of_a_session_or_a_club_is_toml() {
+        crate::reader::keys::assert_examples_are_toml(&TABLES);
     }
 }

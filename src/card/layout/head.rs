@@ -14,9 +14,7 @@ pub(in crate::card) fn first(
     sizes: Sizes,
     width_pt: f32,
 ) -> Frame {
-    let mut frame = Frame::default();
-    frame.stack(title_line(job, typesetter, sizes, width_pt), 0.0, 0.0);
-    frame.stack(focus(job, typesetter, sizes, width_pt), 0.0, 0.2 * sizes.body_pt);
+    let mut frame = further(job, typesetter, sizes, width_pt);
     frame.stack(figures(job, typesetter, sizes, width_pt), 0.0, 0.3 * sizes.body_pt);
     frame
 }
