@@ -1,4 +1,4 @@
-//! What an experienced coach would notice before printing: warnings, the cards are printed.
+//! What an experienced coach would notice before printing: warnings and notes, the cards are printed.
 //!
 //! Advice looks at a checked session and at its plans. Each rule is a record and a
 //! function in the file of its theme; the list of themes is below.
@@ -66,6 +66,11 @@ pub(crate) static THEMES: &[&[Advice]] = &[
 pub fn rules() -> impl Iterator<Item = &'static Rule> {
     let themes = THEMES.iter().flat_map(|theme| theme.iter().map(|advice| advice.rule));
     themes.chain(allow::RULES.iter().copied())
+}
+
+/// The rules whose findings the card prints a caution for.
+pub(crate) fn cautioned() -> impl Iterator<Item = &'static Rule> {
+    wording::RULES.iter().map(|advice| advice.rule)
 }
 
 /// What the rules judge: a session with its plans.

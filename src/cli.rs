@@ -38,7 +38,7 @@ pub use commands::program;
 /// How a run ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Exit {
-    /// Nothing wrong, or warnings only.
+    /// No error; there may be warnings and notes.
     Clean = 0,
     /// An error in a file.
     Errors = 1,

@@ -83,21 +83,24 @@ impl<T> Placed<T> {
     }
 }
 
-/// Whether a card may still be printed.
+/// How much a finding asks of the coach.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
     /// No card is printed.
     Error,
-    /// The card is printed; the coach decides.
+    /// The card is printed; an experienced coach would change the session first.
     Warning,
+    /// The card is printed, and it may well be meant so: counted, and shown to whoever asks.
+    Note,
 }
 
 impl Severity {
-    /// "error" or "warning".
+    /// "error", "warning" or "note".
     pub fn text(self) -> &'static str {
         match self {
             Severity::Error => "error",
             Severity::Warning => "warning",
+            Severity::Note => "note",
         }
     }
 }
@@ -110,7 +113,7 @@ impl Severity {
 pub struct Rule {
     /// Names the fault, in kebab-case; reads well after "allow".
     pub id: &'static str,
-    /// Whether it stops the print.
+    /// Whether it stops the print, is to be looked at before it, or is worth knowing.
     pub severity: Severity,
     /// One line that says what it catches.
     pub summary: &'static str,
@@ -138,7 +141,7 @@ macro_rules! rules {
 }
 pub(crate) use rules;
 
-/// One error or warning, with its places in the files read.
+/// One error, warning or note, with its places in the files read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
     /// The rule it was found by.

@@ -55,7 +55,7 @@
 //!
 //! | module | what it does |
 //! |---|---|
-//! | [`advice`] | What an experienced coach would notice in a session and its plans: warnings, a file for each theme. |
+//! | [`advice`] | What an experienced coach would notice in a session and its plans: warnings and notes, a file for each theme. |
 //! | [`intake`] | The stages from file to advice in one call. |
 //! | [`draft`] | Sessions from a wish, out of a library of patterns. |
 //! | [`block`] | Weeks of sessions that build on each other: read, checked, drafted. |

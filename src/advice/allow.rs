@@ -7,7 +7,7 @@ use crate::session::Allow;
 rules! {
     NEEDLESS_ALLOW {
         id: "needless-allow",
-        severity: Severity::Warning,
+        severity: Severity::Note,
         summary: "the session allows a warning that is not there",
         why: "An old excuse, left in the file, silences the warning on the day it is needed.",
         unworried: "Never; take the line out. A club file may allow what only some sessions need.",
@@ -19,7 +19,7 @@ rules! {
     UNKNOWN_ALLOW {
         id: "unknown-allow",
         severity: Severity::Warning,
-        summary: "allow names no warning there is, or an error",
+        summary: "allow names no warning or note there is, or an error",
         why: "A misspelt id allows nothing, and errors cannot be allowed: no honest card can be printed \
               past them.",
         unworried: "Never.",

@@ -7,10 +7,11 @@ use crate::reader::quoted_list;
 advice! {
     GEAR_UNUSED by gear_unused {
         id: "gear-unused",
-        severity: Severity::Warning,
+        severity: Severity::Note,
         summary: "gear is listed and no set uses it",
         why: "Everybody carries fins to the pool for nothing, and trusts the list less next time.",
-        unworried: "If it is for a swimmer who needs it throughout: allow it and say so.",
+        unworried: "If it is worn throughout, as a tow float is, or is for one swimmer: most lists have such a \
+                    piece, so this is a note.",
         before: "gear = [\"board\", \"fins\"] and no set with fins",
         after: "gear = [\"board\"]",
         source: "Common practice, no source.",

@@ -46,7 +46,7 @@ pub(super) struct Arguments {
 
 /// Binds a block whose sessions are all without errors.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(arguments.format);
+    let mut reporter = Reporter::of_print(arguments.format).of_block();
     let made = epoch::from_environment()?;
     let file = block_command::block_file(&arguments.file)?;
     let intake = block_command::opened(&file)?;

@@ -27,7 +27,13 @@ pub(super) struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     /// Check a block and its sessions
-    Check(Input),
+    Check {
+        #[command(flatten)]
+        input: Input,
+        /// Show the notes too, which are else only counted
+        #[arg(long)]
+        notes: bool,
+    },
     /// Show a block's weeks: totals, growth, the longest swim without a stop
     Show {
         #[command(flatten)]
@@ -54,8 +60,8 @@ struct Input {
 /// Runs one of the block's commands.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     match &arguments.command {
-        Command::Check(input) => {
-            let mut reporter = Reporter::new(input.format);
+        Command::Check { input, notes } => {
+            let mut reporter = Reporter::new(input.format).of_block().with_notes(*notes);
             report(&opened(&block_file(&input.file)?)?, &mut reporter);
             Ok(reporter.finish())
         }
@@ -70,7 +76,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
 }
 
 fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(input.format);
+    let mut reporter = Reporter::of_print(input.format).of_block();
     let intake = opened(&block_file(&input.file)?)?;
     report(&intake, &mut reporter);
     if let Some(block) = &intake.checked {

@@ -24,11 +24,14 @@ pub(super) struct Arguments {
     /// misspelt word, the nearest whole length. All else stays as it is, byte for byte
     #[arg(long)]
     fix: bool,
+    /// Show the notes too, which are else only counted: what may well be meant so
+    #[arg(long)]
+    notes: bool,
 }
 
 /// Checks every file and reports what is found.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(arguments.input.format);
+    let mut reporter = Reporter::new(arguments.input.format).with_notes(arguments.notes);
     if arguments.fix && arguments.input.files.iter().any(|file| file == Path::new("-")) {
         return Err(Refusal::FixOfInput);
     }

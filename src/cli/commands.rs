@@ -13,7 +13,7 @@ pub fn program() -> Program {
     let mut commands = Vec::new();
     list(&tree, &mut commands);
     let exits = [
-        (Exit::Clean, "Nothing wrong, or warnings only."),
+        (Exit::Clean, "No error; there may be warnings and notes."),
         (Exit::Errors, "An error in a file; no card of it is printed."),
         (Exit::Refused, "Wrong use, or a file cannot be read or written."),
     ];

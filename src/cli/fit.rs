@@ -74,11 +74,10 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     let again = intake::take(Source::new(source.path(), fitted.text.as_str()));
     again.ready.iter().for_each(|ready| tell_lanes(&ready.written, &reporter));
     let new = findings_of_the_fit(&written, &again);
-    if !new.is_empty() {
+    if new.iter().any(|finding| reporter.shows(finding)) {
         reporter.note("in the fitted file:");
-        let sources = named(again.sources, target.as_deref());
-        reporter.report(&new, &sources);
     }
+    reporter.report(&new, &named(again.sources, target.as_deref()));
     if new.iter().any(Finding::is_error) {
         return Ok(reporter.finish());
     }

@@ -46,7 +46,7 @@ pub(super) struct Arguments {
 
 /// Writes a picture of one page.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(arguments.format);
+    let mut reporter = Reporter::of_print(arguments.format);
     let mut intake = intake::open(&arguments.file)?;
     let mut findings = std::mem::take(&mut intake.findings);
     let document = match &intake.ready {

@@ -55,7 +55,7 @@ const SESSIONS_AT_A_TIME: usize = 256;
 
 /// Prints every session that is without errors, and reports on the others.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(arguments.input.format);
+    let mut reporter = Reporter::of_print(arguments.input.format);
     if let Some(folder) = &arguments.output {
         write::folder(folder)?;
     }

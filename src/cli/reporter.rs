@@ -1,5 +1,6 @@
 //! Findings and notes on standard error, in the format asked for.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::env;
 use std::io::{self, IsTerminal};
@@ -8,13 +9,31 @@ use std::path::Path;
 use serde_json::Value;
 
 use super::{Exit, Format};
-use crate::finding::{self, Finding};
+use crate::finding::{self, Finding, Severity};
 use crate::reader::FileKind;
+use crate::report::counted;
+use crate::rules;
 use crate::source::Source;
+
+/// What a person is shown of the findings; the others are counted in one line at the end.
+/// Programs, which read the other formats, are given them all.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shown {
+    /// Everything.
+    All,
+    /// Errors and warnings.
+    ButNotes,
+    /// Errors, and what is seen on the paper.
+    OnPaper,
+}
 
 /// Findings of a run, printed as they come or, as JSON, all at its end.
 pub(super) struct Reporter {
     format: Format,
+    shown: Shown,
+    /// The command that shows what is only counted here.
+    checked_by: &'static str,
+    left: Left,
     colour: bool,
     objects: Vec<Value>,
     noted: BTreeSet<String>,
@@ -26,7 +45,42 @@ impl Reporter {
     pub fn new(format: Format) -> Self {
         let wanted = env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
         let colour = wanted && io::stderr().is_terminal();
-        Self { format, colour, objects: Vec::new(), noted: BTreeSet::new(), exit: Exit::Clean }
+        Self {
+            format,
+            shown: Shown::ButNotes,
+            checked_by: "check",
+            left: Left::default(),
+            colour,
+            objects: Vec::new(),
+            noted: BTreeSet::new(),
+            exit: Exit::Clean,
+        }
+    }
+
+    /// The same for a command that prints: what `check` says is not repeated.
+    pub fn of_print(format: Format) -> Self {
+        Self { shown: Shown::OnPaper, ..Self::new(format) }
+    }
+
+    /// The same for a block, whose sessions `block check` looks at.
+    pub fn of_block(self) -> Self {
+        Self { checked_by: "block check", ..self }
+    }
+
+    /// The same with the notes, where they are asked for.
+    pub fn with_notes(self, asked: bool) -> Self {
+        if asked { Self { shown: Shown::All, ..self } } else { self }
+    }
+
+    /// Whether a finding is shown, and not only counted.
+    pub fn shows(&self, finding: &Finding) -> bool {
+        let severity = finding.rule.severity;
+        self.format != Format::Human
+            || match self.shown {
+                Shown::All => true,
+                Shown::ButNotes => severity != Severity::Note,
+                Shown::OnPaper => severity == Severity::Error || rules::touches_paper(finding.rule),
+            }
     }
 
     /// Prints the findings of one session.
@@ -35,10 +89,24 @@ impl Reporter {
             self.exit = self.exit.max(Exit::Errors);
         }
         match self.format {
-            Format::Human => eprint!("{}", finding::human::render(findings, sources, self.colour)),
+            Format::Human => {
+                let shown = self.shown_of(findings);
+                eprint!("{}", finding::human::render(&shown, sources, self.colour));
+            }
             Format::Short => eprint!("{}", finding::short::render(findings, sources)),
             Format::Json => self.objects.extend(finding::json::array(findings, sources)),
         }
+    }
+
+    /// The findings that are shown; the others are counted.
+    fn shown_of<'f>(&mut self, findings: &'f [Finding]) -> Cow<'f, [Finding]> {
+        if findings.iter().all(|finding| self.shows(finding)) {
+            return Cow::Borrowed(findings);
+        }
+        let (shown, left): (Vec<_>, Vec<_>) =
+            findings.iter().partition(|finding| self.shows(finding));
+        left.iter().for_each(|finding| self.left.count(finding.rule.severity));
+        Cow::Owned(shown.into_iter().cloned().collect())
     }
 
     /// Reports that a file could not be read; the run goes on with the others.
@@ -91,11 +159,44 @@ impl Reporter {
         self.format == Format::Human && io::stderr().is_terminal()
     }
 
-    /// Ends the run: the array, if JSON was asked for, and the worst that happened.
+    /// Ends the run: the array, if JSON was asked for, what was only counted, and the worst that
+    /// happened.
     pub fn finish(self) -> Exit {
+        if let Some(line) = self.left.line(self.checked_by) {
+            self.note(line);
+        }
         if self.format == Format::Json {
             eprintln!("{:#}", Value::from(self.objects));
         }
         self.exit
+    }
+}
+
+/// How much was found and not shown.
+#[derive(Default)]
+struct Left {
+    warnings: usize,
+    notes: usize,
+}
+
+impl Left {
+    fn count(&mut self, severity: Severity) {
+        match severity {
+            Severity::Error => {}
+            Severity::Warning => self.warnings += 1,
+            Severity::Note => self.notes += 1,
+        }
+    }
+
+    /// "1 warning and 2 notes; check --notes shows them", if there are any.
+    fn line(&self, command: &str) -> Option<String> {
+        let one = if self.warnings + self.notes == 1 { "it" } else { "them" };
+        let (warnings, notes) = (counted(self.warnings, "warning"), counted(self.notes, "note"));
+        Some(match (self.warnings, self.notes) {
+            (0, 0) => return None,
+            (_, 0) => format!("{warnings}; {command} shows {one}"),
+            (0, _) => format!("{notes}; {command} --notes shows {one}"),
+            (_, _) => format!("{warnings} and {notes}; {command} --notes shows {one}"),
+        })
     }
 }

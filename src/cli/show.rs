@@ -34,7 +34,7 @@ pub(super) struct Arguments {
 
 /// Shows every session that can be worked out.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(arguments.input.format);
+    let mut reporter = Reporter::of_print(arguments.input.format);
     let mut out = io::stdout().lock();
     let mut objects = Vec::new();
     let files = files::expand(&arguments.input.files)?;

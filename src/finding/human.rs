@@ -21,6 +21,7 @@ fn group<'a>(finding: &'a Finding, sources: &'a [Source]) -> Group<'a> {
     let level = match finding.rule.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
+        Severity::Note => Level::NOTE,
     };
     let mut group =
         Group::with_title(level.primary_title(finding.title.as_str()).id(finding.rule.id));

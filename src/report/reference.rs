@@ -143,9 +143,11 @@ fn exits(exits: &[(u8, &str)]) -> String {
 
 fn findings(rules: &[Listed]) -> String {
     let mut text = String::from(
-        "An error stops the print of its file; a warning leaves the decision to the coach. `deckcard \
-         explain ID` says why each matters on deck, when it is wrong to worry and where the rule comes \
-         from.\n\n",
+        "An error stops the print of its file. A warning is what an experienced coach would change before \
+         printing. A note may well be meant so: a person sees how many there are, and `check --notes` shows \
+         them; the formats `short` and `json` hold them always. `print`, `preview`, `show` and `binder` \
+         show errors and what is seen on the paper, and count the rest. `deckcard explain ID` says why each \
+         matters on deck, when it is wrong to worry and where the rule comes from.\n\n",
     );
     text += &table(
         ["finding", "", "what it catches"],

@@ -19,6 +19,7 @@ mod handout;
 mod invented;
 mod lanes_command;
 mod mutations;
+mod notes;
 mod ordinary;
 mod outside;
 mod pace;
