@@ -19,9 +19,11 @@ pub(crate) mod wording;
 
 pub(crate) use allow::apply as less_allowed;
 
-use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet};
+use crate::check::{CheckedPart, CheckedSession, CheckedSet};
 use crate::finding::{Finding, Rule};
+use crate::measure::Lengths;
 use crate::plan::{PartPlan, Plan, SetPlan, Version};
+use crate::session::chalk::Chalked;
 use crate::session::words::{Effort, PartKind};
 
 /// A rule with the function that finds by it.
@@ -96,6 +98,13 @@ impl Spot<'_> {
     pub fn effort(&self) -> Effort {
         self.plan.effort.unwrap_or(Effort::Steady)
     }
+
+    /// Its swim line with other repeats of another length: "3 x 100 free".
+    pub fn chalked(&self, plan: &Plan, repeats: u32, each: Lengths) -> String {
+        let number = plan.pool.distance(each).number_text();
+        let (stroke, mode) = (self.plan.stroke, self.plan.mode);
+        Chalked { repeats, number: &number, stroke, mode }.to_string()
+    }
 }
 
 impl<'a> Subject<'a> {
@@ -129,14 +138,6 @@ fn checked_sets(part: &CheckedPart) -> Vec<&CheckedSet> {
     let mut sets = Vec::new();
     crate::check::each_set(&part.lines, 1, &mut |set, _| sets.push(set));
     sets
-}
-
-/// The first set of a line, and a place for a finding about the whole line.
-pub(crate) fn first_set(line: &CheckedLine) -> Option<&CheckedSet> {
-    match line {
-        CheckedLine::Set(set) => Some(set),
-        CheckedLine::Rounds { lines, .. } => lines.iter().find_map(first_set),
-    }
 }
 
 /// Adds what the rules notice in a session to `findings`, and takes away what the coach allows.

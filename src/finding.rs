@@ -113,7 +113,8 @@ impl Severity {
 pub struct Rule {
     /// Names the fault, in kebab-case; reads well after "allow".
     pub id: &'static str,
-    /// Whether it stops the print, is to be looked at before it, or is worth knowing.
+    /// Whether it stops the print, is to be looked at before it, or is worth knowing; a mild case
+    /// of a warning may be a note.
     pub severity: Severity,
     /// One line that says what it catches.
     pub summary: &'static str,
@@ -146,6 +147,8 @@ pub(crate) use rules;
 pub struct Finding {
     /// The rule it was found by.
     pub rule: &'static Rule,
+    /// That of its rule, or a note where the case is a mild one.
+    pub severity: Severity,
     /// One line that is understood without the others.
     pub title: String,
     /// Places, the main one first; empty when the fault has no place.
@@ -177,7 +180,21 @@ pub struct Edit {
 impl Finding {
     /// A finding without places yet.
     pub fn new(rule: &'static Rule, title: impl Into<String>) -> Self {
-        Self { rule, title: title.into(), labels: Vec::new(), help: Vec::new(), edit: None }
+        let severity = rule.severity;
+        Self {
+            rule,
+            severity,
+            title: title.into(),
+            labels: Vec::new(),
+            help: Vec::new(),
+            edit: None,
+        }
+    }
+
+    /// The same as a note: a mild case of what is else a warning.
+    pub fn as_note(mut self) -> Self {
+        self.severity = Severity::Note;
+        self
     }
 
     /// Adds a place; the first is the main one.
@@ -200,7 +217,7 @@ impl Finding {
 
     /// Whether it stops the print.
     pub fn is_error(&self) -> bool {
-        self.rule.severity == Severity::Error
+        self.severity == Severity::Error
     }
 
     /// The main place.

@@ -1,11 +1,10 @@
 //! The sum against the booking.
 
-use super::{Spot, Subject, advice};
+use super::{Subject, advice};
 use crate::finding::{Finding, Placed, Severity};
 use crate::measure::Seconds;
-use crate::plan::Plan;
-use crate::session::chalk::Chalked;
-use crate::session::words::PartKind;
+use crate::plan::{Plan, make};
+use crate::session::words::{Keep, PartKind};
 
 advice! {
     pub(crate) OVER_BOOKED by over_booked {
@@ -13,7 +12,9 @@ advice! {
         severity: Severity::Warning,
         summary: "the session takes longer than the lane is booked",
         why: "The next group stands at the wall, and the cool-down is what gets cut.",
-        unworried: "If the times are wrong for this lane: set the pace or the changeover.",
+        unworried: "If the times are wrong for this lane: set the pace or the changeover. The other pool's \
+                    version is cut to the booking, but for keep = \"lengths\" and sets with fixed = true; \
+                    where those run over, it is reported.",
         before: "booked = \"30 min\" for a session of 34:20",
         after: "booked = \"30 min\" with 4 repeats fewer in the main set",
         source: "Arithmetic.",
@@ -21,10 +22,11 @@ advice! {
 
     pub(crate) UNDER_BOOKED by under_booked {
         id: "under-booked",
-        severity: Severity::Warning,
+        severity: Severity::Note,
         summary: "more than a quarter of the booking is left over",
-        why: "The lane is paid for and empty; or the session was meant for another evening.",
-        unworried: "If the time is wanted for something else, a talk or a game: allow it.",
+        why: "The lane is paid for and empty; or the session was meant for another evening. Time to talk \
+              and to show is often meant, so this is a note.",
+        unworried: "If the time is wanted for something else, a talk or a game.",
         before: "booked = \"60 min\" for a session of 35:00",
         after: "booked = \"60 min\" with more repeats in the main set",
         source: "A quarter is a choice of this program.",
@@ -52,6 +54,36 @@ fn over_booked(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         }
         found.push(with_cure(finding, subject, plan, booked));
     }
+    // Said once: with repeats taken out here there are fewer in the other pool, too.
+    if subject.plan.seconds <= booked.value && subject.lanes.is_empty() {
+        found.extend(other_pool_over(subject, booked));
+    }
+}
+
+/// The other pool's version past the booking. It is printed like the written one, and nothing else
+/// would say so. Only what no recut shortens can be: lengths kept, or every set fixed.
+fn other_pool_over(subject: &Subject<'_>, booked: &Placed<Seconds>) -> Option<Finding> {
+    let session = subject.session;
+    let keeps_lengths = session.keep == Keep::Lengths;
+    let is_held = keeps_lengths || subject.spots().iter().all(|spot| spot.set.fixed);
+    let other = is_held.then(|| make(session, session.other_pool, None))?;
+    if other.seconds <= booked.value {
+        return None;
+    }
+    let over = other.seconds.less(booked.value);
+    let title = format!(
+        "in {} the session takes {}, {} more than the {} booked",
+        session.other_pool,
+        other.seconds,
+        over.spoken(),
+        booked.value.spoken()
+    );
+    let why = match keeps_lengths {
+        true => "write keep = \"distance\" to have it cut to the booking",
+        false => "take fixed = true from a set to have it cut to the booking",
+    };
+    let finding = Finding::new(&OVER_BOOKED, title).label(booked.place, "the booking");
+    Some(finding.help(format!("{why}, or print the written pool alone: --as-written")))
 }
 
 /// What to take out: repeats of the longest set of the main set.
@@ -76,17 +108,10 @@ fn with_cure(
     let ends = plan.seconds.less(Seconds::new(fewer * repeat));
     finding.label(longest.set.swim_place, "the longest set").help(format!(
         "{} in place of {} here ends at {ends}{}",
-        chalked(longest, plan, longest.plan.repeats - fewer),
-        chalked(longest, plan, longest.plan.repeats),
+        longest.chalked(plan, longest.plan.repeats - fewer, longest.plan.each),
+        longest.chalked(plan, longest.plan.repeats, longest.plan.each),
         on_the_clock(plan, ends)
     ))
-}
-
-/// The set with other repeats: "3 x 100 free".
-fn chalked(spot: &Spot<'_>, plan: &Plan, repeats: u32) -> String {
-    let number = plan.pool.distance(spot.plan.each).number_text();
-    let (stroke, mode) = (spot.plan.stroke, spot.plan.mode);
-    Chalked { repeats, number: &number, stroke, mode }.to_string()
 }
 
 /// ", 20:01 on the clock" where the session says when it starts.
@@ -117,9 +142,9 @@ fn under_booked(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let more = left.get() / repeat.max(1);
         let ends = plan.seconds.plus(Seconds::new(more * repeat));
         finding = finding.label(longest.set.swim_place, "the longest set").help(format!(
-            "{} in place of {} here ends at {ends}{}",
-            chalked(longest, plan, longest.plan.repeats.saturating_add(more)),
-            chalked(longest, plan, longest.plan.repeats),
+            "if the booking is meant to be filled, {} in place of {} here ends at {ends}{}",
+            longest.chalked(plan, longest.plan.repeats.saturating_add(more), longest.plan.each),
+            longest.chalked(plan, longest.plan.repeats, longest.plan.each),
             on_the_clock(plan, ends)
         ));
     }

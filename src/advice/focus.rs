@@ -9,10 +9,11 @@ use crate::reader::quoted;
 advice! {
     SEVERAL_FOCUSES by several_focuses {
         id: "several-focuses",
-        severity: Severity::Warning,
+        severity: Severity::Note,
         summary: "the focus names more than one skill",
-        why: "A swimmer can attend to one thing at a time; given two, most attend to neither.",
-        unworried: "If the two words are one skill, as in \"head and spine in line\": allow it.",
+        why: "A swimmer can attend to one thing at a time; given two, most attend to neither. Two words \
+              are often one skill, so this is a note.",
+        unworried: "If the two words are one skill, as in \"touch and turn\".",
         before: "focus = \"high elbow and quick feet\"",
         after: "focus = \"high elbow\"",
         source: "One focus a session; common practice, no source.",
@@ -20,11 +21,12 @@ advice! {
 
     pub(crate) FOCUS_WITHOUT_CUE by focus_without_cue {
         id: "focus-without-cue",
-        severity: Severity::Warning,
+        severity: Severity::Note,
         summary: "no cue speaks of the focus",
         why: "What is at the head of the card and in none of its sets is forgotten by the second \
               length.",
-        unworried: "If a cue says it in other words. The program only looks for words in common.",
+        unworried: "If a cue says it in other words. The program only looks for words in common, so this \
+                    is a note.",
         before: "focus = \"kick from the hip\" ... cue = \"look down\"",
         after: "focus = \"kick from the hip\" ... cue = \"kick from the hip, toes long\"",
         source: "Common practice, no source.",

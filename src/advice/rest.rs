@@ -9,8 +9,10 @@ use crate::session::words::{Effort, Goal, Level, Mode, PartKind};
 
 /// Beginners' rest between short repeats. Common practice, no source.
 const BEGINNER_LEAST: Seconds = Seconds::new(10);
-/// More than 20 s is right whenever it keeps the repeats alike; past this the lane gets cold.
+/// More than 20 s is right whenever it keeps the repeats alike; past this, and past so many times
+/// the swim, the lane gets cold.
 const BEGINNER_MOST: Seconds = Seconds::new(60);
+const BEGINNER_MOST_SWIMS: u32 = 2;
 /// A repeat up to this time is short.
 const SHORT_REPEAT: Seconds = Seconds::new(180);
 
@@ -31,8 +33,9 @@ advice! {
     LONG_REST by long_rest {
         id: "long-rest",
         severity: Severity::Warning,
-        summary: "beginners stand more than a minute between short repeats",
-        why: "The lane gets cold and talks; the next repeat begins all over again.",
+        summary: "beginners stand more than a minute, and twice the swim, between repeats",
+        why: "The lane gets cold and talks; the next repeat begins all over again. Someone who swims a \
+              minute may well stand for another.",
         unworried: "If something is shown or explained meanwhile.",
         before: "{ swim = \"8 x 25 free\", rest = \"2 min\" }",
         after: "{ swim = \"8 x 25 free\", rest = \"20 s\" }",
@@ -42,10 +45,11 @@ advice! {
 
     UNEVEN_REST by uneven_rest {
         id: "uneven-rest",
-        severity: Severity::Warning,
+        severity: Severity::Note,
         summary: "one part gives the same swim different rests",
-        why: "The lane asks which it is, and half of it leaves on the other one.",
-        unworried: "If the rest is meant to shrink from set to set: allow it.",
+        why: "The lane asks which it is, and half of it leaves on the other one. A slip, or a rest that \
+              shrinks from set to set on purpose: the coach knows which, so this is a note.",
+        unworried: "If the rest is meant to shrink.",
         before: "{ swim = \"4 x 50 free\", rest = \"10 s\" }, { swim = \"4 x 50 free\", rest = \"20 s\" }",
         after: "{ swim = \"8 x 50 free\", rest = \"20 s\" }",
         source: "Common practice, no source.",
@@ -53,13 +57,15 @@ advice! {
 
     MAIN_SET_THINS by main_set_thins {
         id: "main-set-thins",
-        severity: Severity::Warning,
+        severity: Severity::Note,
         summary: "the main set of an endurance or threshold session thins out",
         why: "Endurance, and a pace at the threshold, come from holding the metres a minute when it \
-              gets long; a main set that eases as it goes on practises easing.",
-        unworried: "If the last set is another kind of work, a drill say: other strokes, modes and easy \
-                    swims are not compared; nor are steady swims or hard ones in a threshold session, \
-                    which may also lose a tenth as its swims get shorter.",
+              gets long; a main set that eases as it goes on practises easing. Shorter swims with the \
+              same rest are often what is wanted, so this is a note.",
+        unworried: "If the swims get shorter so that they can be quicker. Pyramids, ladders and broken \
+                    swims are not compared, since single swims have a shape of their own; nor are harder \
+                    swims with what was easier before them, other strokes, modes and easy swims, nor \
+                    steady swims or hard ones in a threshold session, which may also lose a tenth.",
         before: "3 x 100, then 6 x 25, all with 20 s rest",
         after: "6 x 50, then 3 x 100, all with 20 s rest",
         source: "Metres a minute hold or rise; common practice, no source.",
@@ -84,7 +90,7 @@ pub(crate) fn is_short_for_beginners(rest: Seconds) -> bool {
 
 /// Whether a beginner's rest after a repeat of `swim` is too long.
 pub(crate) fn is_long_for_beginners(rest: Seconds, swim: Seconds) -> bool {
-    rest > BEGINNER_MOST && swim <= SHORT_REPEAT
+    rest > BEGINNER_MOST && rest > swim.times(BEGINNER_MOST_SWIMS) && swim <= SHORT_REPEAT
 }
 
 /// Whether a set of a session for `goal` is a sprint, which needs more rest than swim.
@@ -136,8 +142,8 @@ fn long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
             );
             found.push(
                 Finding::new(&LONG_REST, title)
-                    .label(spot.set.timing.place, "10 to 20 s is usual, a minute at most")
-                    .help("write: rest = \"20 s\""),
+                    .label(spot.set.timing.place, "10 to 20 s is usual, a minute is plenty")
+                    .help("write: rest = \"20 s\", or \"1 min\" where they need it"),
             );
         }
     }
@@ -214,6 +220,8 @@ impl Holds {
 fn main_set_thins(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let Some(holds) = Holds::of(subject.session.goal.value) else { return };
     let spots = subject.spots();
+    // A swim that comes once is a step of a ladder, or a piece of a broken swim.
+    let shaped = |spot: &Spot<'_>| spot.plan.repeats == 1;
     let mut work = spots.iter().filter(|spot| {
         spot.kind == PartKind::MainSet
             && holds.compares(spot.plan.mode, spot.effort())
@@ -222,7 +230,10 @@ fn main_set_thins(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let swum = |spot: &Spot<'_>| (spot.plan.lengths.get(), spot.plan.seconds.get());
     let Some(mut before) = work.next() else { return };
     for spot in work {
-        let same_work = spot.plan.stroke == before.plan.stroke;
+        let same_work = spot.plan.stroke == before.plan.stroke
+            && spot.effort() <= before.effort()
+            && !shaped(spot)
+            && !shaped(before);
         if same_work && holds.falls(swum(spot), swum(before)) {
             found.push(thins_out(subject, spot, before));
         }

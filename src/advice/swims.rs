@@ -12,7 +12,8 @@ advice! {
         severity: Severity::Warning,
         summary: "a swim without a stop is long for the level",
         why: "When the stroke falls apart the metres teach the wrong one, and a tired beginner in the \
-              middle of a lane is a worry.",
+              middle of a lane is a worry. For improvers and the advanced it is a note: many have \
+              built up to it.",
         unworried: "If the swimmers have built up to it, or it is a test: mark it fixed = true.",
         before: "level = \"beginner\" ... { swim = \"400 free\", rest = \"1 min\" }",
         after: "level = \"beginner\" ... { swim = \"4 x 100 free\", rest = \"20 s\" }",
@@ -45,15 +46,14 @@ fn long_swim(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         if each.thirds() <= most.thirds() || spot.set.fixed {
             continue;
         }
-        found.push(
-            Finding::new(
-                &LONG_SWIM,
-                format!("{each} without a stop is long for the level {level}"),
-            )
-            .label(spot.set.swim_place, format!("{most} is usual at most"))
-            .label(subject.session.level.place, "the level")
-            .help("break it into repeats, or mark a test with fixed = true"),
-        );
+        let finding = Finding::new(
+            &LONG_SWIM,
+            format!("{each} without a stop is long for the level {level}"),
+        )
+        .label(spot.set.swim_place, format!("{most} is usual at most"))
+        .label(subject.session.level.place, "the level")
+        .help("break it into repeats, or mark a test with fixed = true");
+        found.push(if level == Level::Beginner { finding } else { finding.as_note() });
     }
 }
 

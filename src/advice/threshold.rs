@@ -23,13 +23,13 @@ advice! {
     LITTLE_AT_THRESHOLD by little_at_threshold {
         id: "little-at-threshold",
         severity: Severity::Warning,
-        summary: "less than a third of a threshold session's main set is strong",
+        summary: "less than a quarter of a threshold session's main set is strong",
         why: "Below strong it is an easier session than its name; above it nobody lasts. And a card \
               that names no effort leaves the lane to guess which pace is meant.",
         unworried: "If the cues name the pace. Sets with fixed = true are not counted.",
         before: "{ swim = \"8 x 100 free\", rest = \"15 s\" }",
         after: "{ swim = \"8 x 100 free\", rest = \"15 s\", effort = \"strong\" }",
-        source: "Common practice, no source; a third is a choice of this program.",
+        source: "Common practice, no source; a quarter is a choice of this program.",
     }
 }
 
@@ -94,7 +94,7 @@ fn threshold_with_long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 }
 
 /// The least share of the main set that is strong, one part in so many.
-const LEAST_PART: u32 = 3;
+const LEAST_PART: u32 = 4;
 
 fn little_at_threshold(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     if subject.session.goal.value != Goal::Threshold {

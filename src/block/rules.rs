@@ -101,7 +101,7 @@ rules! {
 
     pub(super) SAME_FOCUS {
         id: "same-focus",
-        severity: Severity::Warning,
+        severity: Severity::Note,
         summary: "every session of four weeks or more has the same focus",
         why: "A skill attended to for weeks on end is no longer attended to; another one in between brings \
               it back.",

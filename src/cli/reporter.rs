@@ -74,7 +74,7 @@ impl Reporter {
 
     /// Whether a finding is shown, and not only counted.
     pub fn shows(&self, finding: &Finding) -> bool {
-        let severity = finding.rule.severity;
+        let severity = finding.severity;
         self.format != Format::Human
             || match self.shown {
                 Shown::All => true,
@@ -105,7 +105,7 @@ impl Reporter {
         }
         let (shown, left): (Vec<_>, Vec<_>) =
             findings.iter().partition(|finding| self.shows(finding));
-        left.iter().for_each(|finding| self.left.count(finding.rule.severity));
+        left.iter().for_each(|finding| self.left.count(finding.severity));
         Cow::Owned(shown.into_iter().cloned().collect())
     }
 

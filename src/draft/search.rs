@@ -287,8 +287,9 @@ fn middle(band: Option<ShareBand>) -> u32 {
     band.map_or(10, |band| (band.least + band.most) / 2)
 }
 
-/// Whether a main set that is to hold its metres a minute does so to the end, by the rule on main
-/// sets that thin out.
+/// Whether a main set that is to hold its metres a minute does so to the end, by the measure of the
+/// rule on main sets that thin out. Stricter than the rule, which lets ladders and broken swims be:
+/// what the program writes itself has no reason to.
 fn thins_nowhere(bench: Bench<'_>, main: &Main<'_, '_>) -> bool {
     let Some(holds) = Holds::of(bench.head.goal.value) else { return true };
     let lines = main.sizes.iter().flat_map(|size| &size.lines);

@@ -18,7 +18,7 @@ pub fn render(findings: &[Finding], sources: &[Source], colour: bool) -> String 
 }
 
 fn group<'a>(finding: &'a Finding, sources: &'a [Source]) -> Group<'a> {
-    let level = match finding.rule.severity {
+    let level = match finding.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
         Severity::Note => Level::NOTE,

@@ -40,7 +40,7 @@ fn object(finding: &Finding, sources: &[Source]) -> Value {
     json!({
         "file": source.map(Source::path),
         "id": finding.rule.id,
-        "severity": finding.rule.severity.text(),
+        "severity": finding.severity.text(),
         "title": finding.title,
         "line": at.map(|at| at.line),
         "column": at.map(|at| at.column),

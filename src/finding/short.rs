@@ -20,13 +20,8 @@ pub fn render(findings: &[Finding], sources: &[Source]) -> String {
             }
             _ => write!(out, "{path}: "),
         };
-        let _ = writeln!(
-            out,
-            "{}[{}]: {}",
-            finding.rule.severity.text(),
-            finding.rule.id,
-            finding.title
-        );
+        let _ =
+            writeln!(out, "{}[{}]: {}", finding.severity.text(), finding.rule.id, finding.title);
     }
     out
 }

@@ -22,10 +22,23 @@ const BANDS: [(Level, LevelShares); 3] = [
     ),
 ];
 
+/// Shares that an experienced coach would change, whatever the level and the goal: a part with less
+/// or more. Between these and a level's usual ones is good practice of many kinds: a long warm-up
+/// before sprints, a short cool-down at the end of a lunch hour. Common practice, no source.
+const EXTREMES: LevelShares =
+    [Some((5, 40)), Some((0, 40)), Some((30, 90)), Some((0, 40)), Some((1, 35))];
+
 /// A recovery session has no work to make room for: its main set may take so many per cent less
 /// of the distance, its warm-up and cool-down so many more. Common practice, no source.
 const RECOVERY_MAIN_LESS: u32 = 20;
 const RECOVERY_EASY_MORE: u32 = 10;
+
+/// The least and the most that parts of one kind may have before it is out of all proportion.
+pub fn extremes(kind: PartKind) -> Option<ShareBand> {
+    let at = PartKind::ALL.iter().position(|(known, _)| *known == kind)?;
+    let (least, most) = EXTREMES.get(at).copied().flatten()?;
+    Some(ShareBand { least, most })
+}
 
 fn for_goal(band: ShareBand, goal: Goal, kind: PartKind) -> ShareBand {
     let ShareBand { least, most } = band;
@@ -50,12 +63,15 @@ pub fn holds(band: ShareBand, part: u64, whole: u64) -> bool {
 /// The band of the parts of one kind, in per cent of the session's distance: the club's own, else
 /// the program's. `None` where the level has no such part.
 pub fn band(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
+    of_club(session, kind).or_else(|| usual(judged_as(session), session.goal.value, kind))
+}
+
+/// The club's own band for the session's level.
+pub fn of_club(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
     let level = judged_as(session);
-    let club = session.club.as_ref().and_then(|club| {
-        let (_, of_level) = club.bands.levels.iter().find(|(known, _)| *known == level)?;
-        of_level.parts.iter().find(|(known, _)| *known == kind).map(|(_, band)| band.value)
-    });
-    club.or_else(|| usual(level, session.goal.value, kind))
+    let levels = &session.club.as_ref()?.bands.levels;
+    let (_, of_level) = levels.iter().find(|(known, _)| *known == level)?;
+    of_level.parts.iter().find(|(known, _)| *known == kind).map(|(_, band)| band.value)
 }
 
 /// The program's own band of the parts of one kind, where no club says otherwise.

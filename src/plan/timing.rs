@@ -147,7 +147,10 @@ impl Timer<'_> {
     fn spacing(&self, set: &CheckedSet, swim: Seconds) -> (Seconds, Spacing) {
         match set.timing.value {
             Timing::Rest(rest) => {
-                let leave_on = self.lane.map(|_| send_off::leave_on(swim, rest));
+                // Without a rest there is nothing to wait for: the next repeat begins, or all is swum.
+                let rests = rest > Seconds::ZERO;
+                let lane = self.lane.filter(|_| rests);
+                let leave_on = lane.map(|_| send_off::leave_on(swim, rest));
                 (rest, Spacing::Rest { leave_on })
             }
             Timing::SendOff(every) => {

@@ -93,8 +93,8 @@ fn another_level_draws_the_parts_into_its_shares() {
         assert!(ran.err.contains(told), "{told} in {}", ran.err);
     }
     assert!(ran.out.contains("2 x 100 back") && ran.out.contains("level = \"beginner\""));
-    // The written file's share is told of; the fitted one's no longer.
-    assert_eq!(ran.err.matches("warning[part-share]").count(), 1, "{}", ran.err);
+    // The written file's share is noted; the fitted one's no longer.
+    assert!(ran.err.ends_with("1 note; check --notes shows it\n"), "{}", ran.err);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The tests from the outside: files in, cards, tables and findings out.
 
+mod advice;
 mod batch;
 mod binder;
 mod blocks;

@@ -3,14 +3,14 @@
 use crate::command::{GOOD, Workdir};
 
 const NOTE: &str = "[gear-unused]";
-const WARNING: &str = "[long-rest]";
+const WARNING: &str = "[short-rest]";
 
-/// A session with a note, for gear that no set uses, and a warning, for a beginner's rest of two
-/// minutes between short swims.
+/// A session with a note, for gear that no set uses, and a warning, for five seconds of rest
+/// for beginners.
 fn noted_and_warned() -> Workdir {
     let noted = GOOD.replacen("pace = ", "gear = [\"tow float\"]\npace = ", 1);
     let warned =
-        noted.replacen("8 x 50 free\", rest = \"20 s\"", "8 x 50 free\", rest = \"2:00\"", 1);
+        noted.replacen("8 x 50 free\", rest = \"20 s\"", "8 x 50 free\", rest = \"5 s\"", 1);
     assert_ne!(noted, warned);
     Workdir::new().file("noted.toml", noted).file("warned.toml", warned)
 }

@@ -43,7 +43,7 @@ fn a_booking_that_the_lanes_fill_is_not_left_over() {
     let told = |text: &str| {
         Workdir::new().file("s.toml", text).run(&["check", "--format", "short", "s.toml"]).err
     };
-    assert!(told(&booked).contains("warning[under-booked]: the session takes 21:22"));
+    assert!(told(&booked).contains("note[under-booked]: the session takes 21:22"));
     let lane = "[[lane]]\nname = \"Lane 1\"\npace = \"4:00\"\n\n[[part]]";
     assert_eq!(told(&booked.replacen("[[part]]", lane, 1)), "");
 }
@@ -61,4 +61,21 @@ fn a_send_off_that_moved_with_the_repeats_is_told() {
     let told =
         "main set: 12 x 25 fly on 0:45 becomes 10 x 25 fly on 0:50, to keep the distance in 25 m";
     assert!(ran.out.contains(told), "{}{}", ran.out, ran.err);
+}
+
+/// The last swim of a session is followed by nothing; "(leave about 3:50)" was printed beside it.
+#[test]
+fn a_lane_is_not_told_when_to_leave_after_a_swim_without_a_rest() {
+    let text = GOOD
+        .replace("2 x 50 back\", rest = \"20 s\"", "100 back\", rest = \"0 s\"")
+        .replacen("[[part]]", "[[lane]]\nname = \"Lane 1\"\npace = \"2:30\"\n\n[[part]]", 1);
+    let source = deckcard::source::Source::new("s.toml", text);
+    let ready = deckcard::intake::take(source).ready.expect("a session");
+    let sets: Vec<_> = ready.written.lanes[0].parts().iter().flat_map(|part| part.sets()).collect();
+    let leaves = |at: usize| match sets[at].spacing {
+        deckcard::plan::Spacing::Rest { leave_on } => leave_on,
+        deckcard::plan::Spacing::SendOff { .. } => None,
+    };
+    assert!(leaves(0).is_some() && leaves(1).is_some());
+    assert_eq!(leaves(2), None);
 }

@@ -36,9 +36,10 @@ pub(super) fn bands() -> String {
     let kinds: Vec<PartKind> = PartKind::ALL.iter().map(|(kind, _)| *kind).collect();
     let mut text = String::from(
         "The share of the distance that all parts of a kind may have together, in per cent. A share \
-         outside is the warning `part-share`. Common practice, no published source; a club file sets its \
-         own under `[bands]`. A beginner's session with a pre-set or a post set is judged as an \
-         improver's.\n\n",
+         outside is the finding `part-share`: a note, and a warning outside what the last row says, \
+         where there is no warm-up or cool-down, or outside a club's own band. Common practice, no \
+         published source; a club file sets its own under `[bands]`. A beginner's session with a pre-set \
+         or a post set is judged as an improver's.\n\n",
     );
     let shares = |goal, rows: &mut Vec<[String; 6]>| {
         for (level, word) in Level::ALL {
@@ -60,6 +61,9 @@ pub(super) fn bands() -> String {
     let head = ["level", "warm-up", "pre-set", "main set", "post set", "cool-down"];
     let (mut usual, mut recovery) = (Vec::new(), Vec::new());
     shares(Goal::Technique, &mut usual);
+    let far = kinds.iter().map(|kind| bands::extremes(*kind).map_or(String::new(), share));
+    let mut row = std::iter::once("a warning outside".to_owned()).chain(far);
+    usual.push(std::array::from_fn(|_| row.next().unwrap_or_default()));
     shares(Goal::Recovery, &mut recovery);
     text += &table(head, usual);
     text += "\nWith the goal `recovery` there is no work to make room for:\n\n";
