@@ -257,7 +257,7 @@ fn words(
         findings.push(unknown(title, String::new()));
         return None;
     };
-    match source::load(&beside(name, sources)) {
+    match source::file(&beside(name, sources)) {
         Ok(source) => {
             let words = words::read(&source, FileId(sources.len()), findings);
             sources.push(source);
