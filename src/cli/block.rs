@@ -3,13 +3,14 @@
 mod draft;
 
 use std::collections::BTreeSet;
-use std::io::{self, Write};
+use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 
 use super::reporter::Reporter;
-use super::{Exit, Format, Refusal};
+use super::{Format, Refusal, answer};
 use crate::block::drafting::BLOCK_FILE;
 use crate::block::{self, BlockIntake, keys};
 use crate::finding::Finding;
@@ -52,37 +53,41 @@ struct Input {
 }
 
 /// Runs one of the block's commands.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
     match &arguments.command {
         Command::Check(input) => {
-            let mut reporter = Reporter::new(input.format);
-            report(&opened(&block_file(&input.file)?)?, &mut reporter);
-            Ok(reporter.finish())
+            report(&opened(&block_file(&input.file)?)?, reporter);
+            Ok(())
         }
-        Command::Show { input, json } => show(input, *json),
-        Command::Draft(arguments) => draft::run(arguments),
+        Command::Show { input, json } => show(input, *json, reporter),
+        Command::Draft(arguments) => draft::run(arguments, reporter),
         Command::Schema => {
             let schema = schema::of(&keys::BLOCK, "A block of swimming sessions");
-            writeln!(io::stdout().lock(), "{schema:#}")?;
-            Ok(Exit::Clean)
+            answer::json(&schema)
         }
     }
 }
 
-fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(input.format);
-    let intake = opened(&block_file(&input.file)?)?;
-    report(&intake, &mut reporter);
-    if let Some(block) = &intake.checked {
-        let mut out = io::stdout().lock();
-        if json {
-            let value = report::block::json(block, &intake.findings, &intake.sources);
-            writeln!(out, "{value:#}")?;
-        } else {
-            write!(out, "{}", report::block::table(block))?;
+impl Arguments {
+    /// How findings are shown.
+    pub fn format(&self) -> Format {
+        match &self.command {
+            Command::Check(input) | Command::Show { input, .. } => input.format,
+            Command::Draft(_) | Command::Schema => Format::Human,
         }
     }
-    Ok(reporter.finish())
+}
+
+fn show(input: &Input, json: bool, reporter: &mut Reporter) -> Result<(), Refusal> {
+    let intake = opened(&block_file(&input.file)?)?;
+    report(&intake, reporter);
+    match &intake.checked {
+        None => Ok(()),
+        Some(block) if json => {
+            answer::json(&report::block::json(block, &intake.findings, &intake.sources))
+        }
+        Some(block) => answer::page(&report::block::table(block)),
+    }
 }
 
 /// The block file named, or in the folder named the one that `block draft` writes.
@@ -91,9 +96,13 @@ pub(super) fn block_file(path: &Path) -> Result<PathBuf, Refusal> {
         return Ok(path.to_owned());
     }
     let file = path.join(BLOCK_FILE);
-    match file.is_file() {
-        true => Ok(file),
-        false => Err(Refusal::NoBlockInFolder(path.display().to_string())),
+    let shown = path.display().to_string();
+    match fs::metadata(&file) {
+        Ok(_) => Ok(file),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {
+            Err(Refusal::NoBlockInFolder(shown))
+        }
+        Err(error) => Err(Refusal::Folder { path: shown, error }),
     }
 }
 
