@@ -21,7 +21,7 @@ pub(super) fn json(value: &Value) -> Result<(), Refusal> {
 /// A text that is a file: byte for byte, but for a terminal, which it must not steer.
 pub(super) fn document(text: &str) -> Result<(), Refusal> {
     match io::stdout().is_terminal() {
-        true => page(text),
+        true => page(&text.replace("\r\n", "\n")),
         false => whole(text.as_bytes()),
     }
 }

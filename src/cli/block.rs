@@ -4,7 +4,6 @@ mod draft;
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::io;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
@@ -95,15 +94,19 @@ pub(super) fn block_file(path: &Path) -> Result<PathBuf, Refusal> {
     if path == Path::new("-") || !path.is_dir() {
         return Ok(path.to_owned());
     }
-    let file = path.join(BLOCK_FILE);
     let shown = path.display().to_string();
-    match fs::metadata(&file) {
-        Ok(_) => Ok(file),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => {
-            Err(Refusal::NoBlockInFolder(shown))
+    let refused = |error| Refusal::Folder { path: shown.clone(), error };
+    let mut named = Vec::new();
+    for entry in fs::read_dir(path).map_err(refused)? {
+        let name = entry.map_err(refused)?.file_name();
+        // In capitals too, as some systems write names.
+        if name.eq_ignore_ascii_case(BLOCK_FILE) {
+            named.push(name);
         }
-        Err(error) => Err(Refusal::Folder { path: shown, error }),
     }
+    // Of two, the one in small letters.
+    let file = named.into_iter().max().map(|name| path.join(name));
+    file.ok_or(Refusal::NoBlockInFolder(shown))
 }
 
 /// Opens a block; a file of another kind is refused.

@@ -158,7 +158,7 @@ fn pdfs(path: &Path, taken: &mut Taken, arguments: &Arguments) -> Pdfs {
 fn claim(pdfs: &mut Pdfs, targets: &mut BTreeSet<PathBuf>) {
     let Ok(files) = pdfs else { return };
     for (path, _) in files {
-        if !targets.insert(path.clone()) {
+        if !targets.insert(write::place(path)) {
             *pdfs = Err(Refusal::SameTarget(path.display().to_string()));
             return;
         }

@@ -1,7 +1,8 @@
 //! Files written whole or not at all, and together where they belong together.
 
+use std::collections::BTreeSet;
 use std::fs::{self, File, Metadata};
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
 use super::Refusal;
@@ -63,6 +64,12 @@ pub(super) fn all<B: AsRef<[u8]>>(
     for (path, bytes) in files {
         staged.push(Staged::of(path, bytes.as_ref(), read_only)?);
     }
+    let mut places = BTreeSet::new();
+    for (path, _) in files {
+        if !places.insert(place(path)) {
+            return Err(Refusal::SameTarget(path.display().to_string()));
+        }
+    }
     let replaced: Vec<bool> = staged.iter().map(|staged| staged.replaced).collect();
     unfinished::uninterrupted(|| put_all(staged))?;
     let paths = files.iter().map(|(path, _)| path.clone());
@@ -117,6 +124,9 @@ impl Staged {
             && source::is_device(there)
         {
             let device = fs::OpenOptions::new().write(true).open(path).map_err(refused)?;
+            if device.is_terminal() {
+                return Err(Refusal::NotForATerminal("a file"));
+            }
             let content = Content::Device { device, bytes: bytes.to_vec() };
             return Ok(Self { path: path.to_owned(), replaced: false, content });
         }
@@ -221,6 +231,22 @@ fn led_to(path: &Path) -> io::Result<PathBuf> {
         at = at.parent().unwrap_or(Path::new("")).join(to);
     }
     Err(io::Error::other("it is a link that leads back to itself"))
+}
+
+/// Where a file is really written, by whatever name: two names of one place are equal.
+pub(super) fn place(path: &Path) -> PathBuf {
+    let target = led_to(path).unwrap_or_else(|_| path.to_path_buf());
+    let folder = match target.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    let folder = folder.canonicalize().unwrap_or_else(|_| folder.to_path_buf());
+    let name = target.file_name().unwrap_or_default();
+    // These systems make no difference between a.pdf and A.pdf.
+    match cfg!(any(windows, target_os = "macos")) {
+        true => folder.join(name.to_string_lossy().to_lowercase()),
+        false => folder.join(name),
+    }
 }
 
 /// The bytes in a file beside the one they are meant for, with its permissions if it is there.

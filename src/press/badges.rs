@@ -56,13 +56,15 @@ pub(super) fn badge(
     };
     let path = beside(name, sources);
     let read = || -> Result<Arc<Badge>, String> {
-        let mut file = opened(&path).map_err(|error| reason(&error))?;
+        let file = opened(&path).map_err(|error| reason(&error))?;
         let size = file.metadata().map_err(|error| reason(&error))?.len();
         if !LIMITS.badge_bytes.holds(size) {
             return Err(BadgeError::TooManyBytes.to_string());
         }
         let mut bytes = Vec::new();
-        file.read_to_end(&mut bytes).map_err(|error| reason(&error))?;
+        // No more than the limit: what a device gives has no end.
+        let most = LIMITS.badge_bytes.most;
+        file.take(most).read_to_end(&mut bytes).map_err(|error| reason(&error))?;
         read_badge(&bytes, grey).map_err(|error| error.to_string())
     };
     read().map_err(|reason| findings.push(unreadable(reason))).ok()

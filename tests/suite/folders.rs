@@ -39,6 +39,21 @@ fn hidden_files_and_endings_in_capitals_are_taken_for_what_they_are() {
     assert!(ran.err.ends_with("deckcard: no session files in in\n"), "{}", ran.err);
 }
 
+/// Some systems write names in capitals.
+#[test]
+fn names_in_capitals_are_known() {
+    let words = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("templates/words/en.toml");
+    let words = std::fs::read_to_string(words).expect("the English words");
+    let workdir = Workdir::new()
+        .file("in/BLOCK.TOML", "title = \"W\"\n[[week]]\nsessions = [\"S.TOML\"]\n")
+        .file("in/S.TOML", format!("language = \"NL.TOML\"\n{GOOD}"))
+        .file("in/NL.TOML", words);
+    for command in [&["block", "check", "in"][..], &["check", "in/S.TOML"], &["binder", "in"]] {
+        let ran = workdir.run(command);
+        assert_eq!(ran.exit, 0, "{command:?}: {}", ran.err);
+    }
+}
+
 #[test]
 fn a_folder_that_fails_stops_only_itself() {
     let workdir = Workdir::new().file("empty/readme.txt", "").file("s.toml", GOOD);

@@ -239,7 +239,14 @@ fn a_document_on_a_terminal_is_tamed() {
     // A terminal ends its lines with CR LF.
     let sign = seen.replace("\r\n", "\n").chars().find(|sign| *sign != '\n' && steers(*sign));
     assert_eq!(sign, None, "{seen:?}");
-    for line in ["print s.toml --into -", "preview s.toml -o -"] {
+    // Line ends of Windows are line ends.
+    let block =
+        "title = \"W\"\nbegins = 2027-01-11\ndays = [\"tue\"]\n[[week]]\nsessions = [\"s.toml\"]\n";
+    let workdir = workdir.file("block.toml", block);
+    let seen = workdir.on_a_terminal("\"$DECKCARD\" binder block.toml --ics -").unwrap_or_default();
+    assert!(seen.contains("BEGIN:VCALENDAR\r\n"), "{seen:?}");
+    assert!(!seen.contains("\\u000D"), "{seen:?}");
+    for line in ["print s.toml --into -", "preview s.toml -o -", "print s.toml --into /dev/tty"] {
         let seen = workdir.on_a_terminal(&format!("\"$DECKCARD\" {line}")).unwrap_or_default();
         assert!(seen.contains("is not for a terminal"), "{line}: {seen:?}");
         assert!(!seen.contains("%PDF") && !seen.contains("PNG\r\n"), "{line}: {seen:?}");

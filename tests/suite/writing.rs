@@ -83,6 +83,23 @@ fn the_summary_counts_sessions_of_one_name_once() {
     assert_eq!((ran.exit, ran.err.as_str()), (0, told));
 }
 
+/// Two names may be one place: a link leads from the one to the other.
+#[test]
+fn no_pdf_of_another_session_is_replaced_in_the_same_run() {
+    let workdir = Workdir::new().file("in/a.toml", GOOD).file("in/b.toml", GOOD);
+    symlink("b-25m.pdf", workdir.path("in/a-25m.pdf")).expect("a link");
+    let ran = workdir.run(&["print", "in"]);
+    assert_eq!(ran.exit, 2, "{}", ran.err);
+    assert!(ran.err.contains("in/b-25m.pdf was printed already in this run"), "{}", ran.err);
+    assert!(ran.err.ends_with("1 session printed, 2 files written; not printed: in/b.toml\n"));
+    let workdir = Workdir::new().file("block.toml", BLOCK).file("s.toml", GOOD);
+    symlink("six-weeks-of-evenings-25m.pdf", workdir.path("six-weeks-of-evenings-25yd.pdf"))
+        .expect("a link");
+    let ran = workdir.run(&["binder", "block.toml"]);
+    assert!(ran.exit == 2 && ran.err.contains("was printed already in this run"), "{}", ran.err);
+    assert!(!workdir.path("six-weeks-of-evenings-25m.pdf").exists());
+}
+
 #[test]
 fn both_pdfs_of_a_session_are_replaced_or_neither_is() {
     let workdir = Workdir::new()
