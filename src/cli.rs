@@ -115,6 +115,7 @@ struct Input {
 
 /// Runs the program on its arguments, the program's name first.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
+    unfinished::watch();
     let given: Vec<OsString> = arguments.into_iter().collect();
     let (mut reporter, done) = match Arguments::try_parse_from(&given) {
         Ok(Arguments { command }) => {

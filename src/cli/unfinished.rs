@@ -108,7 +108,7 @@ pub(super) fn uninterrupted<T>(work: impl FnOnce() -> T) -> T {
 
 /// Waits for signals, once a run.
 #[cfg(unix)]
-fn watch() {
+pub(super) fn watch() {
     use std::sync::Once;
     use std::thread;
 
@@ -143,7 +143,7 @@ fn watch() {
 
 /// Elsewhere a run that is stopped may leave its last temporary file.
 #[cfg(not(unix))]
-fn watch() {}
+pub(super) fn watch() {}
 
 #[cfg(all(test, unix))]
 mod tests {

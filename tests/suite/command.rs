@@ -94,6 +94,10 @@ impl Workdir {
 /// The program under test.
 const PROGRAM: &str = env!("CARGO_BIN_EXE_deckcard");
 
+/// Before a command of the shell that may wait without end; where there is no `timeout` it does.
+#[cfg(unix)]
+pub const LIMITED: &str = "$(command -v timeout && echo 10)";
+
 /// The demo sessions, in the order of their names.
 pub fn demo_sessions() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/sessions");

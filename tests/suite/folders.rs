@@ -70,6 +70,7 @@ mod unix {
     use std::path::Path;
 
     use super::*;
+    use crate::command::LIMITED;
 
     /// The administrator may open everything, so there is nothing to try.
     fn may_all_be_opened(path: &Path) -> bool {
@@ -88,7 +89,7 @@ mod unix {
             .file("shut/block.toml", block)
             .file("s.toml", GOOD);
         let shut = workdir.path("shut");
-        fs::set_permissions(&shut, Permissions::from_mode(0)).expect("a folder of ours");
+        fs::set_permissions(&shut, Permissions::from_mode(0o000)).expect("a folder of ours");
         let skipped = may_all_be_opened(&shut);
         for command in [
             &["check", "shut"][..],
@@ -146,10 +147,10 @@ mod unix {
                 2,
             ),
         ] {
-            let ran = workdir.shell(&format!("timeout 10 \"$DECKCARD\" {command}"));
+            let ran = workdir.shell(&format!("{LIMITED} \"$DECKCARD\" {command}"));
             assert_eq!(ran.exit, exit, "{command}: {}", ran.err);
         }
-        let ran = workdir.shell("timeout 10 \"$DECKCARD\" check pipe.toml");
+        let ran = workdir.shell(&format!("{LIMITED} \"$DECKCARD\" check pipe.toml"));
         assert_eq!(ran.err, "deckcard: cannot read pipe.toml: it is a pipe, not a file\n");
     }
 

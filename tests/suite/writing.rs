@@ -4,7 +4,7 @@
 use std::fs::{self, Permissions};
 use std::os::unix::fs::{FileTypeExt, PermissionsExt, symlink};
 
-use crate::command::{GOOD, Workdir};
+use crate::command::{GOOD, LIMITED, Workdir};
 
 const BLOCK: &str = "title = \"Six weeks of evenings\"\n[[week]]\nsessions = [\"s.toml\"]\n";
 
@@ -65,6 +65,16 @@ fn a_limit_on_the_size_of_files_is_said_in_words() {
     assert_eq!(ran.out.trim(), "2", "{}", ran.err);
     assert!(ran.err.contains("cannot write s-25m.pdf"), "{}", ran.err);
     assert_eq!(names(&workdir, ""), ["s.toml"]);
+}
+
+/// POSIX: 512 or 1,024 bytes; a table of the session is longer.
+#[test]
+fn an_answer_beyond_such_a_limit_is_said_in_words() {
+    let workdir = Workdir::new().file("s.toml", large());
+    let ran = workdir.shell("ulimit -f 1; \"$DECKCARD\" show s.toml >answer; echo $?");
+    assert_eq!(ran.out.trim(), "1", "{}", ran.err);
+    let told = "deckcard: cannot write to standard output: no file may be so large here\n";
+    assert_eq!(ran.err, told);
 }
 
 #[test]
@@ -224,12 +234,17 @@ fn a_device_is_written_to_and_never_replaced() {
     let ran = workdir.run(&["print", "s.toml", "--into", "/dev/null"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
     assert!(fs::metadata("/dev/null").expect("a device").file_type().is_char_device());
+    if std::path::Path::new("/dev/full").exists() {
+        let ran = workdir.run(&["print", "s.toml", "--into", "/dev/full"]);
+        assert_eq!(ran.exit, 2);
+        assert_eq!(ran.err, "deckcard: cannot write /dev/full: the disk is full\n");
+    }
     // A pipe is neither; nobody may ever read from it.
     assert_eq!(workdir.shell("mkfifo pipe.toml pipe.pdf").exit, 0);
     for command in
         ["fit s.toml --distance 700 -o pipe.toml --force", "print s.toml --into pipe.pdf"]
     {
-        let ran = workdir.shell(&format!("timeout 10 \"$DECKCARD\" {command}"));
+        let ran = workdir.shell(&format!("{LIMITED} \"$DECKCARD\" {command}"));
         assert_eq!(ran.exit, 2, "{command}: {}", ran.err);
         assert!(ran.err.contains("it is a pipe, not a file"), "{command}: {}", ran.err);
     }
