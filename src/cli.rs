@@ -1,5 +1,6 @@
 //! The command line: arguments to stages, stages to exit codes.
 
+mod answer;
 mod arguments;
 mod binder;
 mod block;
@@ -20,6 +21,7 @@ mod schema;
 mod sheets;
 mod show;
 mod stocks;
+mod unfinished;
 mod week;
 mod write;
 
@@ -30,17 +32,19 @@ use std::path::{Path, PathBuf};
 use clap::error::{ContextKind, ContextValue};
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::finding::visible;
 use crate::reader::FileKind;
 use crate::source::reason;
 use arguments::pool;
 pub use commands::program;
+use reporter::Reporter;
 
 /// How a run ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Exit {
     /// No error; there may be warnings and notes.
     Clean = 0,
-    /// An error in a file.
+    /// An error in a file, or an answer that did not reach standard output whole.
     Errors = 1,
     /// Wrong use of the program, or the system refused.
     Refused = 2,
@@ -111,41 +115,78 @@ struct Input {
 
 /// Runs the program on its arguments, the program's name first.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
-    let arguments = match Arguments::try_parse_from(arguments) {
-        Ok(arguments) => arguments,
-        Err(error) => {
-            let error = without_dashes(error);
-            // Help and version are answers, not errors. A closed pipe is no fault.
-            let _ = error.print();
-            return if error.use_stderr() { Exit::Refused } else { Exit::Clean };
+    unfinished::watch();
+    let given: Vec<OsString> = arguments.into_iter().collect();
+    let (mut reporter, done) = match Arguments::try_parse_from(&given) {
+        Ok(Arguments { command }) => {
+            let mut reporter = Reporter::new(command.format());
+            let done = command.run(&mut reporter);
+            (reporter, done)
         }
-    };
-    let done = match arguments.command {
-        Command::Print(arguments) => print::run(&arguments),
-        Command::Check(arguments) => check::run(&arguments),
-        Command::Show(arguments) => show::run(&arguments),
-        Command::Fit(arguments) => fit::run(&arguments),
-        Command::Lanes(arguments) => lanes::run(&arguments),
-        Command::Pace(arguments) => pace::run(&arguments),
-        Command::Stocks(arguments) => stocks::run(&arguments),
-        Command::Preview(arguments) => preview::run(&arguments),
-        Command::Draft(arguments) => draft::run(&arguments),
-        Command::Binder(arguments) => binder::run(&arguments),
-        Command::Block(arguments) => block::run(&arguments),
-        Command::Explain(arguments) => explain::run(&arguments),
-        Command::Schema => schema::run(),
-        Command::Completions(arguments) => completions::run(&arguments),
-    };
-    done.unwrap_or_else(|refusal| {
-        // The program that closed the pipe has read enough.
-        if let Refusal::Output(error) = &refusal
-            && error.kind() == io::ErrorKind::BrokenPipe
-        {
-            return Exit::Clean;
+        Err(error) if error.use_stderr() => {
+            return Reporter::new(format_asked_for(&given)).misused(&misuse(&given, error));
         }
-        eprintln!("deckcard: {refusal}");
-        Exit::Refused
-    })
+        // Help and version are answers, not errors.
+        Err(error) => (Reporter::new(Format::Human), answer::page(&error.to_string())),
+    };
+    if let Err(refusal) = done {
+        reporter.refused(&refusal);
+    }
+    reporter.finish()
+}
+
+impl Command {
+    fn run(&self, reporter: &mut Reporter) -> Result<(), Refusal> {
+        match self {
+            Self::Print(arguments) => print::run(arguments, reporter),
+            Self::Check(arguments) => check::run(arguments, reporter),
+            Self::Show(arguments) => show::run(arguments, reporter),
+            Self::Fit(arguments) => fit::run(arguments, reporter),
+            Self::Lanes(arguments) => lanes::run(arguments, reporter),
+            Self::Pace(arguments) => pace::run(arguments),
+            Self::Stocks(arguments) => stocks::run(arguments, reporter),
+            Self::Preview(arguments) => preview::run(arguments, reporter),
+            Self::Draft(arguments) => draft::run(arguments, reporter),
+            Self::Binder(arguments) => binder::run(arguments, reporter),
+            Self::Block(arguments) => block::run(arguments, reporter),
+            Self::Explain(arguments) => explain::run(arguments),
+            Self::Schema => schema::run(),
+            Self::Completions(arguments) => completions::run(arguments),
+        }
+    }
+
+    /// How findings are shown.
+    fn format(&self) -> Format {
+        match self {
+            Self::Print(arguments) => arguments.input.format,
+            Self::Check(arguments) => arguments.input.format,
+            Self::Show(arguments) => arguments.input.format,
+            Self::Fit(arguments) => arguments.format,
+            Self::Stocks(arguments) => arguments.format,
+            Self::Preview(arguments) => arguments.format,
+            Self::Binder(arguments) => arguments.format,
+            Self::Block(arguments) => arguments.format(),
+            Self::Lanes(_) | Self::Pace(_) | Self::Draft(_) | Self::Explain(_) => Format::Human,
+            Self::Schema | Self::Completions(_) => Format::Human,
+        }
+    }
+}
+
+/// The format that arguments ask for which cannot be understood as a whole.
+fn format_asked_for(given: &[OsString]) -> Format {
+    let is_json = |pair: &[OsString]| pair[0] == "--format" && pair[1] == "json";
+    match given.windows(2).any(is_json) || given.iter().any(|one| one == "--format=json") {
+        true => Format::Json,
+        false => Format::Human,
+    }
+}
+
+/// What is wrong with arguments, and how they are written. It quotes them, so they are read once more
+/// with all that steers a terminal written out: a line end in one must not pass for another message.
+fn misuse(given: &[OsString], error: clap::Error) -> String {
+    let shown = given.iter().map(|one| visible::line(&one.to_string_lossy()).into_owned());
+    let error = Arguments::try_parse_from(shown).err().unwrap_or(error);
+    without_dashes(error).to_string()
 }
 
 /// An option that a command does not have is no name of a file: the tip to write `--` before it
@@ -178,7 +219,7 @@ enum Refusal {
     #[error("no session files in {0}")]
     NoSessions(String),
     /// A file could not be written.
-    #[error("cannot write {path}: {}", reason(error))]
+    #[error("cannot write {path}: {}", write::why(error))]
     Write {
         /// The file or folder.
         path: String,
@@ -248,8 +289,14 @@ enum Refusal {
     #[error("{0}")]
     Block(#[from] crate::block::drafting::BlockDraftError),
     /// Standard output was refused.
-    #[error("cannot write to standard output: {0}")]
-    Output(#[from] io::Error),
+    #[error("cannot write to standard output: {}", reason(.0))]
+    Output(io::Error),
+    /// A file that is no text on a terminal.
+    #[error("{0} is not for a terminal; name a file, or lead standard output into one")]
+    NotForATerminal(&'static str),
+    /// Standard input holds one file.
+    #[error("standard input is named twice; it holds one file")]
+    InputTwice,
     /// There is no such finding.
     #[error("there is no finding \"{id}\"{}", nearest.as_ref().map(|n| format!("; did you mean \"{n}\"?")).unwrap_or_default())]
     NoSuchFinding {
@@ -261,6 +308,19 @@ enum Refusal {
 }
 
 impl Refusal {
+    /// Whether the program that read the answer has read enough, which is no fault.
+    fn is_a_closed_pipe(&self) -> bool {
+        matches!(self, Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe)
+    }
+
+    /// How a run ends that met with it.
+    fn exit(&self) -> Exit {
+        match self {
+            Self::Output(_) => Exit::Errors,
+            _ => Exit::Refused,
+        }
+    }
+
     /// The refusal of a file that is no session, with the command that opens it.
     fn no_session(path: &Path, kind: FileKind) -> Self {
         let hint = match kind {

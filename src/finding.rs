@@ -23,6 +23,7 @@
 pub mod human;
 pub mod json;
 pub mod short;
+pub mod visible;
 
 use std::ops::Range;
 

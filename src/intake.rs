@@ -57,7 +57,7 @@ pub fn of_loaded(loaded: Result<Source, LoadError>) -> Result<Intake, LoadError>
 /// Reads and checks a source that is loaded already; the club file is looked for beside it.
 pub fn take(source: Source) -> Intake {
     let folder = source.folder();
-    take_beside(source, &|name| source::load(&folder.join(name)))
+    take_beside(source, &|name| source::file(&folder.join(name)))
 }
 
 /// The same with a club file that is opened some other way.

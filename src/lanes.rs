@@ -6,6 +6,7 @@ mod split;
 
 use thiserror::Error;
 
+use crate::finding::visible;
 use crate::measure::{LIMITS, Seconds};
 use crate::reader::quoted;
 
@@ -85,7 +86,7 @@ pub fn lane_tables(seating: &[Seating], names: Names) -> Result<String, NamesToo
 
 /// Text that cannot end a comment.
 fn one_line(text: &str) -> String {
-    text.chars().map(|char| if char.is_control() { ' ' } else { char }).collect()
+    text.chars().map(|char| if visible::steers(char) { ' ' } else { char }).collect()
 }
 
 #[cfg(test)]

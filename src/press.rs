@@ -257,7 +257,7 @@ fn words(
         findings.push(unknown(title, String::new()));
         return None;
     };
-    match source::load(&beside(name, sources)) {
+    match source::file(&beside(name, sources)) {
         Ok(source) => {
             let words = words::read(&source, FileId(sources.len()), findings);
             sources.push(source);
@@ -273,7 +273,8 @@ fn words(
 
 /// Whether a name is meant as a file's rather than a built-in one.
 fn is_file_name(name: &str) -> bool {
-    name.ends_with(".toml") || name.contains(['/', '\\'])
+    let ends_in_toml = name.len().checked_sub(5).and_then(|start| name.get(start..));
+    ends_in_toml.is_some_and(|end| end.eq_ignore_ascii_case(".toml")) || name.contains(['/', '\\'])
 }
 
 /// A name beside the file that names it.

@@ -9,7 +9,7 @@
 //! assert!(source::from_bytes("tuesday.toml", b"title = \"\xff\"".to_vec()).is_err());
 //! ```
 
-use std::fs::File;
+use std::fs::{self, File, Metadata};
 use std::io::{self, Read};
 use std::ops::Range;
 use std::path::{Path, PathBuf};
@@ -119,12 +119,14 @@ pub fn reason(error: &io::Error) -> String {
         io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => "it is a file, not a folder",
         io::ErrorKind::StorageFull => "the disk is full",
         io::ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
+        io::ErrorKind::QuotaExceeded => "there is no room left for this user",
+        io::ErrorKind::FileTooLarge => "no file may be so large here",
         _ => return error.to_string(),
     };
     words.to_owned()
 }
 
-/// Reads a file; `-` is standard input.
+/// Reads a file; `-` is standard input. For a name that a file or an option gives, [`file`] is meant.
 ///
 /// Never reads more than the limit of bytes, 1 MiB, however large the file is.
 ///
@@ -133,30 +135,79 @@ pub fn reason(error: &io::Error) -> String {
 /// [`LoadError::Io`] where the system refuses the file; [`LoadError::Rejected`], with a finding to
 /// show, where it is too large, no UTF-8 or of a kind that is no text.
 pub fn load(path: &Path) -> Result<Source, LoadError> {
-    let shown = if path == Path::new("-") {
-        "standard input".to_owned()
-    } else {
-        path.display().to_string()
-    };
-    match read_limited(path) {
-        Ok(bytes) => from_bytes(&shown, bytes),
-        Err(error) => Err(LoadError::Io { path: shown, error }),
+    if path != Path::new("-") {
+        return file(path);
+    }
+    read("standard input", || limited(io::stdin().lock()))
+}
+
+/// Reads a file that is named inside another or by an option, where `-` names nothing: standard input
+/// holds one file.
+///
+/// # Errors
+///
+/// As [`load`].
+pub fn file(path: &Path) -> Result<Source, LoadError> {
+    read(&path.display().to_string(), || match path == Path::new("-") {
+        true => Err(io::Error::other("a file is to be named here, and - is none")),
+        false => limited(opened(path)?),
+    })
+}
+
+fn read(shown: &str, bytes: impl FnOnce() -> io::Result<Vec<u8>>) -> Result<Source, LoadError> {
+    match bytes() {
+        Ok(bytes) => from_bytes(shown, bytes),
+        Err(error) => Err(LoadError::Io { path: shown.to_owned(), error }),
     }
 }
 
-fn read_limited(path: &Path) -> io::Result<Vec<u8>> {
+fn limited(from: impl Read) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
-    let most = LIMITS.file_bytes.most + 1;
-    if path == Path::new("-") {
-        io::stdin().lock().take(most).read_to_end(&mut bytes)?;
-    } else {
-        let file = File::open(path)?;
-        if file.metadata()?.is_dir() {
-            return Err(io::Error::new(io::ErrorKind::IsADirectory, "it is a folder"));
-        }
-        file.take(most).read_to_end(&mut bytes)?;
-    }
+    from.take(LIMITS.file_bytes.most + 1).read_to_end(&mut bytes)?;
     Ok(bytes)
+}
+
+/// Opens a file, and nothing that only looks like one: a pipe would be waited for without end.
+pub(crate) fn opened(path: &Path) -> io::Result<File> {
+    let there = fs::metadata(path)?;
+    if !is_device(&there) {
+        is_a_file(&there)?;
+    }
+    File::open(path)
+}
+
+/// Says what is there where it is no file.
+pub(crate) fn is_a_file(there: &Metadata) -> io::Result<()> {
+    if there.is_file() {
+        return Ok(());
+    }
+    Err(match (there.is_dir(), is_pipe(there)) {
+        (true, _) => io::ErrorKind::IsADirectory.into(),
+        (_, true) => io::Error::other("it is a pipe, not a file"),
+        _ => io::Error::other("it is no file"),
+    })
+}
+
+#[cfg(unix)]
+fn is_pipe(there: &Metadata) -> bool {
+    std::os::unix::fs::FileTypeExt::is_fifo(&there.file_type())
+}
+
+#[cfg(not(unix))]
+fn is_pipe(_: &Metadata) -> bool {
+    false
+}
+
+/// Whether it takes or gives bytes one after the other, as a terminal does and /dev/null.
+#[cfg(unix)]
+pub(crate) fn is_device(there: &Metadata) -> bool {
+    std::os::unix::fs::FileTypeExt::is_char_device(&there.file_type())
+}
+
+/// Whether it takes or gives bytes one after the other.
+#[cfg(not(unix))]
+pub(crate) fn is_device(_: &Metadata) -> bool {
+    false
 }
 
 /// Makes a source of the bytes of a file that messages call `path`.

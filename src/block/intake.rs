@@ -48,11 +48,11 @@ pub fn open(path: &Path) -> Result<BlockIntake, LoadError> {
 /// its folder on.
 pub fn take(source: Source) -> BlockIntake {
     let folder = source.folder();
-    let reading = read(source, &|name| source::load(&folder.join(name)));
+    let reading = read(source, &|name| source::file(&folder.join(name)));
     let Reading { sources, block, mut findings, other } = reading;
     let shelf = Shelf {
-        open: &|name| intake::open(&folder.join(name)),
-        draft: &|block, entry| drafted(block, entry, &|name| source::load(&folder.join(name))),
+        open: &|name| intake::of_loaded(source::file(&folder.join(name))),
+        draft: &|block, entry| drafted(block, entry, &|name| source::file(&folder.join(name))),
     };
     let (checked, failed) = match block {
         Some(block) => check(block, &shelf, &mut findings),

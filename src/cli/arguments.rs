@@ -1,11 +1,13 @@
 //! Values of arguments: read the same way, with the same message, for every command.
 
 use std::fmt;
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::measure::{Bound, Date, Distance, LIMITS, Pool, Seconds, TimeOfDay, Unit};
 use crate::reader::nearest;
 use crate::reader::trade_words::{TradeWord, not_a_word};
+use crate::source::is_device;
 use crate::stock::Stock;
 
 /// A pool: "25 m".
@@ -127,12 +129,14 @@ fn name_ending(text: &str, ending: &str) -> Result<PathBuf, String> {
     let path = PathBuf::from(text);
     match ends_in(&path, ending) || text == "-" {
         true => Ok(path),
+        // What is written to a device replaces nothing.
+        false if fs::metadata(&path).is_ok_and(|there| is_device(&there)) => Ok(path),
         false => Err(format!("the name of this file ends in .{ending}")),
     }
 }
 
 /// Whether a name has this ending, in capitals or not.
-fn ends_in(path: &Path, ending: &str) -> bool {
+pub(super) fn ends_in(path: &Path, ending: &str) -> bool {
     path.extension().is_some_and(|end| end.eq_ignore_ascii_case(ending))
 }
 

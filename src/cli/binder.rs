@@ -1,11 +1,11 @@
 //! `deckcard binder BLOCK`
 
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+use super::arguments::ends_in;
 use super::print::epoch;
 use super::reporter::Reporter;
-use super::{Exit, Format, Refusal, block as block_command, write};
+use super::{Format, Refusal, answer, block as block_command, pages, write};
 use crate::binder::{Binding, Gathered, Outline, Sides, bind, gather};
 use crate::block::CheckedBlock;
 use crate::finding::Finding;
@@ -41,30 +41,31 @@ pub(super) struct Arguments {
     ics: Option<PathBuf>,
     /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    pub format: Format,
 }
 
 /// Binds a block whose sessions are all without errors.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::of_print(arguments.format).of_block();
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
+    reporter.on_paper_only().of_block();
     let made = epoch::from_environment()?;
     let file = block_command::block_file(&arguments.file)?;
     let intake = block_command::opened(&file)?;
-    block_command::report(&intake, &mut reporter);
-    let Some(block) = &intake.checked else { return Ok(reporter.finish()) };
-    let Some((_, first)) = block.sessions().next() else { return Ok(reporter.finish()) };
+    block_command::report(&intake, reporter);
+    let Some(block) = &intake.checked else { return Ok(()) };
+    let Some((_, first)) = block.sessions().next() else { return Ok(()) };
     let session = &first.ready.session;
     let pools = match arguments.pool {
         Some(pool) => vec![pool],
         None if arguments.as_written => vec![session.pool.value],
         None => vec![session.pool.value, session.other_pool],
     };
-    let Some(stock) = stock(arguments.stock.as_deref(), session.pool.value, &mut reporter) else {
-        return Ok(reporter.finish());
+    let Some(stock) = stock(arguments.stock.as_deref(), session.pool.value, reporter) else {
+        return Ok(());
     };
     let sides = if arguments.single_sided { Sides::One } else { Sides::Both };
     let binding = Binding::new(stock, sides);
     let mut reported = Reported::default();
+    let mut files = Vec::new();
     for pool in &pools {
         let Gathered { outline, found } = gather(block, *pool, &binding);
         for (findings, sources) in &found {
@@ -75,26 +76,25 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             reporter.unreviewed(&words.language);
         }
         let bytes = bytes(block, &outline, &binding, &words, made)?;
-        let path = target(&file, arguments, *pool, pools.len() == 1)?;
-        write::whole(&path, &bytes)?;
-        reporter.note(format_args!("wrote {}", path.display()));
+        let path = target(&file, &block.title.value, arguments, *pool, pools.len() == 1)?;
+        files.push((path, bytes));
     }
-    if let Some(path) = &arguments.ics {
-        let text = calendar::ics(block);
-        if path == Path::new("-") {
-            io::stdout().lock().write_all(text.as_bytes())?;
-        } else {
-            write::whole(path, text.as_bytes())?;
-            reporter.note(format_args!("wrote {}", path.display()));
-        }
-        let left_out = calendar::undated(block);
-        if left_out > 0 {
-            let sessions = if left_out == 1 { "session has" } else { "sessions have" };
-            reporter
-                .note(format_args!("{left_out} {sessions} no day and left out of the calendar"));
-        }
+    let calendar = arguments.ics.as_ref().map(|path| (path, calendar::ics(block)));
+    let to_output = calendar.as_ref().filter(|(path, _)| *path == Path::new("-"));
+    if let Some((path, text)) = calendar.as_ref().filter(|_| to_output.is_none()) {
+        files.push((path.to_path_buf(), text.clone().into_bytes()));
     }
-    Ok(reporter.finish())
+    let wrote = write::all(&files, write::ReadOnly::Kept)?;
+    wrote.iter().for_each(|wrote| reporter.note(wrote));
+    if let Some((_, text)) = to_output {
+        answer::document(text)?;
+    }
+    let left_out = calendar::undated(block);
+    if calendar.is_some() && left_out > 0 {
+        let sessions = if left_out == 1 { "session has" } else { "sessions have" };
+        reporter.note(format_args!("{left_out} {sessions} no day and left out of the calendar"));
+    }
+    Ok(())
 }
 
 /// What was reported already, with the file it points into: all sessions share a club file.
@@ -151,9 +151,11 @@ fn stock(asked: Option<&str>, pool: Pool, reporter: &mut Reporter) -> Option<Sto
     stock
 }
 
-/// `NAME-25m.pdf` in a folder; a name asked for as it is, with the pool where there are two.
+/// `TITLE-25m.pdf` in a folder, for blocks in one folder are called differently; a name asked for as
+/// it is, with the pool where there are two.
 fn target(
     block: &Path,
+    title: &str,
     arguments: &Arguments,
     pool: Pool,
     alone: bool,
@@ -162,18 +164,19 @@ fn target(
         Some(stem) if path != Path::new("-") => stem.to_string_lossy().into_owned(),
         _ => "binder".to_owned(),
     };
+    let own = || pages::name_from(title).unwrap_or_else(|| stem(block));
     let with_pool = |stem: String| format!("{stem}-{}.pdf", pool.file_stem());
-    let is_pdf = |path: &&PathBuf| path.extension().is_some_and(|end| end == "pdf");
+    let is_pdf = |path: &&PathBuf| ends_in(path, "pdf");
     match arguments.output.as_ref() {
         Some(file) if is_pdf(&file) && alone => Ok(file.clone()),
         Some(file) if is_pdf(&file) => Ok(file.with_file_name(with_pool(stem(file)))),
         Some(folder) => {
             write::folder(folder)?;
-            Ok(folder.join(with_pool(stem(block))))
+            Ok(folder.join(with_pool(own())))
         }
         None => {
             let folder = block.parent().unwrap_or(Path::new(""));
-            Ok(folder.join(with_pool(stem(block))))
+            Ok(folder.join(with_pool(own())))
         }
     }
 }

@@ -3,13 +3,13 @@
 mod draft;
 
 use std::collections::BTreeSet;
-use std::io::{self, Write};
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 
 use super::reporter::Reporter;
-use super::{Exit, Format, Refusal};
+use super::{Format, Refusal, answer};
 use crate::block::drafting::BLOCK_FILE;
 use crate::block::{self, BlockIntake, keys};
 use crate::finding::Finding;
@@ -58,37 +58,43 @@ struct Input {
 }
 
 /// Runs one of the block's commands.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
     match &arguments.command {
         Command::Check { input, notes } => {
-            let mut reporter = Reporter::new(input.format).of_block().with_notes(*notes);
-            report(&opened(&block_file(&input.file)?)?, &mut reporter);
-            Ok(reporter.finish())
+            reporter.of_block().with_notes(*notes);
+            report(&opened(&block_file(&input.file)?)?, reporter);
+            Ok(())
         }
-        Command::Show { input, json } => show(input, *json),
-        Command::Draft(arguments) => draft::run(arguments),
+        Command::Show { input, json } => show(input, *json, reporter),
+        Command::Draft(arguments) => draft::run(arguments, reporter),
         Command::Schema => {
             let schema = schema::of(&keys::BLOCK, "A block of swimming sessions");
-            writeln!(io::stdout().lock(), "{schema:#}")?;
-            Ok(Exit::Clean)
+            answer::json(&schema)
         }
     }
 }
 
-fn show(input: &Input, json: bool) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::of_print(input.format).of_block();
-    let intake = opened(&block_file(&input.file)?)?;
-    report(&intake, &mut reporter);
-    if let Some(block) = &intake.checked {
-        let mut out = io::stdout().lock();
-        if json {
-            let value = report::block::json(block, &intake.findings, &intake.sources);
-            writeln!(out, "{value:#}")?;
-        } else {
-            write!(out, "{}", report::block::table(block))?;
+impl Arguments {
+    /// How findings are shown.
+    pub fn format(&self) -> Format {
+        match &self.command {
+            Command::Check { input, .. } | Command::Show { input, .. } => input.format,
+            Command::Draft(_) | Command::Schema => Format::Human,
         }
     }
-    Ok(reporter.finish())
+}
+
+fn show(input: &Input, json: bool, reporter: &mut Reporter) -> Result<(), Refusal> {
+    reporter.on_paper_only().of_block();
+    let intake = opened(&block_file(&input.file)?)?;
+    report(&intake, reporter);
+    match &intake.checked {
+        None => Ok(()),
+        Some(block) if json => {
+            answer::json(&report::block::json(block, &intake.findings, &intake.sources))
+        }
+        Some(block) => answer::page(&report::block::table(block)),
+    }
 }
 
 /// The block file named, or in the folder named the one that `block draft` writes.
@@ -96,11 +102,19 @@ pub(super) fn block_file(path: &Path) -> Result<PathBuf, Refusal> {
     if path == Path::new("-") || !path.is_dir() {
         return Ok(path.to_owned());
     }
-    let file = path.join(BLOCK_FILE);
-    match file.is_file() {
-        true => Ok(file),
-        false => Err(Refusal::NoBlockInFolder(path.display().to_string())),
+    let shown = path.display().to_string();
+    let refused = |error| Refusal::Folder { path: shown.clone(), error };
+    let mut named = Vec::new();
+    for entry in fs::read_dir(path).map_err(refused)? {
+        let name = entry.map_err(refused)?.file_name();
+        // In capitals too, as some systems write names.
+        if name.eq_ignore_ascii_case(BLOCK_FILE) {
+            named.push(name);
+        }
     }
+    // Of two, the one in small letters.
+    let file = named.into_iter().max().map(|name| path.join(name));
+    file.ok_or(Refusal::NoBlockInFolder(shown))
 }
 
 /// Opens a block; a file of another kind is refused.

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::reporter::Reporter;
-use super::{Exit, Input, Refusal, files, write};
+use super::{Input, Refusal, files, write};
 use crate::finding::{self, FileId, Finding};
 use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
@@ -19,7 +19,7 @@ const MOST_FIXES: usize = 1000;
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     #[command(flatten)]
-    input: Input,
+    pub input: Input,
     /// Write the changes that are certain into the session files: quotes around a time, a
     /// misspelt word, the nearest whole length. All else stays as it is, byte for byte
     #[arg(long)]
@@ -30,14 +30,14 @@ pub(super) struct Arguments {
 }
 
 /// Checks every file and reports what is found.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(arguments.input.format).with_notes(arguments.notes);
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
+    reporter.with_notes(arguments.notes);
     if arguments.fix && arguments.input.files.iter().any(|file| file == Path::new("-")) {
         return Err(Refusal::FixOfInput);
     }
-    for path in files::expand(&arguments.input.files)? {
+    for path in files::expand(&arguments.input.files, reporter) {
         let opened = intake::open(&path).map_err(Refusal::from).and_then(|intake| {
-            if arguments.fix { fixed(&path, intake, &reporter) } else { Ok(intake) }
+            if arguments.fix { fixed(&path, intake, reporter) } else { Ok(intake) }
         });
         match opened {
             Ok(intake) if intake.kind == FileKind::Block => {
@@ -54,7 +54,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             Err(error) => reporter.refused(&error),
         }
     }
-    Ok(reporter.finish())
+    Ok(())
 }
 
 /// The file with its certain faults put right, written back if there were any.
@@ -73,7 +73,7 @@ fn fixed(path: &Path, mut intake: Intake, reporter: &Reporter) -> Result<Intake,
     if count > 0
         && let Some(source) = intake.sources.first()
     {
-        write::whole(path, source.text().as_bytes())?;
+        write::one(path, source.text().as_bytes(), write::ReadOnly::Kept)?;
         reporter.note(format_args!("{}: {count} put right", path.display()));
     }
     Ok(intake)

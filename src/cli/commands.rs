@@ -14,7 +14,10 @@ pub fn program() -> Program {
     list(&tree, &mut commands);
     let exits = [
         (Exit::Clean, "No error; there may be warnings and notes."),
-        (Exit::Errors, "An error in a file; no card of it is printed."),
+        (
+            Exit::Errors,
+            "An error in a file, of which no card is printed; or standard output is full.",
+        ),
         (Exit::Refused, "Wrong use, or a file cannot be read or written."),
     ];
     let (least, most) = (png::DPI.start(), number((*png::DPI.end()).into()));

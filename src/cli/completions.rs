@@ -1,11 +1,9 @@
 //! `deckcard completions SHELL`
 
-use std::io::{self, Write};
-
 use clap::CommandFactory;
 use clap_complete::Shell;
 
-use super::{Exit, Refusal};
+use super::{Refusal, answer};
 
 /// Arguments of `completions`.
 #[derive(Debug, clap::Args)]
@@ -15,11 +13,10 @@ pub(super) struct Arguments {
 }
 
 /// Prints the completions of a shell.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+pub(super) fn run(arguments: &Arguments) -> Result<(), Refusal> {
     let mut script = Vec::new();
     // The generator takes a refusal of its output for a fault of the program.
     let mut command = super::Arguments::command();
     clap_complete::generate(arguments.shell, &mut command, "deckcard", &mut script);
-    io::stdout().lock().write_all(&script)?;
-    Ok(Exit::Clean)
+    answer::document(&String::from_utf8_lossy(&script))
 }

@@ -1,13 +1,12 @@
 //! `deckcard draft`
 
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use super::arguments::{
     AskedDistance, asked_distance, date, minutes, pace, pool, time_of_day, word,
 };
 use super::reporter::Reporter;
-use super::{Exit, Format, Refusal, write};
+use super::{Refusal, answer, write};
 use crate::draft::{Booked, Drafted, Library, Wish, draft_beside};
 use crate::finding::Finding;
 use crate::measure::{Date, Pace, Pool, Seconds, TimeOfDay};
@@ -74,8 +73,7 @@ pub(super) struct Arguments {
 }
 
 /// Drafts a session and writes it.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let shown = arguments.output.display().to_string();
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
     let to_output = arguments.output == Path::new("-");
     if !to_output {
         write::may_take(&arguments.output, arguments.force)?;
@@ -85,38 +83,40 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         Some(path) => match with_own(path)? {
             Ok(library) => library,
             Err((file, findings)) => {
-                let mut reporter = Reporter::new(Format::Human);
                 reporter.report(&findings, &[file]);
-                return Ok(reporter.finish());
+                return Ok(());
             }
         },
     };
     let folder = arguments.output.parent().map(Path::to_path_buf).unwrap_or_default();
     let wish = wish(arguments);
-    let drafted = draft_beside(&wish, &library, &|name| source::load(&folder.join(name)))?;
+    let drafted = draft_beside(&wish, &library, &|name| source::file(&folder.join(name)))?;
     if to_output {
-        io::stdout().lock().write_all(drafted.text.as_bytes())?;
-    } else {
-        write::whole(&arguments.output, drafted.text.as_bytes())?;
+        answer::document(&drafted.text)?;
+        reporter.note(in_a_line(&drafted, &wish));
+        return Ok(());
     }
-    note(&drafted, &wish, (!to_output).then_some(shown.as_str()));
-    Ok(Exit::Clean)
+    let read_only = write::ReadOnly::unless(arguments.force);
+    let wrote = write::one(&arguments.output, drafted.text.as_bytes(), read_only)?;
+    let replaced = if wrote.replaced { ", in place of an earlier file" } else { "" };
+    let line = in_a_line(&drafted, &wish);
+    reporter.note(format_args!("{}: {line}{replaced}", wrote.path.display()));
+    Ok(())
 }
 
 /// One line for a person who watches the run.
-fn note(drafted: &Drafted, wish: &Wish, file: Option<&str>) {
-    let file = file.map(|file| format!("{file}: ")).unwrap_or_default();
+fn in_a_line(drafted: &Drafted, wish: &Wish) -> String {
     let (distance, seconds) = (drafted.distance.with_commas(), drafted.seconds);
     let left = wish.time.map(|time| time.less(seconds));
     let left = left.filter(|left| left.get() > 90);
     let left = left.map(|left| format!(", {} of the time left", left.spoken()));
-    eprintln!("{file}{}, {distance} in {seconds}{}", drafted.title, left.unwrap_or_default());
+    format!("{}, {distance} in {seconds}{}", drafted.title, left.unwrap_or_default())
 }
 
 /// The program's patterns with a club's own before them; or the club's file and what is wrong
 /// with it.
 fn with_own(path: &Path) -> Result<Result<Library, (Source, Vec<Finding>)>, Refusal> {
-    let own = match source::load(path) {
+    let own = match source::file(path) {
         Ok(own) => own,
         Err(LoadError::Rejected(rejected)) => {
             let (file, finding) = *rejected;

@@ -1,8 +1,6 @@
 //! `deckcard explain [ID]`
 
-use std::io::{self, Write};
-
-use super::{Exit, Refusal};
+use super::{Refusal, answer};
 use crate::finding::Rule;
 use crate::rules;
 
@@ -14,23 +12,20 @@ pub(super) struct Arguments {
 }
 
 /// Explains one rule, or lists all of them.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut out = io::stdout().lock();
-    match &arguments.id {
+pub(super) fn run(arguments: &Arguments) -> Result<(), Refusal> {
+    let Some(id) = &arguments.id else {
+        let row = |rule: &&Rule| {
+            format!("{:<22} {:<8} {}\n", rule.id, rule.severity.text(), rule.summary)
+        };
+        return answer::page(&rules::all().iter().map(row).collect::<String>());
+    };
+    match rules::by_id(id) {
+        Some(rule) => answer::page(&page(rule)),
         None => {
-            for rule in rules::all() {
-                writeln!(out, "{:<22} {:<8} {}", rule.id, rule.severity.text(), rule.summary)?;
-            }
+            let nearest = rules::nearest(id);
+            Err(Refusal::NoSuchFinding { id: id.clone(), nearest })
         }
-        Some(id) => match rules::by_id(id) {
-            Some(rule) => write!(out, "{}", page(rule))?,
-            None => {
-                let nearest = rules::nearest(id);
-                return Err(Refusal::NoSuchFinding { id: id.clone(), nearest });
-            }
-        },
     }
-    Ok(Exit::Clean)
 }
 
 /// All there is to say about a rule.

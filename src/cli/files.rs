@@ -1,36 +1,113 @@
 //! Which files a command works on.
 
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 use super::Refusal;
+use super::reporter::Reporter;
 
-/// The files named, a folder for the session files in it, in the order of names.
-pub(super) fn expand(named: &[PathBuf]) -> Result<Vec<PathBuf>, Refusal> {
-    let mut files = Vec::new();
+/// The files named, a folder for the session files in it, in the order of names. What cannot be
+/// looked into is reported, and the others are worked on.
+pub(super) fn expand(named: &[PathBuf], reporter: &mut Reporter) -> Vec<PathBuf> {
+    let mut files: Vec<PathBuf> = Vec::new();
     for path in named {
-        if path != Path::new("-") && path.is_dir() {
-            files.extend(in_folder(path)?);
+        if path == Path::new("-") {
+            match files.contains(path) {
+                true => reporter.refused(&Refusal::InputTwice),
+                false => files.push(path.clone()),
+            }
+        } else if path.is_dir() {
+            match in_folder(path, reporter) {
+                Ok(found) => files.extend(found),
+                Err(refusal) => reporter.refused(&refusal),
+            }
         } else {
             files.push(path.clone());
         }
     }
-    Ok(files)
+    files
 }
 
-fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Refusal> {
-    let shown = folder.display().to_string();
-    let refused = |error| Refusal::Folder { path: shown.clone(), error };
-    let mut files = Vec::new();
-    for entry in fs::read_dir(folder).map_err(refused)? {
-        let path = entry.map_err(refused)?.path();
-        if path.extension().is_some_and(|extension| extension == "toml") && path.is_file() {
-            files.push(path);
+/// What a file of a folder is to a command that looks for sessions, by its name.
+enum Named {
+    /// To be read.
+    Session,
+    /// Not to be seen by people, and mostly not made by them: macOS leaves `._name` beside each file
+    /// on a disk that is not its own.
+    Hidden,
+    /// A session that an editor added an ending to.
+    EndsInTxt,
+    Other,
+}
+
+impl Named {
+    fn of(path: &Path) -> Self {
+        let ends_in = |path: &Path, ending: &str| {
+            path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case(ending))
+        };
+        let is_hidden =
+            path.file_name().is_some_and(|name| name.as_encoded_bytes().starts_with(b"."));
+        let stem = path.file_stem().map(Path::new).unwrap_or(Path::new(""));
+        if ends_in(path, "toml") {
+            if is_hidden { Self::Hidden } else { Self::Session }
+        } else if ends_in(path, "txt") && ends_in(stem, "toml") && !is_hidden {
+            Self::EndsInTxt
+        } else {
+            Self::Other
         }
     }
-    if files.is_empty() {
-        return Err(Refusal::NoSessions(shown));
+}
+
+fn in_folder(folder: &Path, reporter: &Reporter) -> Result<Vec<PathBuf>, Refusal> {
+    let mut files = Vec::new();
+    for path in sorted(folder).map_err(|error| Refusal::Folder { path: shown(folder), error })? {
+        let path_shown = shown(&path);
+        match Named::of(&path) {
+            // A link that leads nowhere is read as well, to be reported.
+            Named::Session if !path.is_dir() => files.push(path),
+            Named::Session | Named::Other => {}
+            Named::Hidden => {
+                reporter.note(format_args!("{path_shown} is a hidden file, and passed over"));
+            }
+            Named::EndsInTxt => {
+                let better = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+                reporter.note(format_args!(
+                    "{path_shown} is passed over: its name ends in .txt; call it {}",
+                    better.unwrap_or_default()
+                ));
+            }
+        }
     }
-    files.sort();
-    Ok(files)
+    match files.is_empty() {
+        true => Err(Refusal::NoSessions(shown(folder))),
+        false => Ok(files),
+    }
+}
+
+fn sorted(folder: &Path) -> io::Result<Vec<PathBuf>> {
+    let mut paths = Vec::new();
+    for entry in fs::read_dir(folder)? {
+        paths.push(entry?.path());
+    }
+    paths.sort();
+    Ok(paths)
+}
+
+fn shown(path: &Path) -> String {
+    path.display().to_string()
+}
+
+/// The files without those that are named a second time, in other words or the same.
+pub(super) fn each_once(files: Vec<PathBuf>, reporter: &Reporter) -> Vec<PathBuf> {
+    let mut seen = std::collections::BTreeSet::new();
+    let mut once = Vec::with_capacity(files.len());
+    for path in files {
+        let real = fs::canonicalize(&path).unwrap_or_else(|_| path.clone());
+        match seen.insert(real) {
+            true => once.push(path),
+            false => reporter.note(format_args!("{} is named twice", path.display())),
+        }
+    }
+    once
 }

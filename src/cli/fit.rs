@@ -1,11 +1,10 @@
 //! `deckcard fit FILE`
 
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use super::arguments::{AskedDistance, asked_distance, minutes, pool, word};
 use super::reporter::Reporter;
-use super::{Exit, Format, Refusal, write};
+use super::{Format, Refusal, answer, write};
 use crate::finding::{Finding, Placed};
 use crate::fit::{Fitted, Wanted, fit};
 use crate::intake::{self, Intake, Ready};
@@ -31,7 +30,7 @@ pub(super) struct Arguments {
     force: bool,
     /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    pub format: Format,
 }
 
 /// What the session is to be fitted to.
@@ -53,13 +52,12 @@ struct Wish {
 }
 
 /// Fits a session file, and prints what is different in it.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(arguments.format);
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
     let written = intake::open(&arguments.file)?;
     reporter.report(&written.findings, &written.sources);
     let (Some(ready), Some(source)) = (&written.ready, written.sources.first()) else {
         return match written.kind {
-            FileKind::Session => Ok(reporter.finish()),
+            FileKind::Session => Ok(()),
             kind => Err(Refusal::no_session(&arguments.file, kind)),
         };
     };
@@ -69,27 +67,27 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         write::may_take(target, arguments.force)?;
     }
     let fitted = fit(source, &ready.session, &wanted)?;
-    tell_changes(&fitted, &ready.session.pool, &reporter);
+    tell_changes(&fitted, &ready.session.pool, reporter);
     // Read again beside the club file it names; what is new in it is reported as for any file.
     let again = intake::take(Source::new(source.path(), fitted.text.as_str()));
-    again.ready.iter().for_each(|ready| tell_lanes(&ready.written, &reporter));
+    again.ready.iter().for_each(|ready| tell_lanes(&ready.written, reporter));
     let new = findings_of_the_fit(&written, &again);
     if new.iter().any(|finding| reporter.shows(finding)) {
         reporter.note("in the fitted file:");
     }
     reporter.report(&new, &named(again.sources, target.as_deref()));
     if new.iter().any(Finding::is_error) {
-        return Ok(reporter.finish());
+        return Ok(());
     }
     match target {
-        None => io::stdout().lock().write_all(fitted.text.as_bytes())?,
+        None => answer::document(&fitted.text)?,
         Some(target) => {
-            write::whole(&target, fitted.text.as_bytes())?;
-            reporter.note(format_args!("wrote {}", target.display()));
-            tell_club(ready, source, &target, &reporter);
+            let read_only = write::ReadOnly::unless(arguments.force);
+            reporter.note(write::one(&target, fitted.text.as_bytes(), read_only)?);
+            tell_club(ready, source, &target, reporter);
         }
     }
-    Ok(reporter.finish())
+    Ok(())
 }
 
 impl Wish {

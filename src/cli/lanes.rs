@@ -1,11 +1,11 @@
 //! `deckcard lanes ROSTER.csv`
 
-use std::io::{self, Write};
 use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use super::{Exit, Refusal};
+use super::reporter::Reporter;
+use super::{Refusal, answer};
 use crate::lanes::{Names, Seating, lane_tables, read_roster, split};
 use crate::source;
 
@@ -40,13 +40,13 @@ enum NamesIn {
 
 /// Splits a roster: the tables to standard output, where they can be added to a session
 /// file, the seating to standard error.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
     let source = source::load(&arguments.roster)?;
     let roster = match read_roster(source.text()) {
         Ok(roster) => roster,
         Err(errors) => {
-            errors.iter().for_each(|error| eprintln!("{}, {error}", source.path()));
-            return Ok(Exit::Errors);
+            errors.iter().for_each(|error| reporter.fault_of(source.path(), error));
+            return Ok(());
         }
     };
     let seating = split(roster, arguments.lanes, arguments.most)?;
@@ -56,21 +56,20 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         NamesIn::Cards => Names::Cards,
     };
     let tables = lane_tables(&seating, names)?;
-    eprint!("{}", table(&seating));
+    rows(&seating).for_each(|row| reporter.note(row));
     // Added to a file whose last line is not ended, a heading needs a line of its own.
-    write!(io::stdout().lock(), "\n{tables}")?;
-    Ok(Exit::Clean)
+    answer::document(&format!("\n{tables}"))
 }
 
 /// A row for each lane: pace, spread, and who swims in it.
-fn table(seating: &[Seating]) -> String {
+fn rows(seating: &[Seating]) -> impl Iterator<Item = String> {
     let row = |(index, lane): (usize, &Seating)| {
         let swimmers = lane.swimmers.iter();
         let swimmers: Vec<String> =
             swimmers.map(|swimmer| format!("{} {}", swimmer.name, swimmer.pace)).collect();
         let (pace, spread) = (lane.pace().to_string(), lane.spread().spoken());
         let who = swimmers.join(", ");
-        format!("Lane {:<3} pace {pace:>5}  {spread:>5} apart  {who}\n", index + 1)
+        format!("Lane {:<3} pace {pace:>5}  {spread:>5} apart  {who}", index + 1)
     };
-    seating.iter().enumerate().map(row).collect()
+    seating.iter().enumerate().map(row)
 }

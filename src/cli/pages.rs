@@ -2,6 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
 use super::Refusal;
 use super::sheets::SheetOptions;
 use crate::finding::Finding;
@@ -105,4 +108,44 @@ pub(super) fn target(input: &Path, folder: Option<&Path>, name: &str) -> PathBuf
     };
     let folder = folder.or_else(|| input.parent()).unwrap_or(Path::new(""));
     folder.join(format!("{stem}-{name}"))
+}
+
+/// A name is cut at so many letters: file systems take 255 bytes, and a letter may have four.
+const MOST_OF_A_NAME: usize = 50;
+
+/// A title as the name of a file, in letters, digits and hyphens: "6 weeks: the mile" is
+/// "6-weeks-the-mile". None of a title without letters and digits.
+pub(super) fn name_from(title: &str) -> Option<String> {
+    let mut name = String::new();
+    for sign in title.nfc().filter(|sign| !is_combining_mark(*sign)) {
+        if sign.is_alphanumeric() {
+            name.extend(sign.to_lowercase());
+        } else if !name.is_empty() && !name.ends_with('-') {
+            name.push('-');
+        }
+    }
+    let name: String = name.chars().take(MOST_OF_A_NAME).collect();
+    let name = name.trim_end_matches('-');
+    (!name.is_empty()).then(|| name.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_title_names_a_file() {
+        for (title, name) in [
+            ("6 weeks: the mile", "6-weeks-the-mile"),
+            ("  ../etc/passwd\n", "etc-passwd"),
+            // One accent in two forms: e with an acute, and e with the acute behind it.
+            ("\u{c9}t\u{e9}", "\u{e9}t\u{e9}"),
+            ("E\u{301}te\u{301}", "\u{e9}t\u{e9}"),
+            ("\u{41b}\u{435}\u{442}\u{43e}", "\u{43b}\u{435}\u{442}\u{43e}"),
+        ] {
+            assert_eq!(name_from(title).as_deref(), Some(name), "{title}");
+        }
+        assert_eq!(name_from(" \u{1f3ca} ! "), None);
+        assert_eq!(name_from(&"ab ".repeat(99)).map(|name| name.chars().count()), Some(50));
+    }
 }

@@ -1,12 +1,13 @@
 //! `deckcard preview FILE`
 
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+use super::pages::Document;
 use super::reporter::Reporter;
 use super::sheets::SheetOptions;
 use super::stocks::OnStock;
-use super::{Exit, Format, Refusal, pages, write};
+use super::write::{ReadOnly, Wrote};
+use super::{Format, Refusal, answer, pages, write};
 use crate::check::CheckedSession;
 use crate::finding::{self, Finding};
 use crate::intake;
@@ -36,7 +37,7 @@ pub(super) struct Arguments {
     output: Option<PathBuf>,
     /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    pub format: Format,
     #[command(flatten)]
     on: OnStock,
     // Last, for its heading in the help.
@@ -45,41 +46,47 @@ pub(super) struct Arguments {
 }
 
 /// Writes a picture of one page.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::of_print(arguments.format);
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
+    reporter.on_paper_only();
     let mut intake = intake::open(&arguments.file)?;
     let mut findings = std::mem::take(&mut intake.findings);
-    let document = match &intake.ready {
+    let documents = match &intake.ready {
         Some(ready) => {
             let pools = pools(&ready.session, arguments);
             let (sheets, wishes) = (&arguments.sheets, arguments.on.wishes(false));
-            let sources = &mut intake.sources;
-            let documents =
-                pages::documents(ready, &pools, sheets, &wishes, sources, &mut findings)?;
-            documents.into_iter().next()
+            pages::documents(ready, &pools, sheets, &wishes, &mut intake.sources, &mut findings)
         }
-        None => None,
+        None => Ok(Vec::new()),
     };
+    let written = match documents {
+        Ok(documents) if !findings.iter().any(Finding::is_error) => {
+            documents.first().map(|document| written(document, arguments)).transpose()
+        }
+        documents => documents.map(|_| None),
+    };
+    // Whatever became of the picture.
     finding::in_file_order(&mut findings);
     reporter.report(&findings, &intake.sources);
     if intake.kind != FileKind::Session {
         return Err(Refusal::no_session(&arguments.file, intake.kind));
     }
-    if let Some(document) = document
-        && !findings.iter().any(Finding::is_error)
-    {
-        let picture = png::page(&document.bytes, arguments.page, arguments.dpi)?;
-        match &arguments.output {
-            Some(path) if path == Path::new("-") => io::stdout().lock().write_all(&picture)?,
-            path => {
-                let stem = pages::target(&arguments.file, None, &document.name);
-                let path = path.clone().unwrap_or_else(|| numbered(&stem, arguments.page));
-                write::whole(&path, &picture)?;
-                reporter.note(format_args!("wrote {}", path.display()));
-            }
+    if let Some(wrote) = written?.flatten() {
+        reporter.note(wrote);
+    }
+    Ok(())
+}
+
+/// Writes the picture; `None` where it went to standard output.
+fn written(document: &Document, arguments: &Arguments) -> Result<Option<Wrote>, Refusal> {
+    let picture = png::page(&document.bytes, arguments.page, arguments.dpi)?;
+    match &arguments.output {
+        Some(path) if path == Path::new("-") => answer::bytes(&picture, "a picture").map(|()| None),
+        path => {
+            let stem = pages::target(&arguments.file, None, &document.name);
+            let path = path.clone().unwrap_or_else(|| numbered(&stem, arguments.page));
+            write::one(&path, &picture, ReadOnly::Kept).map(Some)
         }
     }
-    Ok(reporter.finish())
 }
 
 /// The pools of the pages shown.

@@ -11,7 +11,8 @@ use std::path::{Path, PathBuf};
 use super::reporter::Reporter;
 use super::sheets::SheetOptions;
 use super::stocks::OnStock;
-use super::{Exit, Input, Refusal, files, pages, preview, week, write};
+use super::write::{ReadOnly, Wrote};
+use super::{Input, Refusal, files, pages, preview, week, write};
 use crate::measure::Pool;
 use crate::paint::pdf::Made;
 use batch::{Progress, Summary, each};
@@ -21,7 +22,7 @@ use session::Taken;
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     #[command(flatten)]
-    input: Input,
+    pub input: Input,
     /// Where the PDFs go; beside each session file without it
     #[arg(short, long, value_name = "DIR", value_parser = super::arguments::cards_folder)]
     output: Option<PathBuf>,
@@ -54,38 +55,41 @@ pub(super) struct Arguments {
 const SESSIONS_AT_A_TIME: usize = 256;
 
 /// Prints every session that is without errors, and reports on the others.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::of_print(arguments.input.format);
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
+    reporter.on_paper_only();
     if let Some(folder) = &arguments.output {
         write::folder(folder)?;
     }
     if arguments.week {
-        let files = files::expand(&arguments.input.files)?;
+        let files = files::expand(&arguments.input.files, reporter);
         let (paper, folder) = (arguments.sheets.paper(), arguments.output.as_deref());
         let made = epoch::from_environment()?;
         let job = week::Job { files, paper, pool: arguments.pool, folder, made };
-        week::run(&job, &mut reporter)?;
-        return Ok(reporter.finish());
+        return week::run(&job, reporter);
     }
     let made = epoch::from_environment()?;
-    let files = files::expand(&arguments.input.files)?;
-    let progress = Progress::of(files.len(), &reporter);
+    let files = files::expand(&arguments.input.files, reporter);
+    let files = files::each_once(files, reporter);
+    let progress = Progress::of(files.len(), reporter);
     let mut summary = Summary::default();
     if let Some(into) = &arguments.into {
         let taken = each(&files, |path| progress.after(|| session::take(path, arguments, made)));
         progress.end();
-        into::print(into, &files, taken, arguments, &mut reporter, &mut summary)?;
+        into::print(into, &files, taken, arguments, reporter, &mut summary);
     } else {
-        print_each(&files, arguments, made, &progress, &mut reporter, &mut summary);
+        print_each(&files, arguments, made, &progress, reporter, &mut summary);
     }
     if files.len() > 1 {
         reporter.note(summary);
     }
-    Ok(reporter.finish())
+    Ok(())
 }
 
 /// A PDF, or more of one session, each with the place it goes to.
 type Pdfs = Result<Vec<(PathBuf, Vec<u8>)>, Refusal>;
+
+/// What was written of a session.
+type Written = Result<Vec<Wrote>, Refusal>;
 
 /// One PDF for each version of each session.
 fn print_each(
@@ -111,21 +115,24 @@ fn print_each(
             claim(pdfs, &mut targets);
         }
         all.extend(batch::each_taken(painted, |done: Result<(Taken, Pdfs), Refusal>| {
-            done.map(|(taken, pdfs)| (taken, pdfs.and_then(written)))
+            done.map(|(taken, pdfs)| {
+                (taken, pdfs.and_then(|pdfs| write::all(&pdfs, ReadOnly::Kept)))
+            })
         }));
     }
     progress.end();
     for (path, done) in files.iter().zip(all) {
         match done {
             Ok((taken, written)) => {
-                taken.report(path, reporter, summary);
-                match written {
-                    Ok(paths) if files.len() == 1 => paths
-                        .iter()
-                        .for_each(|path| reporter.note(format_args!("wrote {}", path.display()))),
-                    Ok(paths) => summary.wrote(paths.len()),
-                    Err(refusal) => summary.refused(path, &refusal, reporter),
+                taken.report(path, reporter);
+                match &written {
+                    Ok(wrote) if files.len() == 1 => {
+                        wrote.iter().for_each(|wrote| reporter.note(wrote));
+                    }
+                    Ok(_) => {}
+                    Err(refusal) => reporter.refused(refusal),
                 }
+                summary.count(path, &taken, &written);
             }
             Err(refusal) => summary.refused(path, &refusal, reporter),
         }
@@ -152,18 +159,9 @@ fn pdfs(path: &Path, taken: &mut Taken, arguments: &Arguments) -> Pdfs {
 fn claim(pdfs: &mut Pdfs, targets: &mut BTreeSet<PathBuf>) {
     let Ok(files) = pdfs else { return };
     for (path, _) in files {
-        if !targets.insert(path.clone()) {
+        if !targets.insert(write::place(path)) {
             *pdfs = Err(Refusal::SameTarget(path.display().to_string()));
             return;
         }
     }
-}
-
-fn written(files: Vec<(PathBuf, Vec<u8>)>) -> Result<Vec<PathBuf>, Refusal> {
-    let mut paths = Vec::with_capacity(files.len());
-    for (path, bytes) in files {
-        write::whole(&path, &bytes)?;
-        paths.push(path);
-    }
-    Ok(paths)
 }

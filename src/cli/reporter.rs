@@ -1,15 +1,19 @@
 //! Findings and notes on standard error, in the format asked for.
+//!
+//! All that is said there is said here: data in it is written out, so that it steers no terminal,
+//! and what cannot be said, because standard error is full or closed, is not fatal.
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::env;
-use std::io::{self, IsTerminal};
+use std::fmt::Display;
+use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 
 use serde_json::Value;
 
-use super::{Exit, Format};
-use crate::finding::{self, Finding, Severity};
+use super::{Exit, Format, Refusal};
+use crate::finding::{self, Finding, Severity, visible};
 use crate::reader::FileKind;
 use crate::report::counted;
 use crate::rules;
@@ -41,10 +45,9 @@ pub(super) struct Reporter {
 }
 
 impl Reporter {
-    /// A reporter in `format`; colour only on a terminal, and never with NO_COLOR.
+    /// A reporter in `format`; colour only on a terminal that wants it.
     pub fn new(format: Format) -> Self {
-        let wanted = env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
-        let colour = wanted && io::stderr().is_terminal();
+        let colour = io::stderr().is_terminal() && wants_colour(|name| env::var(name).ok());
         Self {
             format,
             shown: Shown::ButNotes,
@@ -57,19 +60,23 @@ impl Reporter {
         }
     }
 
-    /// The same for a command that prints: what `check` says is not repeated.
-    pub fn of_print(format: Format) -> Self {
-        Self { shown: Shown::OnPaper, ..Self::new(format) }
+    /// Shows only what is seen on the paper; what `check` says is not repeated.
+    pub fn on_paper_only(&mut self) -> &mut Self {
+        self.shown = Shown::OnPaper;
+        self
     }
 
-    /// The same for a block, whose sessions `block check` looks at.
-    pub fn of_block(self) -> Self {
-        Self { checked_by: "block check", ..self }
+    /// Points to `block check`, which looks at the sessions of a block.
+    pub fn of_block(&mut self) -> &mut Self {
+        self.checked_by = "block check";
+        self
     }
 
-    /// The same with the notes, where they are asked for.
-    pub fn with_notes(self, asked: bool) -> Self {
-        if asked { Self { shown: Shown::All, ..self } } else { self }
+    /// Shows the notes too, where they are asked for.
+    pub fn with_notes(&mut self, asked: bool) {
+        if asked {
+            self.shown = Shown::All;
+        }
     }
 
     /// Whether a finding is shown, and not only counted.
@@ -91,9 +98,9 @@ impl Reporter {
         match self.format {
             Format::Human => {
                 let shown = self.shown_of(findings);
-                eprint!("{}", finding::human::render(&shown, sources, self.colour));
+                say(&finding::human::render(&shown, sources, self.colour));
             }
-            Format::Short => eprint!("{}", finding::short::render(findings, sources)),
+            Format::Short => say(&finding::short::render(findings, sources)),
             Format::Json => self.objects.extend(finding::json::array(findings, sources)),
         }
     }
@@ -109,16 +116,40 @@ impl Reporter {
         Cow::Owned(shown.into_iter().cloned().collect())
     }
 
-    /// Reports that a file could not be read; the run goes on with the others.
-    pub fn refused(&mut self, refusal: &impl std::fmt::Display) {
-        self.exit = Exit::Refused;
-        // Standard error stays one array for a program that reads it as JSON.
-        match self.format {
-            Format::Json => self.objects.push(serde_json::json!({
-                "file": null, "id": null, "severity": "error", "title": refusal.to_string(),
-            })),
-            Format::Human | Format::Short => eprintln!("deckcard: {refusal}"),
+    /// Reports that something could not be done; the run may go on with what is left.
+    pub fn refused(&mut self, refusal: &Refusal) {
+        // The program that closed the pipe has read enough.
+        if refusal.is_a_closed_pipe() {
+            return;
         }
+        self.exit = self.exit.max(refusal.exit());
+        self.fault(None, &format!("deckcard: {refusal}"), &refusal.to_string());
+    }
+
+    /// Reports a fault of a file whose lines are not drawn, such as a roster's.
+    pub fn fault_of(&mut self, path: &str, fault: &dyn Display) {
+        self.exit = self.exit.max(Exit::Errors);
+        self.fault(Some(path), &format!("{path}, {fault}"), &fault.to_string());
+    }
+
+    /// Standard error stays one array for a program that reads it as JSON.
+    fn fault(&mut self, file: Option<&str>, line: &str, title: &str) {
+        match self.format {
+            Format::Json => self.objects.push(finding::json::without_a_place(file, title)),
+            Format::Human | Format::Short => say(&format!("{}\n", visible::line(line))),
+        }
+    }
+
+    /// Reports that the arguments cannot be understood, with how they are written.
+    pub fn misused(mut self, message: &str) -> Exit {
+        self.exit = Exit::Refused;
+        match self.format {
+            Format::Json => {
+                self.objects.push(finding::json::without_a_place(None, message.trim_end()));
+            }
+            Format::Human | Format::Short => say(&visible::lines(message)),
+        }
+        self.finish()
     }
 
     /// The worst that happened so far.
@@ -127,9 +158,9 @@ impl Reporter {
     }
 
     /// Prints what is no finding, where a person reads it.
-    pub fn note(&self, note: impl std::fmt::Display) {
+    pub fn note(&self, note: impl Display) {
         if self.format == Format::Human {
-            eprintln!("{note}");
+            say(&format!("{}\n", visible::line(&note.to_string())));
         }
     }
 
@@ -154,9 +185,11 @@ impl Reporter {
         self.note(format_args!("{} is {kind}; no card is printed{hint}", path.display()));
     }
 
-    /// Whether a person watches the run.
+    /// Whether a person watches the run, on a terminal where a line can be drawn anew.
     pub fn is_watched(&self) -> bool {
-        self.format == Format::Human && io::stderr().is_terminal()
+        self.format == Format::Human
+            && io::stderr().is_terminal()
+            && env::var("TERM").as_deref() != Ok("dumb")
     }
 
     /// Ends the run: the array, if JSON was asked for, what was only counted, and the worst that
@@ -166,7 +199,7 @@ impl Reporter {
             self.note(line);
         }
         if self.format == Format::Json {
-            eprintln!("{:#}", Value::from(self.objects));
+            say(&format!("{}\n", visible::json(&format!("{:#}", Value::from(self.objects)))));
         }
         self.exit
     }
@@ -198,5 +231,40 @@ impl Left {
             (0, _) => format!("{notes}; {command} --notes shows {one}"),
             (_, _) => format!("{warnings} and {notes}; {command} --notes shows {one}"),
         })
+    }
+}
+
+/// Writes to standard error, and lets go of what it does not take: there is no other place to say
+/// so, and the work that was asked for is worth more than the words about it.
+fn say(text: &str) {
+    let mut err = io::stderr().lock();
+    let _ = err.write_all(text.as_bytes()).and_then(|()| err.flush());
+}
+
+/// Whether a terminal is wanted in colour: NO_COLOR set to anything says no (no-color.org), and so do
+/// CLICOLOR=0 (bixense.com/clicolors) and the terminal that can do nothing, TERM=dumb.
+fn wants_colour(variable: impl Fn(&str) -> Option<String>) -> bool {
+    let is = |name: &str, value: &str| variable(name).as_deref() == Some(value);
+    let without = variable("NO_COLOR").is_some_and(|value| !value.is_empty());
+    !without && !is("CLICOLOR", "0") && !is("TERM", "dumb")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn colour_is_left_out_where_a_variable_says_so() {
+        for (name, value, wanted) in [
+            ("TERM", "xterm-256color", true),
+            ("NO_COLOR", "", true),
+            ("CLICOLOR", "1", true),
+            ("NO_COLOR", "0", false),
+            ("CLICOLOR", "0", false),
+            ("TERM", "dumb", false),
+        ] {
+            let variable = |asked: &str| (asked == name).then(|| value.to_owned());
+            assert_eq!(wants_colour(variable), wanted, "{name}={value}");
+        }
     }
 }

@@ -1,12 +1,10 @@
 //! `deckcard show FILE…`
 
-use std::io::{self, Write};
-
 use serde_json::Value;
 
 use super::reporter::Reporter;
 use super::stocks::OnStock;
-use super::{Exit, Input, Refusal, files};
+use super::{Input, Refusal, answer, files};
 use crate::finding::{self, Finding};
 use crate::intake::{self, Ready};
 use crate::plan::{Version, Worked};
@@ -20,7 +18,7 @@ use crate::stock::Stock;
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     #[command(flatten)]
-    input: Input,
+    pub input: Input,
     /// Print JSON; an array where several files are named
     #[arg(long)]
     json: bool,
@@ -33,16 +31,15 @@ pub(super) struct Arguments {
 }
 
 /// Shows every session that can be worked out.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::of_print(arguments.input.format);
-    let mut out = io::stdout().lock();
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
+    reporter.on_paper_only();
     let mut objects = Vec::new();
-    let files = files::expand(&arguments.input.files)?;
+    let files = files::expand(&arguments.input.files, reporter);
     for (index, path) in files.iter().enumerate() {
         let intake = match intake::open(path) {
             Ok(intake) => intake,
             Err(error) => {
-                reporter.refused(&error);
+                reporter.refused(&error.into());
                 continue;
             }
         };
@@ -55,10 +52,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
             continue;
         }
         if arguments.card {
-            if index > 0 {
-                writeln!(out)?;
-            }
-            show_cards(intake, arguments, &mut reporter, &mut out)?;
+            show_cards(intake, arguments, index > 0, reporter)?;
             continue;
         }
         reporter.report(&intake.findings, &intake.sources);
@@ -67,24 +61,26 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         if arguments.json {
             objects.push(json::session(&worked, &intake.findings, &intake.sources));
         } else {
-            if index > 0 {
-                writeln!(out)?;
-            }
-            write!(out, "{}", table::session(&worked))?;
+            answer::page(&apart(index > 0, &table::session(&worked)))?;
         }
     }
     if arguments.json {
-        print_json(&mut out, objects, files.len())?;
+        print_json(objects, files.len())?;
     }
-    Ok(reporter.finish())
+    Ok(())
+}
+
+/// A table with an empty line before it where another is above.
+fn apart(is_below: bool, table: &str) -> String {
+    format!("{}{table}", if is_below { "\n" } else { "" })
 }
 
 /// The cards a session takes, on the stock asked for or on every one.
 fn show_cards(
     mut intake: intake::Intake,
     arguments: &Arguments,
+    is_below: bool,
     reporter: &mut Reporter,
-    out: &mut impl Write,
 ) -> Result<(), Refusal> {
     let table = intake.ready.as_ref().and_then(|ready| {
         cards_on_stocks(
@@ -97,7 +93,7 @@ fn show_cards(
     finding::in_file_order(&mut intake.findings);
     reporter.report(&intake.findings, &intake.sources);
     if let Some(table) = table {
-        write!(out, "{table}")?;
+        answer::page(&apart(is_below, &table))?;
     }
     Ok(())
 }
@@ -123,13 +119,13 @@ fn cards_on_stocks(
 }
 
 /// One session as an object, several as an array; nothing where the one cannot be shown.
-fn print_json(out: &mut impl Write, mut objects: Vec<Value>, files: usize) -> io::Result<()> {
+fn print_json(mut objects: Vec<Value>, files: usize) -> Result<(), Refusal> {
     match (files, objects.pop()) {
         (1, None) => Ok(()),
-        (1, Some(object)) => writeln!(out, "{object:#}"),
+        (1, Some(object)) => answer::json(&object),
         (_, last) => {
             objects.extend(last);
-            writeln!(out, "{:#}", Value::from(objects))
+            answer::json(&Value::from(objects))
         }
     }
 }

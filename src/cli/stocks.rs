@@ -1,11 +1,9 @@
 //! `deckcard stocks [FILE…]`, and the arguments that choose a stock.
 
-use std::io::{self, Write};
-
 use serde_json::Value;
 
 use super::reporter::Reporter;
-use super::{Exit, Format, Refusal};
+use super::{Format, Refusal, answer};
 use crate::finding;
 use crate::press::{self, Wishes};
 use crate::report::stocks;
@@ -22,7 +20,7 @@ pub(super) struct Arguments {
     json: bool,
     /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    pub format: Format,
 }
 
 /// The stock asked for on the command line, before the club's.
@@ -44,8 +42,7 @@ impl OnStock {
 }
 
 /// Lists the stocks.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
-    let mut reporter = Reporter::new(arguments.format);
+pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
     let mut listed = Vec::new();
     let asked: Vec<&str> = match arguments.files.is_empty() {
         true => Stock::names().collect(),
@@ -58,13 +55,14 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
         reporter.report(&findings, &sources);
         listed.extend(stock.map(|stock| (name.to_owned(), stock)));
     }
-    let mut out = io::stdout().lock();
     if arguments.json {
         let objects: Vec<Value> =
             listed.iter().map(|(name, stock)| stocks::json(name, stock)).collect();
-        writeln!(out, "{:#}", Value::from(objects))?;
-    } else if !listed.is_empty() {
-        write!(out, "{}", stocks::table(&listed))?;
+        answer::json(&Value::from(objects))
+    } else {
+        answer::page(&match listed.is_empty() {
+            true => String::new(),
+            false => stocks::table(&listed),
+        })
     }
-    Ok(reporter.finish())
 }

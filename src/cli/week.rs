@@ -34,7 +34,7 @@ pub(super) fn run(job: &Job, reporter: &mut Reporter) -> Result<(), Refusal> {
                 reporter.no_session(path, intake.kind);
             }
             Ok(intake) => intakes.push(intake),
-            Err(error) => reporter.refused(&error),
+            Err(error) => reporter.refused(&error.into()),
         }
     }
     // In the order of their days; those without one keep their places, at the end.
@@ -59,10 +59,10 @@ pub(super) fn run(job: &Job, reporter: &mut Reporter) -> Result<(), Refusal> {
     let bytes = pdf::write(&handout.sheets, &[], &meta)?;
     let beside = job.files.first().and_then(|file| file.parent());
     let path = job.folder.or(beside).unwrap_or(Path::new("")).join(name);
-    write::whole(&path, &bytes)?;
+    let wrote = write::one(&path, &bytes, write::ReadOnly::Kept)?;
     // Pages are fronts and backs by turns.
     let sheets = counted(handout.sheets.len() / 2, "sheet");
-    reporter.note(format_args!("wrote {}: {sheets} printed on both sides", path.display()));
+    reporter.note(format_args!("{wrote}: {sheets} printed on both sides"));
     Ok(())
 }
 

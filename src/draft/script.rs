@@ -7,6 +7,7 @@ use super::search::Found;
 use super::size::{SizedLine, SizedSet};
 use super::{Booked, Wish};
 use crate::check::Timing;
+use crate::finding::visible;
 use crate::measure::{Lengths, Seconds};
 use crate::reader::{quoted, quoted_list};
 use crate::session::Aim;
@@ -241,18 +242,19 @@ fn aim_text(aim: Aim) -> String {
     }
 }
 
-/// A text as comment lines.
+/// A text as comment lines, in which TOML allows no control sign.
 fn comment(text: &str) -> String {
     let mut out = String::from("#");
     let mut width = 1;
     for word in text.split_whitespace() {
+        let word = visible::line(word);
         let length = word.chars().count();
         if width > 1 && width + 1 + length > WIDTH {
             out.push_str("\n#");
             width = 1;
         }
         out.push(' ');
-        out.push_str(word);
+        out.push_str(&word);
         width += 1 + length;
     }
     out.push('\n');

@@ -2,7 +2,7 @@
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-use super::{Finding, Severity};
+use super::{Finding, Severity, visible};
 use crate::source::Source;
 
 /// Draws findings one below the other, in colour (ANSI sequences) if asked. Places whose file is
@@ -23,8 +23,8 @@ fn group<'a>(finding: &'a Finding, sources: &'a [Source]) -> Group<'a> {
         Severity::Warning => Level::WARNING,
         Severity::Note => Level::NOTE,
     };
-    let mut group =
-        Group::with_title(level.primary_title(finding.title.as_str()).id(finding.rule.id));
+    let title = visible::line(&finding.title);
+    let mut group = Group::with_title(level.primary_title(title).id(finding.rule.id));
     // One snippet for each file, the main place's file first.
     let mut files: Vec<usize> = Vec::new();
     for label in &finding.labels {
@@ -38,7 +38,7 @@ fn group<'a>(finding: &'a Finding, sources: &'a [Source]) -> Group<'a> {
         }
     }
     for help in &finding.help {
-        group = group.element(Level::HELP.message(help.as_str()));
+        group = group.element(Level::HELP.message(visible::lines(help)));
     }
     group
 }
@@ -57,9 +57,14 @@ fn snippet<'a>(
                 AnnotationKind::Context
             };
             let annotation = kind.span(inside(label.place.span(), source.text()));
-            if label.text.is_empty() { annotation } else { annotation.label(label.text.as_str()) }
+            match label.text.is_empty() {
+                true => annotation,
+                false => annotation.label(visible::line(&label.text)),
+            }
         });
-    Snippet::source(source.text()).path(source.path()).annotations(annotations)
+    Snippet::source(visible::in_place(source.text()))
+        .path(visible::line(source.path()))
+        .annotations(annotations)
 }
 
 /// The span, kept inside the text and on its letters.

@@ -15,6 +15,21 @@ pub fn array(findings: &[Finding], sources: &[Source]) -> Vec<Value> {
     findings.iter().map(|finding| object(finding, sources)).collect()
 }
 
+/// What is wrong with no place to show, as an object with the same keys: no rule found it.
+pub fn without_a_place(file: Option<&str>, title: &str) -> Value {
+    json!({
+        "file": file,
+        "id": null,
+        "severity": "error",
+        "title": title,
+        "line": null,
+        "column": null,
+        "labels": [],
+        "help": [],
+        "edits": [],
+    })
+}
+
 fn object(finding: &Finding, sources: &[Source]) -> Value {
     let file = finding.place().map_or(0, |place| place.file.0);
     let source = sources.get(file);

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::Finding;
+use super::{Finding, visible};
 use crate::source::Source;
 
 /// One line for each finding.
@@ -11,7 +11,7 @@ pub fn render(findings: &[Finding], sources: &[Source]) -> String {
     for finding in findings {
         let place = finding.place();
         let source = sources.get(place.map_or(0, |place| place.file.0));
-        let path = source.map_or("", Source::path);
+        let path = visible::line(source.map_or("", Source::path));
         // Writing to a string cannot fail.
         let _ = match (source, place) {
             (Some(source), Some(place)) => {
@@ -20,8 +20,13 @@ pub fn render(findings: &[Finding], sources: &[Source]) -> String {
             }
             _ => write!(out, "{path}: "),
         };
-        let _ =
-            writeln!(out, "{}[{}]: {}", finding.severity.text(), finding.rule.id, finding.title);
+        let _ = writeln!(
+            out,
+            "{}[{}]: {}",
+            finding.severity.text(),
+            finding.rule.id,
+            visible::line(&finding.title)
+        );
     }
     out
 }

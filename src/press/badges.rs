@@ -1,6 +1,6 @@
 //! The club's badge, read from its file once a run.
 
-use std::fs;
+use std::io::Read;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use xxhash_rust::xxh3::xxh3_128;
@@ -10,7 +10,7 @@ use super::rules::BADGE_UNREADABLE;
 use crate::drawing::badge::{Badge, BadgeError};
 use crate::finding::{Finding, Placed};
 use crate::measure::LIMITS;
-use crate::source::{Source, reason};
+use crate::source::{Source, opened, reason};
 
 /// A badge by the hash of its file.
 struct Known {
@@ -56,11 +56,15 @@ pub(super) fn badge(
     };
     let path = beside(name, sources);
     let read = || -> Result<Arc<Badge>, String> {
-        let size = fs::metadata(&path).map_err(|error| reason(&error))?.len();
+        let file = opened(&path).map_err(|error| reason(&error))?;
+        let size = file.metadata().map_err(|error| reason(&error))?.len();
         if !LIMITS.badge_bytes.holds(size) {
             return Err(BadgeError::TooManyBytes.to_string());
         }
-        let bytes = fs::read(&path).map_err(|error| reason(&error))?;
+        let mut bytes = Vec::new();
+        // No more than the limit: what a device gives has no end.
+        let most = LIMITS.badge_bytes.most;
+        file.take(most).read_to_end(&mut bytes).map_err(|error| reason(&error))?;
         read_badge(&bytes, grey).map_err(|error| error.to_string())
     };
     read().map_err(|reason| findings.push(unreadable(reason))).ok()

@@ -52,7 +52,7 @@ fn stock_of(
     let built_in = Stock::built_in(asked);
     // The file of a stock that comes with the program is none the coach could change.
     let is_own = built_in.is_none();
-    match built_in.map_or_else(|| source::load(path).map_err(why), Ok) {
+    match built_in.map_or_else(|| source::file(path).map_err(why), Ok) {
         Ok(source) => {
             let stock = stock::read(&source, FileId(sources.len()), turned, findings);
             sources.push(source);

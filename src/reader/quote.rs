@@ -1,8 +1,11 @@
 //! Text as it is written into a TOML file.
 
+use crate::finding::visible;
+
 /// `text` as a basic string with its quotes, whatever is in it.
 ///
-/// Quotes and backslashes are escaped, control characters written as `\u0007` (TOML 1.1, "String").
+/// Quotes and backslashes are escaped, control characters and what else steers a terminal or the order
+/// of reading written as `\u0007` (TOML 1.1, "String").
 /// Reading the string back gives `text` again.
 pub(crate) fn quoted(text: &str) -> String {
     let mut quoted = String::with_capacity(text.len() + 2);
@@ -10,7 +13,7 @@ pub(crate) fn quoted(text: &str) -> String {
     for letter in text.chars() {
         match letter {
             '"' | '\\' => quoted.extend(['\\', letter]),
-            letter if letter.is_control() => {
+            letter if visible::steers(letter) => {
                 quoted.push_str(&format!("\\u{:04X}", u32::from(letter)));
             }
             letter => quoted.push(letter),

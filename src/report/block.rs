@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use super::counted;
 use super::json::{metres, number};
 use crate::block::{BlockSession, CheckedBlock, CheckedWeek, weekday};
-use crate::finding::{self, Finding};
+use crate::finding::{self, Finding, visible};
 use crate::measure::{TrueLength, Unit};
 use crate::reader::trade_words::TradeWord;
 use crate::source::Source;
@@ -17,7 +17,7 @@ use crate::source::Source;
 /// Writing to a string cannot fail; the result of each `write!` is dropped for that.
 pub fn table(block: &CheckedBlock) -> String {
     let mut out = String::new();
-    let _ = writeln!(out, "{}", block.title.value);
+    let _ = writeln!(out, "{}", visible::line(&block.title.value));
     let _ = writeln!(out, "{}\n", facts(block));
     let _ = writeln!(out, "{:<32} {:>10} {:>8} {:>10}", "", "total", "growth", "longest");
     for week in &block.weeks {
@@ -35,7 +35,7 @@ fn facts(block: &CheckedBlock) -> String {
     facts.extend(block.from.as_ref().map(|from| format!("from {}", from.value.with_commas())));
     let goal = block.goal.as_ref();
     facts.extend(goal.map(|goal| format!("to {} without a stop", goal.value.with_commas())));
-    facts.extend(block.note.as_ref().map(|note| note.value.clone()));
+    facts.extend(block.note.as_ref().map(|note| visible::line(&note.value).into_owned()));
     facts.join(", ")
 }
 
@@ -52,7 +52,7 @@ fn week_lines(block: &CheckedBlock, week: &CheckedWeek, out: &mut String) {
         let tenths = growth.unsigned_abs();
         format!("{sign}{}.{} %", tenths / 10, tenths % 10)
     });
-    let title = week.title.as_ref().map_or("", |title| title.value.as_str());
+    let title = visible::line(week.title.as_ref().map_or("", |title| title.value.as_str()));
     let row = format!(
         "{name:<32} {:>10} {growth:>8} {:>10}  {title}",
         block.in_words(week.total),
@@ -80,10 +80,10 @@ fn session_line(session: &BlockSession, out: &mut String) {
         session.distance().with_commas(),
         plan.seconds.to_string(),
         session.longest.with_commas(),
-        plan.title.value,
-        plan.focus.value,
+        visible::line(&plan.title.value),
+        visible::line(&plan.focus.value),
         plan.goal,
-        session.file.as_deref().unwrap_or("drafted"),
+        visible::line(session.file.as_deref().unwrap_or("drafted")),
     );
 }
 

@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use crate::card::{Fault, Reading};
+use crate::finding::visible;
 use crate::plan::Version;
 use crate::press::Press;
 use crate::stock::Stock;
@@ -11,7 +12,7 @@ use crate::stock::Stock;
 /// and the smallest type is given.
 pub fn table(press: &Press, stocks: &[(String, Stock)], versions: [&Version; 2]) -> String {
     let mut out = String::new();
-    let title = &versions[0].plan.title.value;
+    let title = visible::line(&versions[0].plan.title.value);
     // Writing to a string cannot fail.
     let _ = writeln!(out, "{title}");
     let _ = writeln!(
@@ -20,6 +21,7 @@ pub fn table(press: &Press, stocks: &[(String, Stock)], versions: [&Version; 2])
         "stock", "pool", "cards", "swim line capitals", "all reads from"
     );
     for (name, stock) in stocks {
+        let name = &visible::line(name);
         let press = press.on(stock.clone());
         for version in versions {
             let _ = writeln!(out, "{}", line(name, &press, version));

@@ -117,7 +117,8 @@ pub(crate) fn number(value: u64) -> String {
 fn commands(commands: &[Command]) -> String {
     let mut text = format!(
         "FILE may be a folder of session files, or `-` for standard input. Club, stock, words and block \
-         files in a folder are named and left out. A file may have {} at most. `deckcard COMMAND --help` \
+         files in a folder are named and left out, and so are hidden files. Where a file is to be named, \
+         a pipe is none. A file may have {} at most. `deckcard COMMAND --help` \
          says the same on the screen.\n\n",
         figures::range(&LIMITS.file_bytes)
     );

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use serde_json::{Value, json};
 
+use crate::finding::visible;
 use crate::stock::{SWIM_ARC_MINUTES, Stock, cap_height_mm};
 
 /// The size after cutting as it is called: "4 x 6 in (101.6 x 152.4 mm)".
@@ -34,7 +35,7 @@ pub fn table(stocks: &[(String, Stock)]) -> String {
     for (name, stock) in stocks {
         let cap_mm = cap_height_mm(stock.reading, SWIM_ARC_MINUTES);
         rows.push([
-            name.clone(),
+            visible::line(name).into_owned(),
             size(stock),
             stock.orientation.to_string(),
             format!("{} mm", stock.margin),

@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use crate::finding::visible;
 use crate::plan::recut::Change;
 use crate::plan::{
     LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths,
@@ -24,12 +25,12 @@ pub fn session(worked: &Worked) -> String {
 /// Writing to a string cannot fail; the result of each `write!` is dropped for that.
 fn one_version(version: &Version, out: &mut String) {
     let plan = &version.plan;
-    let _ = writeln!(out, "{}", plan.title.value);
+    let _ = writeln!(out, "{}", visible::line(&plan.title.value));
     let mut facts = vec![
         format!("{} pool", plan.pool),
         plan.level.to_string(),
         plan.goal.to_string(),
-        format!("focus: {}", plan.focus.value),
+        format!("focus: {}", visible::line(&plan.focus.value)),
         format!("pace {}", plan.pace),
     ];
     if let Some(from) = plan.recut {
@@ -60,7 +61,8 @@ fn lanes(version: &Version, out: &mut String) {
 fn changes(plan: &Plan, version: &Version) -> String {
     let mut out = String::new();
     let mut block = |head: String, changes: &mut dyn Iterator<Item = &Change>| {
-        let lines: Vec<String> = changes.map(|change| format!("  {change}\n")).collect();
+        let lines: Vec<String> =
+            changes.map(|change| format!("  {}\n", visible::line(&change.to_string()))).collect();
         if !lines.is_empty() {
             let _ = write!(out, "\n{head}\n{}", lines.concat());
         }
@@ -68,7 +70,7 @@ fn changes(plan: &Plan, version: &Version) -> String {
     let from = plan.recut.map(|from| from.distance.with_commas());
     block(format!("recut from {}", from.unwrap_or_default()), &mut plan.changes.iter());
     for lane in &version.lanes {
-        let name = lane.lane.as_ref().map_or("", |lane| lane.name.value.as_str());
+        let name = visible::line(lane.lane.as_ref().map_or("", |lane| lane.name.value.as_str()));
         if lane.changes != plan.changes {
             block(format!("{name} recut"), &mut lane.changes.iter());
         }
@@ -81,7 +83,7 @@ fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
     let per_minute = metres_a_minute_tenths(total, part.seconds);
     let mut name = part.kind.text().to_owned();
     if let Some(title) = &part.title {
-        let _ = write!(name, ": {}", title.value);
+        let _ = write!(name, ": {}", visible::line(&title.value));
     }
     if let Some(starts) = part.starts {
         let _ = write!(name, ", {starts}");
@@ -165,7 +167,7 @@ fn against_the_clock(plan: &Plan) -> String {
 
 fn lane_line(plan: &Plan, out: &mut String) {
     let Some(lane) = &plan.lane else { return };
-    let name = format!("  {}, pace {}", lane.name.value, plan.pace);
+    let name = format!("  {}, pace {}", visible::line(&lane.name.value), plan.pace);
     let _ = writeln!(
         out,
         "{name:<44} {:>10} {:>4} lengths {:>16}{}",

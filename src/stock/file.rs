@@ -4,7 +4,7 @@ use toml::de::DeValue;
 
 use super::holes::{BoundEdge, Hole, Punch};
 use super::rules;
-use crate::finding::{FileId, Finding, Placed};
+use crate::finding::{FileId, Finding, Place, Placed};
 use crate::measure::Extent;
 use crate::reader::keys::{Form, keys};
 use crate::reader::rules::OVER_LIMIT;
@@ -111,6 +111,9 @@ impl Readable for Hole {
 }
 
 /// Reads a stock file, turned if asked, and reports everything wrong with it.
+///
+/// It has to hold together the way up it is written, whichever way up is asked for: a stock that is
+/// refused by itself is refused turned as well.
 pub fn read(
     source: &Source,
     file: FileId,
@@ -153,28 +156,38 @@ pub fn read(
         reading: reading.value,
         reading_place: Some(reading.place),
         footnotes: footnotes.value,
-        orientation: turned.or(orientation).unwrap_or(Orientation::Portrait),
+        orientation: orientation.unwrap_or(Orientation::Portrait),
         punch: punch.as_ref().map(|punch| punch.value),
         holes: Vec::new(),
         back,
     };
-    if let Some(punch) = &punch {
-        stock.holes.extend(punched(punch, bound.as_ref(), &stock, found));
-    }
-    stock.holes.extend(on_the_card(&by_hand, &stock, found));
-    let safe = stock.safe();
-    if found.len() == before && safe.width_pt().min(safe.height_pt()) < LEAST_SIDE_PT {
-        found.push(
-            Finding::new(&rules::STOCK_UNUSABLE, "margins and holes leave no room to print in")
-                .label(width.place, "")
-                .label(margin.place, "kept free at every edge")
-                .help(format!(
-                    "print needs {} mm across and down between them",
-                    (LEAST_SIDE_PT / 72.0 * 25.4).ceil()
-                )),
-        );
+    let ways_up = [Some(stock.orientation), turned.filter(|turned| *turned != stock.orientation)];
+    for (index, orientation) in ways_up.into_iter().flatten().enumerate() {
+        // What is wrong either way is said once.
+        if index > 0 && found.len() > before {
+            break;
+        }
+        stock.orientation = orientation;
+        stock.holes =
+            punch.iter().flat_map(|p| punched(p, bound.as_ref(), &stock, found)).collect();
+        let by_hand = on_the_card(&by_hand, &stock, found);
+        stock.holes.extend(by_hand);
+        let safe = stock.safe();
+        if found.len() == before && safe.width_pt().min(safe.height_pt()) < LEAST_SIDE_PT {
+            found.push(no_room(width.place, margin.place));
+        }
     }
     (found.len() == before).then_some(stock)
+}
+
+fn no_room(width: Place, margin: Place) -> Finding {
+    Finding::new(&rules::STOCK_UNUSABLE, "margins and holes leave no room to print in")
+        .label(width, "")
+        .label(margin, "kept free at every edge")
+        .help(format!(
+            "print needs {} mm across and down between them",
+            (LEAST_SIDE_PT / 72.0 * 25.4).ceil()
+        ))
 }
 
 fn check_margin(margin: &Placed<Extent>, found: &mut Vec<Finding>) {

@@ -163,28 +163,20 @@ fn the_identity_follows_from_the_content() {
     assert_ne!(identity("one-25m.pdf"), identity("two-25m.pdf"));
 }
 
-/// On a terminal, lent by util-linux's `script` where it is installed.
+#[cfg(unix)]
 #[test]
 fn a_long_run_that_is_watched_has_a_bar_and_takes_it_away() {
-    // Other systems have a `script` with other arguments.
-    let version = std::process::Command::new("script").arg("--version").output();
-    if !version.is_ok_and(|ran| String::from_utf8_lossy(&ran.stdout).contains("util-linux")) {
-        println!("skipped: the script of util-linux is not installed");
-        return;
-    }
     let mut workdir = Workdir::new();
     for number in 0..30 {
         workdir = workdir.file(&format!("in/s{number:02}.toml"), GOOD);
     }
-    let print = format!("'{}' print in -o out", env!("CARGO_BIN_EXE_deckcard"));
-    let mut script = std::process::Command::new("script");
-    script.args(["--quiet", "--return", "--command", &print, "/dev/null"]);
-    script.current_dir(workdir.path("")).stdin(std::process::Stdio::null());
-    let ran = script.output().expect("script runs");
-    assert!(ran.status.success(), "{ran:?}");
-    let seen = String::from_utf8_lossy(&ran.stdout);
+    let Some(seen) = workdir.on_a_terminal("\"$DECKCARD\" print in -o out") else { return };
     assert!(seen.contains("of 30 sessions"), "{seen}");
     // ECMA-48: erase in line; what is left is the summary.
     let left = seen.rsplit("\u{1b}[2K").next().unwrap_or_default();
     assert_eq!(left.trim(), "30 sessions printed, 60 files written");
+    // A terminal that cannot go back in its line has none.
+    let seen =
+        workdir.on_a_terminal("TERM=dumb \"$DECKCARD\" print in -o dumb").unwrap_or_default();
+    assert_eq!(seen.trim(), "30 sessions printed, 60 files written");
 }

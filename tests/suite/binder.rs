@@ -478,8 +478,12 @@ fn a_block_is_bound_for_both_pools() {
     let workdir = Workdir::new();
     let ran = workdir.run(&["binder", &block("first-400"), "-o", "out", "--ics", "days.ics"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    let metres = std::fs::read(workdir.path("out/block-25m.pdf")).expect("a binder");
-    let yards = std::fs::read(workdir.path("out/block-25yd.pdf")).expect("a binder");
+    let metres =
+        std::fs::read(workdir.path("out/first-400-ten-weeks-to-400-m-without-a-stop-25m.pdf"))
+            .expect("a binder");
+    let yards =
+        std::fs::read(workdir.path("out/first-400-ten-weeks-to-400-m-without-a-stop-25yd.pdf"))
+            .expect("a binder");
     for (bytes, pool) in [(&metres, "25 m"), (&yards, "25 yd")] {
         let pages = reader::read(bytes);
         assert!(pages[0].text.contains(&format!("{pool} pool")), "{}", pages[0].text);

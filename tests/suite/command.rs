@@ -43,8 +43,44 @@ impl Workdir {
 
     /// Runs the program with the command changed first.
     pub fn run_with(&self, arguments: &[&str], change: impl FnOnce(&mut Command)) -> Ran {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_deckcard"));
-        command.current_dir(self.folder.path()).args(arguments).env_remove("SOURCE_DATE_EPOCH");
+        let mut command = Command::new(PROGRAM);
+        command.args(arguments);
+        self.ended(command, change)
+    }
+
+    /// Runs a line of the shell in the folder; the program is `$DECKCARD` in it.
+    #[cfg(unix)]
+    pub fn shell(&self, line: &str) -> Ran {
+        let mut command = Command::new("sh");
+        command.args(["-c", line]).env("DECKCARD", PROGRAM);
+        self.ended(command, |command| {
+            command.stdin(std::process::Stdio::null());
+        })
+    }
+
+    /// Runs a line of the shell on a terminal, lent by util-linux's `script`: what is seen there, or
+    /// nothing where that is not installed. Other systems have a `script` with other arguments.
+    #[cfg(unix)]
+    pub fn on_a_terminal(&self, line: &str) -> Option<String> {
+        let version = Command::new("script").arg("--version").output();
+        if !version.is_ok_and(|ran| String::from_utf8_lossy(&ran.stdout).contains("util-linux")) {
+            println!("skipped: the script of util-linux is not installed");
+            return None;
+        }
+        let mut command = Command::new("script");
+        command.args(["--quiet", "--return", "--command", line, "/dev/null"]);
+        command.env("DECKCARD", PROGRAM).env_remove("NO_COLOR").env_remove("CLICOLOR");
+        command.env("TERM", "xterm");
+        Some(
+            self.ended(command, |command| {
+                command.stdin(std::process::Stdio::null());
+            })
+            .out,
+        )
+    }
+
+    fn ended(&self, mut command: Command, change: impl FnOnce(&mut Command)) -> Ran {
+        command.current_dir(self.folder.path()).env_remove("SOURCE_DATE_EPOCH");
         change(&mut command);
         let Output { status, stdout, stderr } = command.output().expect("the program runs");
         Ran {
@@ -54,6 +90,13 @@ impl Workdir {
         }
     }
 }
+
+/// The program under test.
+const PROGRAM: &str = env!("CARGO_BIN_EXE_deckcard");
+
+/// Before a command of the shell that may wait without end; where there is no `timeout` it does.
+#[cfg(unix)]
+pub const LIMITED: &str = "$(command -v timeout && echo 10)";
 
 /// The demo sessions, in the order of their names.
 pub fn demo_sessions() -> Vec<PathBuf> {

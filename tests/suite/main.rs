@@ -15,6 +15,7 @@ mod every_stock;
 mod findings;
 mod fit;
 mod fit_command;
+mod folders;
 mod guarantees;
 mod handout;
 mod invented;
@@ -41,6 +42,12 @@ mod show;
 mod stages;
 mod stocks;
 mod strange_input;
+#[cfg(unix)]
+mod streams;
 mod support;
+#[cfg(unix)]
+mod terminal;
 mod words;
+#[cfg(unix)]
+mod writing;
 mod wrong_use;

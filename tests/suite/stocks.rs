@@ -353,3 +353,36 @@ fn broken_stock_files_never_panic() {
         }
     }
 }
+
+/// By hand: a lanyard's worth of holes is not the matter, but an edge: three holes need more than the
+/// 150 mm of the top, and find 250 mm once the card is turned. `stocks` refuses the file; so does
+/// every command that prints on it, whichever way up.
+#[test]
+fn a_stock_that_is_refused_is_refused_turned_as_well() {
+    let stock = "name = \"Club card\"\nwidth = \"150 mm\"\nheight = \"250 mm\"\nmargin = \"5 mm\"\n\
+                 reading = \"500 mm\"\nfootnotes = \"350 mm\"\npunch = \"three-hole\"\nbound = \"top\"\n";
+    let hole = "name = \"Club card\"\nwidth = \"105 mm\"\nheight = \"148 mm\"\nmargin = \"5 mm\"\n\
+                reading = \"500 mm\"\nfootnotes = \"350 mm\"\n\
+                holes = [{ x = \"140 mm\", y = \"9 mm\", diameter = \"5 mm\" }]\n";
+    let workdir = Workdir::new().file("s.toml", GOOD).file("a.toml", stock).file("b.toml", hole);
+    for bad in ["a.toml", "b.toml"] {
+        for command in [
+            &["stocks", bad][..],
+            &["print", "s.toml", "--stock", bad],
+            &["print", "s.toml", "--stock", bad, "--landscape"],
+            &["preview", "s.toml", "--stock", bad, "--landscape"],
+            &["show", "s.toml", "--card", "--stock", bad, "--landscape"],
+        ] {
+            let ran = workdir.run(command);
+            assert_eq!(ran.exit, 1, "{command:?}: {}", ran.err);
+            assert_eq!(ran.err.matches("error[holes-off-edge]").count(), 1, "{}", ran.err);
+        }
+    }
+    assert!(!workdir.path("s-25m.pdf").exists());
+    // A hole that is on the card as it is written, and off it once the card is turned.
+    let turned = hole.replace("x = \"140 mm\", y = \"9 mm\"", "x = \"9 mm\", y = \"140 mm\"");
+    let workdir = Workdir::new().file("s.toml", GOOD).file("c.toml", turned);
+    assert_eq!(workdir.run(&["print", "s.toml", "--stock", "c.toml"]).exit, 0);
+    let ran = workdir.run(&["print", "s.toml", "--stock", "c.toml", "--landscape"]);
+    assert!(ran.exit == 1 && ran.err.contains("does not lie on the card"), "{}", ran.err);
+}

@@ -98,7 +98,7 @@ fn a_folder_stands_for_its_block() {
     }
     let ran = workdir.run(&["binder", "in", "--as-written"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert!(workdir.path("in/block-25m.pdf").exists(), "{}", ran.err);
+    assert!(workdir.path("in/weeks-25m.pdf").exists(), "{}", ran.err);
     for command in [&["block", "check", "other"][..], &["binder", "other"]] {
         let ran = workdir.run(command);
         let told = "deckcard: other is a folder without a block.toml; name a block file\n";

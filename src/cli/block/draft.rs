@@ -3,11 +3,12 @@
 use std::fs;
 use std::path::PathBuf;
 
-use crate::block::drafting::{BlockWish, DraftedFile, draft_block};
+use crate::block::drafting::{BLOCK_FILE, BlockWish, DraftedFile, draft_block};
 use crate::block::progression::{USUAL_GROWTH_PERCENT, USUAL_LONGEST_GROWTH_PERCENT};
 use crate::block::words::Weekday;
 use crate::cli::arguments::{date, distance, minutes, pace, pool, time_of_day, word};
-use crate::cli::{Exit, Refusal, write};
+use crate::cli::reporter::Reporter;
+use crate::cli::{Refusal, write};
 use crate::draft::Library;
 use crate::measure::{Date, Distance, LIMITS, Pace, Pool, Seconds, TimeOfDay};
 use crate::report::counted;
@@ -96,12 +97,12 @@ fn whole(text: &str, least: u64, most: u64) -> Result<u32, String> {
 }
 
 /// Drafts the block and writes its files, all or none.
-pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+pub(super) fn run(arguments: &Arguments, reporter: &Reporter) -> Result<(), Refusal> {
     let folder = &arguments.output;
     // The folder comes first: a club file is looked for from it on.
     let was_there = folder.exists();
     write::folder(folder)?;
-    let done = write_into(arguments);
+    let done = write_into(arguments, reporter);
     if done.is_err() && !was_there {
         // Only an empty folder is removed; what was written stays.
         let _ = fs::remove_dir(folder);
@@ -109,19 +110,28 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     done
 }
 
-fn write_into(arguments: &Arguments) -> Result<Exit, Refusal> {
+fn write_into(arguments: &Arguments, reporter: &Reporter) -> Result<(), Refusal> {
     let folder = &arguments.output;
     let library = Library::built_in()?;
-    let files = draft_block(&arguments.wish(), &library, &|name| source::load(&folder.join(name)))?;
+    let files = draft_block(&arguments.wish(), &library, &|name| source::file(&folder.join(name)))?;
     for DraftedFile { name, .. } in &files {
         write::may_take(&folder.join(name), arguments.force)?;
     }
-    for DraftedFile { name, text } in &files {
-        write::whole(&folder.join(name), text.as_bytes())?;
-    }
-    let sessions = counted(files.len().saturating_sub(1), "session");
-    eprintln!("wrote {} and {sessions}", folder.join("block.toml").display());
-    Ok(Exit::Clean)
+    // The file that names the others is the last of them.
+    let (blocks, sessions): (Vec<_>, Vec<_>) =
+        files.into_iter().partition(|file| file.name == BLOCK_FILE);
+    let all = sessions.into_iter().chain(blocks);
+    let all: Vec<(PathBuf, String)> =
+        all.map(|DraftedFile { name, text }| (folder.join(name), text)).collect();
+    let wrote = write::all(&all, write::ReadOnly::unless(arguments.force))?;
+    let sessions = counted(wrote.len().saturating_sub(1), "session");
+    let replaced = match wrote.iter().filter(|wrote| wrote.replaced).count() {
+        0 => String::new(),
+        count => format!(", in place of {}", counted(count, "earlier file")),
+    };
+    let block = folder.join(BLOCK_FILE);
+    reporter.note(format_args!("wrote {} and {sessions}{replaced}", block.display()));
+    Ok(())
 }
 
 impl Arguments {

@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 use indicatif::{ProgressBar, ProgressStyle};
 use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
+use super::Written;
+use super::session::Taken;
 use crate::cli::Refusal;
 use crate::cli::reporter::Reporter;
 use crate::report::counted;
@@ -70,22 +72,37 @@ impl Progress {
 pub(super) struct Summary {
     sessions: usize,
     files: usize,
+    replaced: usize,
     failed: Vec<PathBuf>,
 }
 
 impl Summary {
-    /// Counts a session without errors.
-    pub fn printed(&mut self) {
-        self.sessions += 1;
+    /// Counts a file and what was written of it alone. A session is printed once all of it is
+    /// written.
+    pub fn count(&mut self, path: &Path, taken: &Taken, written: &Written) {
+        self.session(path, taken, written.is_ok());
+        self.files(written);
     }
 
-    /// Counts files written.
-    pub fn wrote(&mut self, files: usize) {
-        self.files += files;
+    /// Counts a file of which `is_written` says whether it is on paper.
+    pub fn session(&mut self, path: &Path, taken: &Taken, is_written: bool) {
+        match taken.is_printable() {
+            None => {}
+            Some(true) if is_written => self.sessions += 1,
+            Some(_) => self.failed(path),
+        }
+    }
+
+    /// Counts what was written.
+    pub fn files(&mut self, written: &Written) {
+        for wrote in written.iter().flatten() {
+            self.files += 1;
+            self.replaced += usize::from(wrote.replaced);
+        }
     }
 
     /// Remembers a file of which no card is printed.
-    pub fn failed(&mut self, path: &Path) {
+    fn failed(&mut self, path: &Path) {
         self.failed.push(path.to_owned());
     }
 
@@ -101,6 +118,11 @@ impl fmt::Display for Summary {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (sessions, files) = (counted(self.sessions, "session"), counted(self.files, "file"));
         write!(f, "{sessions} printed, {files} written")?;
+        match self.replaced {
+            0 => {}
+            1 => write!(f, ", 1 of them in place of an earlier one")?,
+            many => write!(f, ", {many} of them in place of earlier ones")?,
+        }
         for (index, path) in self.failed.iter().enumerate() {
             let before = if index == 0 { "; not printed: " } else { ", " };
             write!(f, "{before}{}", path.display())?;

@@ -1,67 +1,76 @@
 //! All sessions in one PDF.
 
-use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::Arguments;
 use super::batch::Summary;
 use super::session::Taken;
+use super::{Arguments, Written};
 use crate::cli::pages::Cards;
 use crate::cli::reporter::Reporter;
-use crate::cli::{Refusal, preview, write};
+use crate::cli::write::{ReadOnly, Wrote};
+use crate::cli::{Refusal, answer, preview, write};
 use crate::drawing::Card;
 use crate::paint::pdf::{self, Meta};
 use crate::sheet::{Bookmark, Faces, Sheet};
 
-/// Prints what was taken, in the order of the files; reports those that failed.
+/// Prints what was taken, in the order of the files; reports what was found, whatever became of the
+/// file.
 pub(super) fn print(
     into: &Path,
     files: &[PathBuf],
-    taken: Vec<Result<Taken, Refusal>>,
+    mut taken: Vec<Result<Taken, Refusal>>,
     arguments: &Arguments,
     reporter: &mut Reporter,
     summary: &mut Summary,
-) -> Result<(), Refusal> {
+) {
     let mut pile = Pile::default();
-    for (path, one) in files.iter().zip(taken) {
+    for one in taken.iter_mut().flatten() {
+        pile.add(std::mem::take(&mut one.documents));
+    }
+    let written = written(into, pile, arguments);
+    for (path, one) in files.iter().zip(&taken) {
         match one {
-            Ok(mut taken) => {
-                taken.report(path, reporter, summary);
-                pile.add(std::mem::take(&mut taken.documents));
+            Ok(taken) => {
+                taken.report(path, reporter);
+                summary.session(path, taken, written.is_ok());
             }
-            Err(refusal) => summary.refused(path, &refusal, reporter),
+            Err(refusal) => summary.refused(path, refusal, reporter),
         }
     }
+    summary.files(&written);
+    match &written {
+        Ok(wrote) if files.len() == 1 && into != Path::new("-") => {
+            wrote.iter().for_each(|wrote| reporter.note(wrote));
+        }
+        Ok(_) => {}
+        Err(refusal) => reporter.refused(refusal),
+    }
+}
+
+/// Writes the one file, with pictures of its pages where asked for; nothing without a card.
+fn written(into: &Path, pile: Pile, arguments: &Arguments) -> Written {
     if pile.faces.is_empty() {
-        return Ok(());
+        return Ok(Vec::new());
     }
     let title = match into.file_stem() {
         Some(stem) if into != Path::new("-") => stem.to_string_lossy().into_owned(),
         _ => "sessions".to_owned(),
     };
     let bytes = pile.pdf(title, arguments)?;
-    if let Some(folder) = into.parent() {
+    if into == Path::new("-") {
+        answer::bytes(&bytes, "a PDF")?;
+        return Ok(vec![Wrote { path: into.to_owned(), replaced: false }]);
+    }
+    if let Some(folder) = into.parent().filter(|folder| *folder != Path::new("")) {
         write::folder(folder)?;
     }
-    if into == Path::new("-") {
-        io::stdout().lock().write_all(&bytes)?;
-        summary.wrote(1);
-        return Ok(());
-    }
-    let mut written = Vec::new();
+    let mut files = Vec::new();
     if arguments.preview {
-        written = preview::pictures(&into.with_extension(""), &bytes)?;
+        files = preview::pictures(&into.with_extension(""), &bytes)?;
     }
-    written.insert(0, (into.to_owned(), bytes));
-    for (path, bytes) in &written {
-        write::whole(path, bytes)?;
-        if files.len() == 1 {
-            reporter.note(format_args!("wrote {}", path.display()));
-        }
-    }
-    summary.wrote(written.len());
-    Ok(())
+    files.insert(0, (into.to_owned(), bytes));
+    write::all(&files, ReadOnly::Kept)
 }
 
 /// The cards of all sessions, and what leads to them.

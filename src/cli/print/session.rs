@@ -3,7 +3,6 @@
 use std::path::Path;
 
 use super::Arguments;
-use super::batch::Summary;
 use crate::check::CheckedSession;
 use crate::cli::Refusal;
 use crate::cli::pages::{self, Cards};
@@ -51,18 +50,19 @@ pub(super) fn take(
 }
 
 impl Taken {
-    /// Reports what was found, and counts the session.
-    pub fn report(&self, path: &Path, reporter: &mut Reporter, summary: &mut Summary) {
+    /// Whether it is a session that can be printed; `None` where it is none.
+    pub fn is_printable(&self) -> Option<bool> {
+        (self.kind == FileKind::Session).then(|| !self.findings.iter().any(Finding::is_error))
+    }
+
+    /// Reports what was found.
+    pub fn report(&self, path: &Path, reporter: &mut Reporter) {
         reporter.report(&self.findings, &self.sources);
         if let Some(language) = &self.unreviewed {
             reporter.unreviewed(language);
         }
         if self.kind != FileKind::Session {
             reporter.no_session(path, self.kind);
-        } else if self.findings.iter().any(Finding::is_error) {
-            summary.failed(path);
-        } else {
-            summary.printed();
         }
     }
 }
