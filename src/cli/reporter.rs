@@ -8,7 +8,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use super::{Exit, Format};
-use crate::finding::{self, Finding};
+use crate::finding::{self, FileId, Finding};
 use crate::reader::FileKind;
 use crate::source::Source;
 
@@ -18,6 +18,8 @@ pub(super) struct Reporter {
     colour: bool,
     objects: Vec<Value>,
     noted: BTreeSet<String>,
+    /// Faults of files that sessions share, by file, byte and what is said.
+    shared: BTreeSet<(String, usize, String)>,
     exit: Exit,
 }
 
@@ -26,19 +28,33 @@ impl Reporter {
     pub fn new(format: Format) -> Self {
         let wanted = env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
         let colour = wanted && io::stderr().is_terminal();
-        Self { format, colour, objects: Vec::new(), noted: BTreeSet::new(), exit: Exit::Clean }
+        let (objects, noted, shared) = (Vec::new(), BTreeSet::new(), BTreeSet::new());
+        Self { format, colour, objects, noted, shared, exit: Exit::Clean }
     }
 
-    /// Prints the findings of one session.
+    /// Prints the findings of one session; those of a file that it shares with others, such as the
+    /// club's, once in a run.
     pub fn report(&mut self, findings: &[Finding], sources: &[Source]) {
         if findings.iter().any(Finding::is_error) {
             self.exit = self.exit.max(Exit::Errors);
         }
+        let mut new: Vec<Finding> = findings.to_vec();
+        new.retain(|finding| self.is_new(finding, sources));
+        let findings = new.as_slice();
         match self.format {
             Format::Human => eprint!("{}", finding::human::render(findings, sources, self.colour)),
             Format::Short => eprint!("{}", finding::short::render(findings, sources)),
             Format::Json => self.objects.extend(finding::json::array(findings, sources)),
         }
+    }
+
+    /// Whether a finding was not reported before, in another session that has the same file.
+    fn is_new(&mut self, finding: &Finding, sources: &[Source]) -> bool {
+        let Some(place) = finding.place().filter(|place| place.file != FileId::MAIN) else {
+            return true;
+        };
+        let Some(file) = sources.get(place.file.0) else { return true };
+        self.shared.insert((file.path().to_owned(), place.start, finding.title.clone()))
     }
 
     /// Reports that a file could not be read; the run goes on with the others.

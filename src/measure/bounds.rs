@@ -105,6 +105,10 @@ limits! {
     reading_mm: "a reading distance", 1, 10_000, "mm";
     /// Bytes of a badge picture.
     badge_bytes: "the size of a badge picture", 1, 8 * 1024 * 1024, "bytes";
+    /// Pixels along an edge of a badge picture.
+    badge_edge: "an edge of a badge picture", 1, 8_000, "pixels";
+    /// Bytes of memory a badge picture takes while it is read. By colour and depth a pixel is 1 to 11.
+    badge_decoded: "a badge picture in memory", 1, 40 * 1024 * 1024, "bytes";
     /// Weeks in a block.
     weeks: "weeks in a block", 1, 104, "";
     /// Sessions in a week of a block.

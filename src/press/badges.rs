@@ -57,7 +57,7 @@ pub(super) fn badge(
     let path = beside(name, sources);
     let read = || -> Result<Arc<Badge>, String> {
         let size = fs::metadata(&path).map_err(|error| reason(&error))?.len();
-        if !LIMITS.badge_bytes.holds(size) {
+        if size > LIMITS.badge_bytes.most {
             return Err(BadgeError::TooManyBytes.to_string());
         }
         let bytes = fs::read(&path).map_err(|error| reason(&error))?;
