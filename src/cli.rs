@@ -261,6 +261,16 @@ enum Refusal {
     /// Names too long for a card.
     #[error("{0}")]
     Names(#[from] crate::lanes::NamesTooLong),
+    /// A name with signs that no font has.
+    #[error(
+        "the cards have no sign for {signs} in the name \"{name}\"; write it otherwise, or keep the names in comments"
+    )]
+    UnprintableName {
+        /// The name.
+        name: String,
+        /// The signs.
+        signs: String,
+    },
     /// Timed swims that give no pace.
     #[error("{0}")]
     Pace(#[from] crate::plan::critical::CriticalError),

@@ -8,7 +8,7 @@
 //! |---|---|---|
 //! | `cli` (on unless you say otherwise) | the `deckcard` program and all the features below | `clap`, `clap_complete`, `indicatif`, `tempfile` |
 //! | `excerpts` | findings drawn over the lines of the file: `finding::human` | `annotate-snippets` |
-//! | `roster` | lists of swimmers read from CSV and split into lanes | `csv` |
+//! | `roster` | lists of swimmers read from CSV and split into lanes | `encoding_rs` |
 //! | `calendar` | a block's sessions as an iCalendar file | `icalendar` |
 //! | `pictures` | pages of a PDF drawn as PNG | `hayro` |
 //!

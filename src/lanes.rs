@@ -11,7 +11,7 @@ use crate::measure::{LIMITS, Seconds};
 use crate::reader::quoted;
 
 #[cfg(feature = "roster")]
-pub use roster::{RosterError, RosterFault, read_roster};
+pub use roster::{Remark, Roster, RosterError, RosterFault, read_roster};
 pub use split::{Seating, SplitError, split};
 
 /// Someone on the roster.

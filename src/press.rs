@@ -13,7 +13,7 @@ use std::path::PathBuf;
 
 use badges::badge;
 pub use rules::RULES;
-pub use stocks::stock_asked_for;
+pub use stocks::{stock_asked_for, try_stock};
 use stocks::{stock_of_the_club, why};
 
 use crate::card::{Composed, Extras, Fault, back, compose};
@@ -192,17 +192,31 @@ impl<'a> Press<'a> {
 
     fn faults(&self, plan: &Plan, composed: &Composed) -> Vec<Finding> {
         let title = plan.title.place;
-        let finding = |fault: &Fault| finding_of(fault, plan, title);
-        let faults = &composed.faults;
-        let leaves_out = faults.iter().any(Fault::leaves_out);
-        match leaves_out.then(|| ordinary::too_small(&self.stock, &self.words)).flatten() {
-            // Once at the stock, whatever it does to the sets of a session.
-            Some(too_small) => {
-                let missing = faults.iter().filter(|fault| !fault.is_of_size());
-                std::iter::once(too_small).chain(missing.map(finding)).collect()
+        let finding = |fault: &Fault| {
+            let finding = finding_of(fault, plan, title);
+            match self.stock.reading_place.filter(|_| fault.is_of_size()) {
+                Some(place) => finding.label(place, "or have it read from nearer"),
+                None => finding,
             }
-            None => faults.iter().map(finding).collect(),
-        }
+        };
+        let faults = &composed.faults;
+        let of_stock =
+            faults.iter().any(Fault::is_of_size).then(|| self.stock_too_small()).flatten();
+        let Some(of_stock) = of_stock else { return faults.iter().map(finding).collect() };
+        // Once at the stock, whatever it does to the sets of a session; but a set that is left out
+        // is no matter of smaller type.
+        let is_said = |fault: &Fault| match of_stock.is_error() {
+            true => fault.is_of_size(),
+            false => fault.is_of_size() && !fault.leaves_out(),
+        };
+        let others: Vec<Finding> =
+            faults.iter().filter(|fault| !is_said(fault)).map(finding).collect();
+        std::iter::once(of_stock).chain(others).collect()
+    }
+
+    /// What is wrong with a stock of the coach's own that does not even hold an ordinary session.
+    pub fn stock_too_small(&self) -> Option<Finding> {
+        ordinary::too_small(&self.stock, &self.words)
     }
 }
 

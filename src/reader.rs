@@ -11,6 +11,7 @@
 //! | [`keys`] | what a key and a table are; the keys of a kind of file are declared by who reads it |
 //! | [`trade_words`] | closed lists of words, as strokes and efforts |
 //! | `spelling` | the word that was probably meant |
+//! | `marks` | how many marks one letter can carry |
 //! | `quote` | a text as TOML has it in quotes |
 //! | [`schema`] | the JSON Schema of a file, from its table of keys |
 //! | `rules` | the findings that all these share |
@@ -20,6 +21,7 @@
 //! that says how it is read.
 
 pub mod keys;
+mod marks;
 mod quote;
 pub(crate) mod rules;
 pub mod schema;
@@ -29,6 +31,7 @@ pub(crate) mod table;
 pub mod trade_words;
 pub(crate) mod value;
 
+pub(crate) use marks::weighed;
 pub(crate) use quote::{quoted, quoted_list};
 pub use rules::RULES;
 pub use spelling::nearest;

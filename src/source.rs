@@ -161,6 +161,38 @@ fn read(shown: &str, bytes: impl FnOnce() -> io::Result<Vec<u8>>) -> Result<Sour
     }
 }
 
+/// The bytes of a file that may be in any coding; `-` is standard input.
+///
+/// # Errors
+///
+/// [`LoadError::Io`] where the system refuses the file; [`LoadError::Rejected`] where it is too large.
+pub fn load_bytes(path: &Path) -> Result<Vec<u8>, LoadError> {
+    let shown = shown(path);
+    let bytes = match path == Path::new("-") {
+        true => limited(io::stdin().lock()),
+        false => opened(path).and_then(limited),
+    };
+    match bytes {
+        Ok(bytes) => within_limit(&shown, bytes),
+        Err(error) => Err(LoadError::Io { path: shown, error }),
+    }
+}
+
+/// What messages call a file.
+pub fn shown(path: &Path) -> String {
+    if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() }
+}
+
+fn within_limit(path: &str, bytes: Vec<u8>) -> Result<Vec<u8>, LoadError> {
+    if LIMITS.file_bytes.holds(bytes.len() as u64) {
+        return Ok(bytes);
+    }
+    let finding = Finding::new(&FILE_TOO_LARGE, "the file is larger than 1 MiB")
+        .label(Place::new(FileId::MAIN, 0..0), "")
+        .help("a session file has a few thousand characters; is this the right file?");
+    Err(LoadError::Rejected(Box::new((Source::new(path, ""), finding))))
+}
+
 fn limited(from: impl Read) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
     from.take(LIMITS.file_bytes.most + 1).read_to_end(&mut bytes)?;
@@ -218,12 +250,7 @@ pub(crate) fn is_device(_: &Metadata) -> bool {
 pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
     let reject =
         |source: Source, finding: Finding| Err(LoadError::Rejected(Box::new((source, finding))));
-    if !LIMITS.file_bytes.holds(bytes.len() as u64) {
-        let finding = Finding::new(&FILE_TOO_LARGE, "the file is larger than 1 MiB")
-            .label(Place::new(FileId::MAIN, 0..0), "")
-            .help("a session file has a few thousand characters; is this the right file?");
-        return reject(Source::new(path, ""), finding);
-    }
+    let bytes = within_limit(path, bytes)?;
     if let Some((_, what)) = OTHER_FILES.iter().find(|(start, _)| bytes.starts_with(start)) {
         let finding = Finding::new(&NOT_UTF8, format!("the file is {what} and no text"))
             .label(Place::new(FileId::MAIN, 0..0), "")

@@ -7,7 +7,7 @@ use super::{Input, Refusal, files, write};
 use crate::finding::{self, FileId, Finding};
 use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
-use crate::press::{Press, Wishes};
+use crate::press::{self, Press, Wishes};
 use crate::reader::FileKind;
 use crate::source::Source;
 use crate::{block, draft, fix, stock, words};
@@ -83,7 +83,10 @@ fn fixed(path: &Path, mut intake: Intake, reporter: &Reporter) -> Result<Intake,
 fn read_by_its_own(intake: &mut Intake) {
     let (Some(source), found) = (intake.sources.first(), &mut intake.findings) else { return };
     match intake.kind {
-        FileKind::Stock => drop(stock::read(source, FileId::MAIN, None, found)),
+        FileKind::Stock => {
+            let stock = stock::read(source, FileId::MAIN, None, found);
+            found.extend(stock.as_ref().and_then(press::try_stock));
+        }
         FileKind::Words => drop(words::read(source, FileId::MAIN, found)),
         FileKind::Patterns => draft::check_patterns(source, found),
         FileKind::Session | FileKind::Club | FileKind::Block => {}

@@ -6,8 +6,14 @@ use clap::ValueEnum;
 
 use super::reporter::Reporter;
 use super::{Refusal, answer};
-use crate::lanes::{Names, Seating, lane_tables, read_roster, split};
+use crate::lanes::{Names, Roster, Seating, Swimmer, lane_tables, read_roster, split};
+use crate::measure::Seconds;
+use crate::report::counted;
 use crate::source;
+use crate::typeset::face::missing;
+
+/// Errors of a roster that are printed: a wrong file has one on every line.
+const MOST_ERRORS: usize = 20;
 
 /// Arguments of `lanes`.
 #[derive(Debug, clap::Args)]
@@ -41,35 +47,66 @@ enum NamesIn {
 /// Splits a roster: the tables to standard output, where they can be added to a session
 /// file, the seating to standard error.
 pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
-    let source = source::load(&arguments.roster)?;
-    let roster = match read_roster(source.text()) {
+    let bytes = source::load_bytes(&arguments.roster)?;
+    let path = source::shown(&arguments.roster);
+    let Roster { swimmers, remarks } = match read_roster(&bytes) {
         Ok(roster) => roster,
         Err(errors) => {
-            errors.iter().for_each(|error| reporter.fault_of(source.path(), error));
+            errors.iter().take(MOST_ERRORS).for_each(|error| reporter.fault_of(&path, error));
+            if let Some(more @ 1..) = errors.len().checked_sub(MOST_ERRORS) {
+                reporter.note(format_args!("{path}: {} like these", counted(more, "more line")));
+            }
             return Ok(());
         }
     };
-    let seating = split(roster, arguments.lanes, arguments.most)?;
+    remarks.iter().for_each(|remark| reporter.note(format_args!("{path}, {remark}")));
+    if arguments.names == NamesIn::Cards {
+        printable(&swimmers)?;
+    }
+    let seating = split(swimmers, arguments.lanes, arguments.most)?;
     let names = match arguments.names {
         NamesIn::None => Names::Nowhere,
         NamesIn::Comments => Names::Comments,
         NamesIn::Cards => Names::Cards,
     };
     let tables = lane_tables(&seating, names)?;
-    rows(&seating).for_each(|row| reporter.note(row));
+    rows(&seating).into_iter().for_each(|row| reporter.note(row));
     // Added to a file whose last line is not ended, a heading needs a line of its own.
     answer::document(&format!("\n{tables}"))
 }
 
-/// A row for each lane: pace, spread, and who swims in it.
-fn rows(seating: &[Seating]) -> impl Iterator<Item = String> {
-    let row = |(index, lane): (usize, &Seating)| {
+/// Refuses names that no card could show.
+fn printable(swimmers: &[Swimmer]) -> Result<(), Refusal> {
+    let unprintable = swimmers.iter().find_map(|swimmer| {
+        let missing = missing(&swimmer.name);
+        (!missing.is_empty()).then(|| (swimmer.name.clone(), missing.into_iter().collect()))
+    });
+    match unprintable {
+        Some((name, signs)) => Err(Refusal::UnprintableName { name, signs }),
+        None => Ok(()),
+    }
+}
+
+/// A row for each lane: its pace, how many swim in it and how far apart they are, and who.
+fn rows(seating: &[Seating]) -> Vec<String> {
+    let together: Vec<String> = seating.iter().map(together).collect();
+    let width = together.iter().map(|text| text.chars().count()).max().unwrap_or_default();
+    let row = |((index, lane), together): ((usize, &Seating), &String)| {
         let swimmers = lane.swimmers.iter();
-        let swimmers: Vec<String> =
+        let who: Vec<String> =
             swimmers.map(|swimmer| format!("{} {}", swimmer.name, swimmer.pace)).collect();
-        let (pace, spread) = (lane.pace().to_string(), lane.spread().spoken());
-        let who = swimmers.join(", ");
-        format!("Lane {:<3} pace {pace:>5}  {spread:>5} apart  {who}", index + 1)
+        let (pace, who) = (lane.pace().to_string(), who.join(", "));
+        format!("Lane {:<3} pace {pace:>5}   {together:<width$}   {who}", index + 1)
     };
-    seating.iter().enumerate().map(row)
+    seating.iter().enumerate().zip(&together).map(row).collect()
+}
+
+/// "3 swimmers within 15 s": from the quickest to the slowest.
+fn together(lane: &Seating) -> String {
+    let count = counted(lane.swimmers.len(), "swimmer");
+    match lane.spread() {
+        Seconds::ZERO if lane.swimmers.len() == 1 => count,
+        Seconds::ZERO => format!("{count} at one pace"),
+        apart => format!("{count} within {}", apart.spoken()),
+    }
 }

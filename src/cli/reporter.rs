@@ -13,7 +13,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use super::{Exit, Format, Refusal};
-use crate::finding::{self, Finding, Severity, visible};
+use crate::finding::{self, FileId, Finding, Severity, visible};
 use crate::reader::FileKind;
 use crate::report::counted;
 use crate::rules;
@@ -41,6 +41,8 @@ pub(super) struct Reporter {
     colour: bool,
     objects: Vec<Value>,
     noted: BTreeSet<String>,
+    /// Faults of files that sessions share, by file, byte and what is said.
+    shared: BTreeSet<(String, usize, String)>,
     exit: Exit,
 }
 
@@ -56,6 +58,7 @@ impl Reporter {
             colour,
             objects: Vec::new(),
             noted: BTreeSet::new(),
+            shared: BTreeSet::new(),
             exit: Exit::Clean,
         }
     }
@@ -90,11 +93,15 @@ impl Reporter {
             }
     }
 
-    /// Prints the findings of one session.
+    /// Prints the findings of one session; those of a file that it shares with others, such as the
+    /// club's, once in a run.
     pub fn report(&mut self, findings: &[Finding], sources: &[Source]) {
         if findings.iter().any(Finding::is_error) {
             self.exit = self.exit.max(Exit::Errors);
         }
+        let mut new: Vec<Finding> = findings.to_vec();
+        new.retain(|finding| self.is_new(finding, sources));
+        let findings = new.as_slice();
         match self.format {
             Format::Human => {
                 let shown = self.shown_of(findings);
@@ -103,6 +110,15 @@ impl Reporter {
             Format::Short => say(&finding::short::render(findings, sources)),
             Format::Json => self.objects.extend(finding::json::array(findings, sources)),
         }
+    }
+
+    /// Whether a finding was not reported before, in another session that has the same file.
+    fn is_new(&mut self, finding: &Finding, sources: &[Source]) -> bool {
+        let Some(place) = finding.place().filter(|place| place.file != FileId::MAIN) else {
+            return true;
+        };
+        let Some(file) = sources.get(place.file.0) else { return true };
+        self.shared.insert((file.path().to_owned(), place.start, finding.title.clone()))
     }
 
     /// The findings that are shown; the others are counted.

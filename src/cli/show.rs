@@ -105,14 +105,19 @@ fn cards_on_stocks(
     findings: &mut Vec<Finding>,
 ) -> Option<String> {
     let press = Press::set_up(&ready.session, sources, wishes, findings)?;
+    findings.extend(press.stock_too_small());
+    let own = press.stock();
     let stocks: Vec<(String, Stock)> = match &wishes.stock {
-        Some(name) => vec![(name.clone(), press.stock().clone())],
-        None => Stock::names()
-            .filter_map(|name| {
+        Some(name) => vec![(name.clone(), own.clone())],
+        None => {
+            // A stock of the club's own is in no list of the program.
+            let of_the_club = own.reading_place.map(|_| (own.name.clone(), own.clone()));
+            let listed = Stock::names().filter_map(|name| {
                 let stock = press::stock_asked_for(name, wishes.turned(), sources, findings)?;
                 Some((name.to_owned(), stock))
-            })
-            .collect(),
+            });
+            of_the_club.into_iter().chain(listed).collect()
+        }
     };
     let versions = [&ready.written, &Version::of(&ready.session, ready.session.other_pool)];
     Some(cards::table(&press, &stocks, versions))

@@ -51,6 +51,7 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     for name in asked {
         let (mut sources, mut findings) = (Vec::new(), Vec::new());
         let stock = press::stock_asked_for(name, None, &mut sources, &mut findings);
+        findings.extend(stock.as_ref().and_then(press::try_stock));
         finding::in_file_order(&mut findings);
         reporter.report(&findings, &sources);
         listed.extend(stock.map(|stock| (name.to_owned(), stock)));

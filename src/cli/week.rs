@@ -86,5 +86,11 @@ fn gathered(
              on one hand-out"
         ));
     }
+    for title in &gathered.undated {
+        reporter.note(format_args!(
+            "warning: \"{title}\" has no day, and others of the week have one: it is printed last, \
+             without a day; give it one, as in date = 2027-01-14"
+        ));
+    }
     Some(gathered)
 }

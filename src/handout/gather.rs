@@ -27,6 +27,9 @@ pub struct Gathered {
     pub unreviewed_language: Option<String>,
     /// The first and the last day of its sessions, where they do not lie in one week.
     pub longer_than_a_week: Option<(Date, Date)>,
+    /// The titles of sessions without a day, where others have one: they are printed last, and
+    /// nobody can see when they are swum.
+    pub undated: Vec<String>,
 }
 
 /// Lays `sessions` out for the week, in their order, in `pool` if one is asked for.
@@ -65,7 +68,8 @@ pub fn gather(
     };
     let unreviewed_language = press.unreviewed_language().map(str::to_owned);
     let longer_than_a_week = longer_than_a_week(sessions);
-    Some(Gathered { handout, name, meta, unreviewed_language, longer_than_a_week })
+    let undated = undated(sessions);
+    Some(Gathered { handout, name, meta, unreviewed_language, longer_than_a_week, undated })
 }
 
 /// What each session is printed with; `None` where one names something that cannot be used.
@@ -132,6 +136,14 @@ fn longer_than_a_week(sessions: &[&Ready]) -> Option<(Date, Date)> {
     let (first, last) = (days().min()?, days().max()?);
     let is_longer = days_between(first, last).is_some_and(|apart| apart > DAYS_APART);
     is_longer.then_some((first, last))
+}
+
+/// The titles of those without a day among those with one. Where none has a day, none is meant to.
+fn undated(sessions: &[&Ready]) -> Vec<String> {
+    let (dated, undated): (Vec<&Ready>, Vec<&Ready>) =
+        sessions.iter().partition(|ready| ready.session.date.is_some());
+    let titles = undated.iter().filter(|_| !dated.is_empty());
+    titles.map(|ready| ready.session.title.value.clone()).collect()
 }
 
 /// What the layout could not do, as findings of the session it was written in.

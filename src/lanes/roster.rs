@@ -1,10 +1,55 @@
-//! Reads a roster: a CSV file with a swimmer on each line.
+//! Reads a roster: a file of comma-separated values with a swimmer on each line.
+
+mod coding;
+mod rows;
+
+use std::fmt;
 
 use thiserror::Error;
 
 use super::Swimmer;
-use crate::measure::LIMITS;
+use crate::measure::{LIMITS, Seconds};
 use crate::plan::critical::{CriticalError, TimedSwim, TimedSwimError, critical_pace};
+use rows::{Row, Unclosed};
+
+/// A roster as it was read.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Roster {
+    /// Its swimmers, in their order.
+    pub swimmers: Vec<Swimmer>,
+    /// What its reader should know.
+    pub remarks: Vec<Remark>,
+}
+
+/// What was read otherwise than it is written, or not at all.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Remark {
+    /// The file is neither UTF-8 nor UTF-16; a name with a letter beyond ASCII.
+    Guessed(String),
+    /// A comment, with its line.
+    LeftOut(u64, String),
+    /// A pace in a spreadsheet's writing, with its line, and what it was read as; the first of all.
+    Pace(u64, String, Seconds),
+}
+
+impl fmt::Display for Remark {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Remark::Guessed(name) => write!(
+                f,
+                "the file does not say how its letters are coded, and is read as Windows-1252; look \
+                 at the names (\"{name}\"), and save it as UTF-8 if they are wrong"
+            ),
+            Remark::LeftOut(line, text) => {
+                write!(f, "line {line}: left out, for it begins with #: {text}")
+            }
+            Remark::Pace(line, written, read) => write!(
+                f,
+                "line {line}: {written} is read as {read}, minutes and seconds; so are others like it"
+            ),
+        }
+    }
+}
 
 /// A fault of a roster with its line, from 1.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -19,18 +64,43 @@ pub struct RosterError {
 /// What can be wrong with a line of a roster.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum RosterFault {
+    /// A spreadsheet's own file.
+    #[error("the file is a spreadsheet; save it from there as CSV (comma-separated values)")]
+    Spreadsheet,
+    /// No text in any coding that is known.
+    #[error("the file is no text that can be read; save it as CSV in UTF-8")]
+    NoText,
     /// No columns that could be a roster's.
     #[error("the first line names the columns: name, and pace or tests or both")]
     NoHeader,
     /// A column with another name.
     #[error("no column is called \"{0}\"; they are name, pace and tests")]
     UnknownColumn(String),
-    /// A quote that is not closed, or more fields than columns.
-    #[error("the line has not one value for each column")]
-    Torn,
+    /// Two columns for one thing.
+    #[error(
+        "the columns \"{0}\" and \"{1}\" hold the same; take one of them out, or name it otherwise"
+    )]
+    SameColumn(String, String),
+    /// More fields than columns.
+    #[error(
+        "the line has {fields} values for {columns} columns; put quotes around a value with a \
+         comma in it"
+    )]
+    TooMany {
+        /// Values of the line.
+        fields: usize,
+        /// Columns of the roster.
+        columns: usize,
+    },
+    /// A quote that is never closed.
+    #[error("a quote is opened here and never closed")]
+    Unclosed,
     /// No name.
     #[error("a swimmer needs a name or initials")]
     NoName,
+    /// A name longer than any text.
+    #[error("the name has {0} characters; write up to {most}", most = LIMITS.text_characters.most)]
+    LongName(usize),
     /// Neither a pace nor tests.
     #[error("{0} needs a pace (2:05) or test swims (200=2:50 400=6:00)")]
     NoPace(String),
@@ -50,81 +120,112 @@ pub enum RosterFault {
 
 /// Which field holds what.
 struct Columns {
+    count: usize,
     name: usize,
     pace: Option<usize>,
     tests: Option<usize>,
 }
 
-/// Reads a roster: comma- or semicolon-separated text with a line of column names, and a swimmer on
-/// each other line.
+/// Reads a roster: values parted by commas, semicolons or tabs, with a line of column names, and a
+/// swimmer on each other line. UTF-8 and UTF-16 are read, and what is neither as Windows-1252.
 ///
 /// # Errors
 ///
 /// Everything wrong with it, each with its line.
-pub fn read_roster(text: &str) -> Result<Vec<Swimmer>, Vec<RosterError>> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let first = text.lines().next().unwrap_or_default();
-    // Where the comma is the decimal sign, spreadsheets part columns by semicolons.
-    let delimiter = if first.contains(';') && !first.contains(',') { b';' } else { b',' };
-    let mut reader = csv::ReaderBuilder::new()
-        .delimiter(delimiter)
-        .trim(csv::Trim::All)
-        .comment(Some(b'#'))
-        .from_reader(text.as_bytes());
-    let columns = reader.headers().map_err(|_| no_header()).and_then(columns);
-    let columns = columns.map_err(|error| vec![error])?;
-    let (mut swimmers, mut errors) = (Vec::new(), Vec::new());
-    for record in reader.records() {
-        let (line, swimmer) = match &record {
-            Ok(record) => {
-                (record.position().map_or(0, csv::Position::line), swimmer(record, &columns))
-            }
-            Err(error) => (error.position().map_or(0, csv::Position::line), Err(RosterFault::Torn)),
-        };
-        match swimmer {
-            Ok(swimmer) => swimmers.push(swimmer),
-            Err(fault) => errors.push(RosterError { line, fault }),
+pub fn read_roster(bytes: &[u8]) -> Result<Roster, Vec<RosterError>> {
+    let at_line = |line, fault| vec![RosterError { line, fault }];
+    let coded = coding::text(bytes).map_err(|fault| at_line(1, fault))?;
+    let separator = rows::separator(&coded.text);
+    let rows = rows::rows(&coded.text, separator);
+    let rows = rows.map_err(|Unclosed { line }| at_line(line, RosterFault::Unclosed))?;
+    let names_separator =
+        |row: &Row| row.line == 1 && coded.text.lines().next().is_some_and(is_separator_line);
+    let mut rows = rows.into_iter().skip_while(names_separator);
+    let header = rows.next().ok_or_else(|| at_line(1, RosterFault::NoHeader))?;
+    let columns = columns(&header).map_err(|fault| at_line(header.line, fault))?;
+    let mut roster = Roster::default();
+    let mut errors = Vec::new();
+    for row in rows {
+        if let Some(comment) = comment(&row) {
+            roster.remarks.push(Remark::LeftOut(row.line, comment.to_owned()));
+            continue;
+        }
+        match swimmer(&row, &columns, &mut roster.remarks) {
+            Ok(swimmer) => roster.swimmers.push(swimmer),
+            Err(fault) => errors.push(RosterError { line: row.line, fault }),
         }
     }
-    if swimmers.is_empty() && errors.is_empty() {
-        errors.push(RosterError { line: 1, fault: RosterFault::Empty });
+    if roster.swimmers.is_empty() && errors.is_empty() {
+        errors.push(RosterError { line: header.line, fault: RosterFault::Empty });
     }
-    if errors.is_empty() { Ok(swimmers) } else { Err(errors) }
+    let foreign = roster.swimmers.iter().find(|swimmer| !swimmer.name.is_ascii());
+    if let Some(foreign) = foreign.filter(|_| coded.is_guessed) {
+        roster.remarks.insert(0, Remark::Guessed(foreign.name.clone()));
+    }
+    if errors.is_empty() { Ok(roster) } else { Err(errors) }
 }
 
-fn no_header() -> RosterError {
-    RosterError { line: 1, fault: RosterFault::NoHeader }
+fn is_separator_line(line: &str) -> bool {
+    rows::named_separator(line).is_some()
 }
 
-fn columns(header: &csv::StringRecord) -> Result<Columns, RosterError> {
+/// A row that begins with # and has but one value; with others it is a swimmer's, "#7 Ann".
+fn comment(row: &Row) -> Option<&str> {
+    let (first, others) = row.fields.split_first()?;
+    let is_alone = others.iter().all(String::is_empty);
+    (first.starts_with('#') && is_alone).then_some(first)
+}
+
+fn columns(header: &Row) -> Result<Columns, RosterFault> {
     let (mut name, mut pace, mut tests) = (None, None, None);
-    for (index, column) in header.iter().enumerate() {
+    let count =
+        header.fields.iter().rposition(|field| !field.is_empty()).map_or(0, |last| last + 1);
+    for (index, column) in header.fields.iter().enumerate().take(count) {
         let slot = match column.to_lowercase().as_str() {
             "name" | "initials" | "swimmer" => &mut name,
             "pace" | "pace per 100" => &mut pace,
             "tests" | "test" => &mut tests,
-            _ => {
-                let fault = RosterFault::UnknownColumn(column.to_owned());
-                return Err(RosterError { line: 1, fault });
-            }
+            _ => return Err(RosterFault::UnknownColumn(column.clone())),
         };
-        *slot = Some(index);
+        if let Some(before) = slot.replace(index) {
+            let before = header.fields.get(before).cloned().unwrap_or_default();
+            return Err(RosterFault::SameColumn(before, column.clone()));
+        }
     }
     match name {
-        Some(name) if pace.is_some() || tests.is_some() => Ok(Columns { name, pace, tests }),
-        _ => Err(no_header()),
+        Some(name) if pace.is_some() || tests.is_some() => Ok(Columns { count, name, pace, tests }),
+        _ => Err(RosterFault::NoHeader),
     }
 }
 
-fn swimmer(record: &csv::StringRecord, columns: &Columns) -> Result<Swimmer, RosterFault> {
-    let field = |column: Option<usize>| column.and_then(|column| record.get(column)).unwrap_or("");
+fn swimmer(
+    row: &Row,
+    columns: &Columns,
+    remarks: &mut Vec<Remark>,
+) -> Result<Swimmer, RosterFault> {
+    let fields = row.fields.iter().rposition(|field| !field.is_empty()).map_or(0, |last| last + 1);
+    if fields > columns.count {
+        return Err(RosterFault::TooMany { fields, columns: columns.count });
+    }
+    let field = |column: Option<usize>| {
+        column.and_then(|column| row.fields.get(column)).map_or("", String::as_str)
+    };
     let name = field(Some(columns.name)).to_owned();
     if name.is_empty() {
         return Err(RosterFault::NoName);
     }
+    let length = name.chars().count();
+    if !LIMITS.text_characters.holds(length as u64) {
+        return Err(RosterFault::LongName(length));
+    }
     let (written, tests) = (field(columns.pace), field(columns.tests));
     let pace = if !written.is_empty() {
-        written.parse().map_err(|_| RosterFault::Pace(written.to_owned()))?
+        let pace = pace(written).ok_or_else(|| RosterFault::Pace(written.to_owned()))?;
+        let is_first = !remarks.iter().any(|remark| matches!(remark, Remark::Pace(..)));
+        if pace.is_reinterpreted && is_first {
+            remarks.push(Remark::Pace(row.line, written.to_owned(), pace.read));
+        }
+        pace.read
     } else if !tests.is_empty() {
         let swims: Result<Vec<TimedSwim>, _> = tests.split_whitespace().map(str::parse).collect();
         critical_pace(&swims.map_err(RosterFault::Test)?).map_err(RosterFault::Tests)?.per_100
@@ -137,40 +238,33 @@ fn swimmer(record: &csv::StringRecord, columns: &Columns) -> Result<Swimmer, Ros
     Ok(Swimmer { name, pace })
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::measure::Seconds;
-
-    fn swimmer(name: &str, pace: u32) -> Swimmer {
-        Swimmer { name: name.to_owned(), pace: Seconds::new(pace) }
-    }
-
-    #[test]
-    fn paces_are_written_or_come_of_tests() {
-        let text = "Name,Pace,Tests\n# the early lane\nA. B.,2:05,\n\"C, D\",,200=2:50 400=6:00\n";
-        assert_eq!(read_roster(text), Ok(vec![swimmer("A. B.", 125), swimmer("C, D", 95)]));
-        assert_eq!(read_roster("\u{feff}name;pace\nÅse;1:50\n"), Ok(vec![swimmer("Åse", 110)]));
-    }
-
-    #[test]
-    fn every_fault_is_told_with_its_line() {
-        let text =
-            "name,pace,tests\nA,2:05,\n,2:00,\nB,soon,\nC,,\nD,,200=2:50\nE,,200:2:50\nF,1\n";
-        let errors = read_roster(text).expect_err("a bad roster");
-        let lines: Vec<u64> = errors.iter().map(|error| error.line).collect();
-        assert_eq!(lines, [3, 4, 5, 6, 7, 8]);
-        assert_eq!(
-            errors[2].to_string(),
-            "line 5: C needs a pace (2:05) or test swims (200=2:50 400=6:00)"
-        );
-        for (text, fault) in [
-            ("", RosterFault::NoHeader),
-            ("name\nA\n", RosterFault::NoHeader),
-            ("name,pace\n", RosterFault::Empty),
-            ("name,speed\nA,1\n", RosterFault::UnknownColumn("speed".to_owned())),
-        ] {
-            assert_eq!(read_roster(text), Err(vec![RosterError { line: 1, fault }]), "{text}");
-        }
-    }
+/// A pace as it was read, and whether by more than its own writing.
+struct Pace {
+    read: Seconds,
+    is_reinterpreted: bool,
 }
+
+/// A pace: "1:45", or what spreadsheets make of it: "1:45:00" of a cell for hours, "1.45" or "1,45"
+/// of a cell for numbers.
+fn pace(written: &str) -> Option<Pace> {
+    let holds = |pace: &Seconds| LIMITS.pace_s.holds(u64::from(pace.get()));
+    let plain: Option<Seconds> = written.parse().ok();
+    if let Some(read) = plain.filter(holds) {
+        return Some(Pace { read, is_reinterpreted: false });
+    }
+    // Nobody takes an hour for 100, so minutes and seconds are meant.
+    let as_hours =
+        plain.filter(|read| read.get() % 60 == 0).map(|read| Seconds::new(read.get() / 60));
+    let as_hours = as_hours.filter(|_| written.matches(':').count() == 2);
+    // With one digit behind the point it might be tenths of a minute.
+    let as_number = written.split_once(['.', ',']).and_then(|(minutes, seconds)| {
+        let is_number = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        let is_whole = is_number(minutes) && is_number(seconds) && seconds.len() == 2;
+        is_whole.then(|| format!("{minutes}:{seconds}").parse().ok()).flatten()
+    });
+    let read = as_hours.or(as_number).filter(holds)?;
+    Some(Pace { read, is_reinterpreted: true })
+}
+
+#[cfg(test)]
+mod tests;

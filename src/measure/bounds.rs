@@ -76,6 +76,8 @@ limits! {
     session_distance: "the distance of a session", 1, 100_000, "";
     /// Characters in a cue, a title or any other line of text.
     text_characters: "characters in a line of text", 1, 200, "";
+    /// Marks on one letter, besides those that are composed into it.
+    marks: "marks on one letter, besides its own", 0, 2, "";
     /// Characters in the pool's notice.
     notice_characters: "characters in a notice", 1, 1000, "";
     /// Lanes in a session.
@@ -105,6 +107,10 @@ limits! {
     reading_mm: "a reading distance", 1, 10_000, "mm";
     /// Bytes of a badge picture.
     badge_bytes: "the size of a badge picture", 1, 8 * 1024 * 1024, "bytes";
+    /// Pixels along an edge of a badge picture.
+    badge_edge: "an edge of a badge picture", 1, 8_000, "pixels";
+    /// Bytes of memory a badge picture takes while it is read. By colour and depth a pixel is 1 to 11.
+    badge_decoded: "a badge picture in memory", 1, 40 * 1024 * 1024, "bytes";
     /// Weeks in a block.
     weeks: "weeks in a block", 1, 104, "";
     /// Sessions in a week of a block.

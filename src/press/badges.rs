@@ -58,7 +58,7 @@ pub(super) fn badge(
     let read = || -> Result<Arc<Badge>, String> {
         let file = opened(&path).map_err(|error| reason(&error))?;
         let size = file.metadata().map_err(|error| reason(&error))?.len();
-        if !LIMITS.badge_bytes.holds(size) {
+        if size > LIMITS.badge_bytes.most {
             return Err(BadgeError::TooManyBytes.to_string());
         }
         let mut bytes = Vec::new();

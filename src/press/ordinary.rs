@@ -1,6 +1,6 @@
 //! A stock on which nothing fits, by an ordinary session tried on it.
 
-use super::rules::DOES_NOT_FIT;
+use super::rules::{DOES_NOT_FIT, TYPE_TOO_SMALL};
 use crate::card::{Extras, Fault, compose};
 use crate::finding::Finding;
 use crate::intake;
@@ -26,14 +26,15 @@ sets = [{ swim = "8 x 50 free", rest = "20 s", cue = "kick from the hip" }]
 /// Reading distances are tried in steps of so many millimetres.
 const STEP_MM: u32 = 50;
 
-/// The finding for a stock of the coach's own that does not hold an ordinary session: the fault is
-/// then the stock's, and no set's.
+/// The finding for a stock of the coach's own that does not hold an ordinary session, or not in type
+/// that reads from as far as it says: the fault is then the stock's, and no set's.
 pub(super) fn too_small(stock: &Stock, words: &Words) -> Option<Finding> {
     let place = stock.reading_place?;
     let intake = intake::take(Source::new("ordinary.toml", ORDINARY));
     let plan = &intake.ready.as_ref()?.written.plan;
     let faults = |stock: &Stock| compose(plan, &Extras::default(), stock, words).faults;
-    if !faults(stock).iter().any(Fault::leaves_out) {
+    let found = faults(stock);
+    if found.is_empty() {
         return None;
     }
     let read_from = |steps: u32| Extent::whole_mm(u64::from(steps * STEP_MM));
@@ -47,9 +48,13 @@ pub(super) fn too_small(stock: &Stock, words: &Words) -> Option<Finding> {
         }
         false => "take a larger stock".to_owned(),
     };
-    let title = format!("not even an ordinary set fits on the stock \"{}\"", stock.name);
-    let label = format!("type read from {} mm is larger than its cards", stock.reading);
-    Some(Finding::new(&DOES_NOT_FIT, title).label(place, label).help(help))
+    let (rule, title) = match found.iter().any(Fault::leaves_out) {
+        true => (&DOES_NOT_FIT, "not even an ordinary set fits"),
+        false => (&TYPE_TOO_SMALL, "even an ordinary set is below its least size"),
+    };
+    let title = format!("{title} on the stock \"{}\"", stock.name);
+    let label = format!("type read from {} mm is too large for its cards", stock.reading);
+    Some(Finding::new(rule, title).label(place, label).help(help))
 }
 
 #[cfg(test)]
@@ -87,6 +92,18 @@ mod tests {
         };
         assert_eq!(faults(advised), []);
         assert_ne!(faults(advised + STEP_MM), []);
+    }
+
+    /// From "not at all" down to "well", the finding names the reading distance all the way.
+    #[test]
+    fn between_refused_and_good_the_reading_distance_is_named() {
+        let found = |mm| too_small(&own(mm), &words()).map(|finding| finding.is_error());
+        assert_eq!(found(5001), Some(true));
+        assert_eq!(found(500), None);
+        let all: Vec<Option<bool>> = (500..=5000).step_by(250).map(found).collect();
+        assert!(all.contains(&Some(false)), "{all:?}");
+        // Once it is at fault, it stays so.
+        assert!(all.is_sorted(), "{all:?}");
     }
 
     #[test]

@@ -2,11 +2,13 @@
 
 use std::path::Path;
 
-use super::{USUAL_STOCK, beside};
+use super::ordinary::too_small;
+use super::{USUAL_LANGUAGE, USUAL_STOCK, beside};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::reader::nearest;
 use crate::source::{self, LoadError, Source, reason};
 use crate::stock::{self, Orientation, STOCK_UNUSABLE, Stock};
+use crate::words::Words;
 
 /// A built-in stock by its name, else by the path of a stock file.
 pub fn stock_asked_for(
@@ -16,6 +18,11 @@ pub fn stock_asked_for(
     findings: &mut Vec<Finding>,
 ) -> Option<Stock> {
     stock_of(asked, Path::new(asked), None, turned, sources, findings)
+}
+
+/// What is wrong with a stock of the coach's own, tried with an ordinary session.
+pub fn try_stock(stock: &Stock) -> Option<Finding> {
+    too_small(stock, &Words::named(USUAL_LANGUAGE)?.ok()?)
 }
 
 /// The stock a club names, its file looked for beside the club's; A6 without a name.

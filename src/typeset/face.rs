@@ -10,10 +10,10 @@ use rustybuzz::ttf_parser::{GlyphId, Tag};
 use rustybuzz::{
     BufferClusterLevel, Direction, Face, Feature, Script, ShapePlan, UnicodeBuffer, script,
 };
-use unicode_normalization::UnicodeNormalization;
 use unicode_segmentation::UnicodeSegmentation;
 
 use crate::drawing::{Font, Glyph, Run};
+use crate::reader::weighed;
 
 /// How heavy text is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -98,14 +98,22 @@ fn shown(c: char) -> char {
     if c == '\u{a0}' { ' ' } else { c }
 }
 
-/// `text` as it is set: composed (NFC), with every kind of blank made a space.
+/// `text` as it is set: composed (NFC), with every kind of blank made a space, and no letter with
+/// more marks than a line has room for.
 pub fn composed(text: &str) -> String {
-    text.nfc().map(|c| if c.is_control() { ' ' } else { c }).collect()
+    let kept = weighed(text).filter(|(_, is_surplus)| !is_surplus);
+    kept.map(|(c, _)| if c.is_control() { ' ' } else { c }).collect()
 }
 
-/// The characters of `text` that no embedded font has; they are left out when it is set.
+/// The characters of `text` that no embedded font has, and the marks too many on a letter; they are
+/// left out when it is set.
 pub fn missing(text: &str) -> Vec<char> {
     let mut found = Vec::new();
+    for (mark, is_surplus) in weighed(text) {
+        if is_surplus && !found.contains(&mark) {
+            found.push(mark);
+        }
+    }
     for grapheme in composed(text).graphemes(true) {
         if covering_font(grapheme, Weight::Regular).is_none() {
             found.extend(grapheme.chars().filter(|c| !found.contains(c)).collect::<Vec<_>>());
@@ -311,5 +319,12 @@ mod tests {
     #[test]
     fn letters_are_composed() {
         assert_eq!(composed("e\u{301}\t1"), "é 1");
+    }
+
+    #[test]
+    fn a_letter_carries_two_marks_besides_its_own() {
+        let stack = format!("e{}", "\u{301}".repeat(199));
+        assert_eq!(composed(&stack), "é\u{301}\u{301}");
+        assert_eq!(missing(&stack), vec!['\u{301}']);
     }
 }

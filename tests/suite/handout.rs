@@ -309,3 +309,22 @@ fn two_nights_for_all_are_a4_folded_once() {
     let (short, long) = (size.width_pt.min(size.height_pt), size.width_pt.max(size.height_pt));
     assert!((short - 148.5 * PT_PER_MM).abs() < 0.01 && (long - 210.0 * PT_PER_MM).abs() < 0.01);
 }
+
+/// A swimmer cannot know on which evening it is; where no session has a day, none is meant to.
+#[test]
+fn a_session_without_a_day_among_dated_ones_is_named() {
+    let undated = session("Turns", "2027-01-12", 1).replace("date = 2027-01-12\n", "");
+    let workdir = Workdir::new()
+        .file("club.toml", CLUB)
+        .file("a.toml", session("Pull", "2027-01-14", 1))
+        .file("b.toml", &undated)
+        .file("c.toml", undated.replace("Turns", "Starts"));
+    let ran = workdir.run(&["print", "--week", "a.toml", "b.toml", "c.toml"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    for title in ["Turns", "Starts"] {
+        assert!(ran.err.contains(&format!("\"{title}\" has no day")), "{}", ran.err);
+    }
+    assert!(!ran.err.contains("\"Pull\" has no day"), "{}", ran.err);
+    let ran = workdir.run(&["print", "--week", "b.toml", "c.toml"]);
+    assert!(!ran.err.contains("has no day"), "{}", ran.err);
+}

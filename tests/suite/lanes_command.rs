@@ -16,9 +16,9 @@ fn a_roster_is_split_and_its_tables_are_read_back() {
     assert_eq!(
         seated,
         [
-            "Lane 1   pace  3:00    0 s apart  I. J. 3:00",
-            "Lane 2   pace  2:10    5 s apart  E. F. 2:10, A. B. 2:05",
-            "Lane 3   pace  1:50   15 s apart  G. H. 1:50, C. D. 1:35",
+            "Lane 1   pace  3:00   1 swimmer                I. J. 3:00",
+            "Lane 2   pace  2:10   2 swimmers within 5 s    E. F. 2:10, A. B. 2:05",
+            "Lane 3   pace  1:50   2 swimmers within 15 s   G. H. 1:50, C. D. 1:35",
         ]
     );
     assert!(!ran.out.contains("A. B."), "{}", ran.out);
@@ -37,7 +37,8 @@ fn names_go_where_they_are_asked_to() {
         |names| workdir.run(&["lanes", "r.csv", "--lanes", "3", "--most", "2", "--names", names]);
     assert!(run("comments").out.contains("# E. F., A. B.\n[[lane]]\nname     = \"Lane 2\"\n"));
     assert!(run("cards").out.contains("name     = \"Lane 2: E. F., A. B.\"\n"));
-    let long = format!("name,pace\n{},2:00\n", "x".repeat(250));
+    let long = "x".repeat(150);
+    let long = format!("name,pace\n{long},2:00\n{long},2:00\n");
     let workdir = Workdir::new().file("r.csv", long);
     let ran = workdir.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2", "--names", "cards"]);
     assert_eq!((ran.exit, ran.out.as_str()), (2, ""));
@@ -74,4 +75,42 @@ fn a_roster_may_be_parted_by_semicolons() {
     // A lane swims at the pace of its slowest.
     assert!(semicolons.contains("pace     = \"2:10\""), "{semicolons}");
     assert_eq!(semicolons, lanes(commas));
+}
+
+/// A spreadsheet saves what it calls "Unicode text" in UTF-16 with tabs.
+#[test]
+fn a_roster_of_a_spreadsheet_is_read_in_its_own_coding() {
+    let text = "name\tpace\r\nJosé\t2:00\r\nBo\t2:10\r\n";
+    let units = text.encode_utf16().flat_map(u16::to_le_bytes);
+    let bytes: Vec<u8> = [0xff, 0xfe].into_iter().chain(units).collect();
+    let workdir = Workdir::new().file("r.csv", bytes).file("l1.csv", b"name,pace\nJos\xe9,2:00\n");
+    let ran = workdir.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2"]);
+    assert_eq!((ran.exit, ran.err.contains("José 2:00")), (0, true), "{}", ran.err);
+    let ran = workdir.run(&["lanes", "l1.csv", "--lanes", "1", "--most", "2"]);
+    assert_eq!((ran.exit, ran.err.contains("José 2:00")), (0, true), "{}", ran.err);
+    assert!(ran.err.contains("look at the names (\"José\")"), "{}", ran.err);
+}
+
+/// Tables with such a name were written, and the session they were copied into did not print.
+#[test]
+fn a_name_that_no_card_can_show_is_refused_for_cards_alone() {
+    let workdir = Workdir::new().file("r.csv", "name,pace\nAda \u{1f3ca},2:00\nBo,2:10\n");
+    let run =
+        |names| workdir.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2", "--names", names]);
+    let ran = run("cards");
+    assert_eq!((ran.exit, ran.out.as_str()), (2, ""));
+    let says = "no sign for \u{1f3ca} in the name \"Ada \u{1f3ca}\"";
+    assert!(ran.err.contains(says), "{}", ran.err);
+    assert_eq!(run("comments").exit, 0);
+    assert_eq!(run("none").exit, 0);
+}
+
+#[test]
+fn a_file_that_is_wrong_on_every_line_does_not_fill_the_screen() {
+    let rows = "A,soon\n".repeat(100);
+    let workdir = Workdir::new().file("r.csv", format!("name,pace\n{rows}"));
+    let ran = workdir.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2"]);
+    assert_eq!(ran.exit, 1);
+    assert_eq!(ran.err.lines().count(), 21, "{}", ran.err);
+    assert!(ran.err.ends_with("r.csv: 80 more lines like these\n"), "{}", ran.err);
 }

@@ -386,3 +386,44 @@ fn a_stock_that_is_refused_is_refused_turned_as_well() {
     let ran = workdir.run(&["print", "s.toml", "--stock", "c.toml", "--landscape"]);
     assert!(ran.exit == 1 && ran.err.contains("does not lie on the card"), "{}", ran.err);
 }
+
+/// A card the size of A6 that is to be read from 5 m, and one from 2 m: the first holds nothing, the
+/// second only in type that does not read from there. Both are the stock's fault, and named at its
+/// reading distance before anything is printed.
+#[test]
+fn a_stock_that_holds_no_ordinary_session_is_named_by_every_command() {
+    let stock = |mm: u32| CLUB_CARD.replace("450 mm", &format!("{mm} mm"));
+    let club = "name = \"Hernmarsh Lane Club\"\nstock = \"far.toml\"\n";
+    for (mm, exit, id) in [(5001, 1, "does-not-fit"), (1500, 0, "type-too-small")] {
+        let workdir = Workdir::new()
+            .file("far.toml", stock(mm))
+            .file("club.toml", club)
+            .file("s.toml", format!("club = \"club.toml\"\n{GOOD}"));
+        for command in [
+            &["stocks", "far.toml"][..],
+            &["check", "far.toml"],
+            &["show", "--card", "--stock", "far.toml", "s.toml"],
+            &["show", "--card", "s.toml"],
+            &["check", "s.toml"],
+        ] {
+            let ran = workdir.run(command);
+            assert_eq!(ran.exit, exit, "{mm} {command:?}: {}", ran.err);
+            assert!(ran.err.contains(id), "{mm} {command:?}: {}", ran.err);
+            assert!(ran.err.contains("far.toml:5:"), "{mm} {command:?}: {}", ran.err);
+            assert!(ran.err.contains(&format!("read from {mm} mm")), "{command:?}: {}", ran.err);
+        }
+    }
+    // One's own that holds it says nothing, and is listed before the others.
+    let workdir = Workdir::new()
+        .file("far.toml", CLUB_CARD)
+        .file("club.toml", club)
+        .file("s.toml", format!("club = \"club.toml\"\n{GOOD}"));
+    let ran = workdir.run(&["stocks", "far.toml"]);
+    assert_eq!((ran.exit, ran.err.as_str()), (0, ""));
+    let ran = workdir.run(&["show", "--card", "s.toml"]);
+    assert!(
+        ran.out.lines().nth(2).is_some_and(|line| line.starts_with("Club card ")),
+        "{}",
+        ran.out
+    );
+}

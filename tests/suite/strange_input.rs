@@ -51,3 +51,26 @@ fn windows_line_ends_and_a_byte_order_mark_are_read() {
     let text = format!("\u{feff}{}", GOOD.replace('\n', "\r\n"));
     assert_eq!(Workdir::new().file("s.toml", text).run(&["check", "s.toml"]).exit, 0);
 }
+
+/// Marks on one letter were printed over the rows above and below, in every text of a card. A letter
+/// with two, of which one is its own, is a letter of living languages.
+#[test]
+fn a_stack_of_marks_is_refused_in_every_text_of_a_card() {
+    let stack = format!("e{}", "\u{301}".repeat(199 / 2));
+    let lane = "\n[[lane]]\nname = \"Lane 1 X\"\npace = \"2:30\"\n\n[[part]]";
+    let with_lane = GOOD.replacen("[[part]]", lane, 1);
+    let club = "name = \"Hernmarsh X\"\nnotice = \"Doors X\"\n";
+    let all = format!("club = \"club.toml\"\n{with_lane}")
+        .replace("Legs that steer", "Legs X")
+        .replace("cue = \"", "cue = \"X ");
+    for (letter, exit) in [(stack.as_str(), 1), ("ọ\u{300}", 0)] {
+        let workdir = Workdir::new()
+            .file("club.toml", club.replace('X', letter))
+            .file("s.toml", all.replace('X', letter));
+        let ran = workdir.run(&["check", "--format", "short", "s.toml"]);
+        assert_eq!(ran.exit, exit, "{}", ran.err);
+        let found = ran.err.matches("98 marks on \"é\"").count();
+        let texts = all.matches('X').count() + club.matches('X').count();
+        assert_eq!(found, if exit == 1 { texts } else { 0 }, "{}", ran.err);
+    }
+}

@@ -256,3 +256,28 @@ fn a_pace_with_a_point_is_meant_with_a_colon() {
         assert!(ran.err.contains(help), "{}", ran.err);
     }
 }
+
+/// A badge that cannot be used is the club file's fault: a folder or a week of sessions that share the
+/// file hears of it once, in every format, and no card is printed.
+#[test]
+fn a_fault_of_the_club_file_is_reported_once_however_many_sessions_share_it() {
+    let session = format!("club = \"club.toml\"\n{GOOD}");
+    let workdir = Workdir::new()
+        .file("w/club.toml", "name = \"Hernmarsh Lane Club\"\nbadge = \"badge.png\"\n")
+        .file("w/badge.png", "")
+        .file("w/s.toml", &session)
+        .file("w/t.toml", session.replace("Legs that steer", "Legs that rest"));
+    for command in [
+        &["print", "w"][..],
+        &["print", "w", "--format", "short"],
+        &["print", "w", "--format", "json"],
+        &["print", "w", "--into", "all.pdf"],
+        &["print", "w", "--week"],
+    ] {
+        let ran = workdir.run(command);
+        assert_eq!(ran.exit, 1, "{command:?}: {}", ran.err);
+        assert_eq!(ran.err.matches("badge-unreadable").count(), 1, "{command:?}: {}", ran.err);
+        let says_why = ran.err.contains("the file is empty");
+        assert!(says_why || command.contains(&"short"), "{}", ran.err);
+    }
+}

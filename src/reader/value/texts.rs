@@ -5,6 +5,7 @@ use super::{Node, Readable, over_limit};
 use crate::finding::Finding;
 use crate::measure::LIMITS;
 use crate::reader::keys::Form;
+use crate::reader::marks::overloaded;
 use crate::reader::nearest;
 use crate::reader::trade_words::TradeWord;
 
@@ -31,6 +32,10 @@ impl Readable for String {
             );
             return None;
         }
+        if let Some(finding) = overloaded_letter(node, text) {
+            found.push(finding);
+            return None;
+        }
         if let Some(control) = text.chars().find(|c| c.is_control()) {
             let title = format!("{name} holds a line break or another sign that cannot be printed");
             found.push(unprintable(node, title, control).help("write it on one line"));
@@ -45,6 +50,15 @@ fn empty(node: Node<'_>) -> Finding {
     Finding::new(&rules::EMPTY_TEXT, format!("{name} is empty"))
         .label(node.place, "")
         .help(format!("write: {name} = {}", node.entry.example))
+}
+
+/// A stack of marks, which would be printed over other rows.
+fn overloaded_letter(node: Node<'_>, text: &str) -> Option<Finding> {
+    let (letter, count) = overloaded(text)?;
+    let (name, most) = (node.entry.name, LIMITS.marks.most);
+    let title = format!("{name} has {count} marks on \"{letter}\"; a card takes at most {most}");
+    let finding = Finding::new(&rules::OVER_LIMIT, title).label(node.place, "");
+    Some(finding.help("take them out; they would be printed over other rows"))
 }
 
 fn unprintable(node: Node<'_>, title: String, sign: char) -> Finding {
@@ -73,6 +87,10 @@ impl Readable for Notice {
             && !bound.holds(count as u64)
         {
             found.push(over_limit(node, bound, count));
+            return None;
+        }
+        if let Some(finding) = overloaded_letter(node, text) {
+            found.push(finding);
             return None;
         }
         if let Some(control) = text.chars().find(|c| c.is_control() && !"\r\n\t".contains(*c)) {

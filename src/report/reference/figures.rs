@@ -2,7 +2,6 @@
 
 use super::{code, number, table};
 use crate::check::{USUAL_CHANGEOVER, speed};
-use crate::drawing::badge::MOST_EDGE_PX;
 use crate::measure::{Bound, LIMITS, Seconds};
 use crate::plan::bands;
 use crate::reader::trade_words::TradeWord;
@@ -117,11 +116,9 @@ fn amount(bound: &Bound, value: u64) -> String {
 
 /// The limits of the files, then those of the program.
 pub(super) fn limits(of_program: &[(&'static str, String)]) -> String {
-    let badge = format!("up to {} pixels", number(MOST_EDGE_PX.into()));
     let rows = LIMITS
         .all()
         .map(|bound| [bound.what.to_owned(), range(bound)])
-        .chain([["an edge of a badge picture".to_owned(), badge]])
         .chain(of_program.iter().map(|(what, limit)| [(*what).to_owned(), limit.clone()]));
     let intro = "Far beyond any session that is swum; they catch a slip of the keyboard.\n\n";
     intro.to_owned() + &table(["what", "limit"], rows)
