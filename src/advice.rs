@@ -19,6 +19,7 @@ pub(crate) mod wording;
 
 pub(crate) use allow::apply as less_allowed;
 
+use crate::check::wording::{Caution, cautions};
 use crate::check::{CheckedPart, CheckedSession, CheckedSet};
 use crate::finding::{Finding, Rule};
 use crate::measure::Lengths;
@@ -82,6 +83,8 @@ pub(crate) struct Subject<'a> {
     pub plan: &'a Plan,
     /// As written, each lane at its own pace.
     pub lanes: &'a [Plan],
+    /// Wordings that call for a caution, looked for once for all their rules.
+    pub cautions: &'a [Caution],
 }
 
 /// A set with what surrounds it.
@@ -148,7 +151,9 @@ pub fn advise(
     all: &[&Rule],
     findings: &mut Vec<Finding>,
 ) {
-    let subject = Subject { session, plan: &written.plan, lanes: &written.lanes };
+    let cautions = cautions(session);
+    let (plan, lanes) = (&written.plan, written.lanes.as_slice());
+    let subject = Subject { session, plan, lanes, cautions: &cautions };
     for advice in THEMES.iter().flat_map(|theme| theme.iter()) {
         (advice.look)(&subject, findings);
     }

@@ -14,6 +14,7 @@ pub use page::{Binding, Sides};
 
 use std::sync::Arc;
 
+use crate::check::wording::{CautionKind, cautions_of};
 use crate::drawing::{Area, Card};
 use crate::measure::{Date, Distance, Lengths, Pool};
 use crate::sheet::{Bookmark, Link, Sheet};
@@ -93,6 +94,15 @@ impl Outline {
 
     fn session_count(&self) -> usize {
         self.weeks.iter().map(|week| week.sessions.len()).sum()
+    }
+
+    /// The cautions its title, its note and the weeks' titles call for; those of a session are on
+    /// its cards.
+    fn cautions(&self) -> Vec<CautionKind> {
+        let weeks = self.weeks.iter().filter_map(|week| week.title.as_ref());
+        let texts = std::iter::once(&self.title).chain(&self.note).chain(weeks);
+        let said: Vec<CautionKind> = texts.flat_map(|text| cautions_of(text)).collect();
+        CautionKind::ALL.into_iter().filter(|kind| said.contains(kind)).collect()
     }
 }
 

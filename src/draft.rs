@@ -15,6 +15,7 @@ mod rules;
 mod script;
 mod search;
 mod size;
+mod wording;
 
 pub use booking::Booked;
 pub use library::{Library, LibraryError, PatternRecord, check_patterns};
@@ -152,11 +153,13 @@ pub enum DraftError {
         help: Option<String>,
     },
     /// A wording that a card prints a caution for.
-    #[error("no draft is written for the {key} \"{text}\": it asks for {}", match kind {
+    #[error("no draft is written for the {key} \"{text}\": it speaks of {}", match kind {
         CautionKind::BreathHold => "holding the breath, and whoever does so on purpose can lose \
                                     consciousness without warning",
         CautionKind::Dive => "a dive or a block start, and whether and where one is safe the \
                               pool's rules and its lifeguards decide",
+        CautionKind::Upright => "kicking upright or treading water, and where that may be done the \
+                                 pool's rules and its lifeguards decide",
     })]
     Cautioned {
         /// The key it was wished for: "focus" or "title".

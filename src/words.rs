@@ -5,6 +5,7 @@ mod tables;
 
 use std::sync::OnceLock;
 
+use crate::check::wording::CautionKind;
 use crate::finding::{FileId, Finding, Placed};
 use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
 use crate::reader::rules::WRONG_KIND;
@@ -40,6 +41,17 @@ pub struct Words {
     pub(crate) binder: BinderWords,
     pub(crate) handout: HandoutWords,
     trade: TradeWords,
+}
+
+impl CautionWords {
+    /// The sentence for a wording of this kind.
+    pub(crate) fn of(&self, kind: CautionKind) -> &str {
+        match kind {
+            CautionKind::BreathHold => &self.breath_hold,
+            CautionKind::Dive => &self.dive,
+            CautionKind::Upright => &self.upright,
+        }
+    }
 }
 
 /// The tables that come with the program.

@@ -128,6 +128,11 @@ fn head(bindery: &mut Bindery, width_pt: f32) -> Frame {
         0.0,
         0.45 * text_pt,
     );
+    for kind in outline.cautions() {
+        let caution = bold(bindery.words.caution.of(kind));
+        let lines = set_once(&mut bindery.typesetter, &[caution], &text).frame;
+        frame.stack(lines, 0.0, 0.45 * text_pt);
+    }
     frame.height_pt += 0.5 * text_pt;
     frame
 }

@@ -3,6 +3,8 @@
 use super::check::{Looked, last_full};
 use super::progression::{self, Ask, USUAL_GROWTH_PERCENT, USUAL_LONGEST_GROWTH_PERCENT};
 use super::{Block, BlockSession, rules};
+use crate::advice::wording::finding;
+use crate::check::wording::cautions_of;
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{Distance, Lengths, TrueLength, Unit};
 use crate::session::words::Level;
@@ -27,6 +29,17 @@ pub(super) fn advise(block: &Block, weeks: &[Looked<'_>], found: &mut Vec<Findin
     progress.not_easier(found);
     progress.goal_out_of_reach(found);
     progress.same_focus(found);
+    wordings(block, found);
+}
+
+/// What a swimmer reads in a binder beside the cards: the block's title, its note, the weeks'
+/// titles.
+fn wordings(block: &Block, found: &mut Vec<Finding>) {
+    let weeks = block.weeks.iter().filter_map(|week| week.title.as_ref());
+    for text in block.title.iter().chain(&block.note).chain(weeks) {
+        let kinds = cautions_of(&text.value).into_iter();
+        found.extend(kinds.map(|kind| finding(kind, text.place, "a binder prints a caution")));
+    }
 }
 
 struct Progress<'a> {

@@ -12,6 +12,8 @@ use super::dates::{WEEK_DAYS, days_after, session_dates};
 use super::intake::check;
 use super::progression::{Ask, NoProgression, Step, progression};
 use super::words::Weekday;
+use crate::advice::wording::speaks_of;
+use crate::check::wording::{CautionKind, cautions_of};
 use crate::draft::{Booked, DraftError, Drafted, Library, Open, Wish, draft_beside, draft_if_met};
 use crate::intake;
 use crate::measure::{Date, Distance, LIMITS, Lengths, Pace, Pool, Seconds, TimeOfDay};
@@ -118,6 +120,14 @@ pub enum BlockDraftError {
         /// Its distance.
         wanted: Distance,
     },
+    /// A title that a binder prints a caution for.
+    #[error("no block is drafted with the title \"{title}\": it speaks of {}", speaks_of(*kind))]
+    Cautioned {
+        /// As wished.
+        title: String,
+        /// What it speaks of.
+        kind: CautionKind,
+    },
     /// What was drafted did not pass the checks of a block.
     #[error("what was drafted does not pass the checks: {0}")]
     Unclean(String),
@@ -134,6 +144,11 @@ pub fn draft_block(
     library: &Library,
     club: Open<'_>,
 ) -> Result<Vec<DraftedFile>, BlockDraftError> {
+    if let Some(title) = &wish.title
+        && let Some(kind) = cautions_of(title).first()
+    {
+        return Err(BlockDraftError::Cautioned { title: title.clone(), kind: *kind });
+    }
     let steps = progression(&ask(wish)?)?;
     let days = wish.days.len();
     if days > 0 && u32::try_from(days).is_ok_and(|days| days < wish.sessions) {

@@ -80,13 +80,19 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     }
     let library = match &arguments.patterns {
         None => Library::built_in()?,
-        Some(path) => match with_own(path)? {
-            Ok(library) => library,
-            Err((file, findings)) => {
-                reporter.report(&findings, &[file]);
-                return Ok(());
+        Some(path) => {
+            let (file, library) = with_own(path)?;
+            match library {
+                Ok(library) => {
+                    reporter.report(library.remarks(), &[file]);
+                    library
+                }
+                Err(findings) => {
+                    reporter.report(&findings, &[file]);
+                    return Ok(());
+                }
             }
-        },
+        }
     };
     let folder = arguments.output.parent().map(Path::to_path_buf).unwrap_or_default();
     let wish = wish(arguments);
@@ -113,19 +119,18 @@ fn in_a_line(drafted: &Drafted, wish: &Wish) -> String {
     format!("{}, {distance} in {seconds}{}", drafted.title, left.unwrap_or_default())
 }
 
-/// The program's patterns with a club's own before them; or the club's file and what is wrong
-/// with it.
-fn with_own(path: &Path) -> Result<Result<Library, (Source, Vec<Finding>)>, Refusal> {
+/// A club's file, and the program's patterns with its own before them, or what is wrong with it.
+fn with_own(path: &Path) -> Result<(Source, Result<Library, Vec<Finding>>), Refusal> {
     let own = match source::file(path) {
         Ok(own) => own,
         Err(LoadError::Rejected(rejected)) => {
             let (file, finding) = *rejected;
-            return Ok(Err((file, vec![finding])));
+            return Ok((file, Err(vec![finding])));
         }
         Err(error) => return Err(error.into()),
     };
     let library = Library::built_in()?.with(&own);
-    Ok(library.map_err(|error| (error.file, error.findings)))
+    Ok((own, library.map_err(|error| error.findings)))
 }
 
 fn wish(arguments: &Arguments) -> Wish {

@@ -27,6 +27,7 @@ const BUILT_IN: [(&str, &str); 7] = [
 #[derive(Clone, Debug, Default)]
 pub struct Library {
     files: Vec<Arc<PatternFile>>,
+    remarks: Vec<Finding>,
 }
 
 /// A pattern file with faults; nothing is drafted from it.
@@ -71,7 +72,9 @@ pub struct PatternRecord<'a> {
 pub fn check_patterns(source: &Source, found: &mut Vec<Finding>) {
     // The program's own are held by a test; without them the file is still checked by itself.
     let library = Library::built_in().unwrap_or_default();
-    library.checked(source, found);
+    let mut remarks = Vec::new();
+    library.checked(source, found, Some(&mut remarks));
+    found.append(&mut remarks);
 }
 
 impl Library {
@@ -85,7 +88,8 @@ impl Library {
         READ.get_or_init(|| {
             let mut library = Self::default();
             for (name, text) in BUILT_IN {
-                let file = library.read(&Source::new(name, text))?;
+                // A test holds that there is nothing to remark on these.
+                let file = library.read(&Source::new(name, text), None)?;
                 library.files.push(Arc::new(file));
             }
             Ok(library)
@@ -99,15 +103,28 @@ impl Library {
     ///
     /// Every fault of the file, with its place. Nothing of such a file is used.
     pub fn with(mut self, own: &Source) -> Result<Self, LibraryError> {
-        let file = self.read(own)?;
+        let mut remarks = Vec::new();
+        let file = self.read(own, Some(&mut remarks))?;
+        in_file_order(&mut remarks);
         self.files.insert(0, Arc::new(file));
+        self.remarks = remarks;
         Ok(self)
     }
 
+    /// What there is to say of the club's own file that does not stop it: wording that no draft is
+    /// made with. The findings point into it.
+    pub fn remarks(&self) -> &[Finding] {
+        &self.remarks
+    }
+
     /// A file that can be added to these, or everything wrong with it.
-    fn read(&self, source: &Source) -> Result<PatternFile, LibraryError> {
+    fn read(
+        &self,
+        source: &Source,
+        remarks: Option<&mut Vec<Finding>>,
+    ) -> Result<PatternFile, LibraryError> {
         let mut findings = Vec::new();
-        let file = self.checked(source, &mut findings);
+        let file = self.checked(source, &mut findings, remarks);
         in_file_order(&mut findings);
         match file {
             Some(file) if findings.is_empty() => Ok(file),
@@ -116,9 +133,14 @@ impl Library {
     }
 
     /// Reads a file and compares it with these: an id that is taken, a skill that no file describes.
-    fn checked(&self, source: &Source, found: &mut Vec<Finding>) -> Option<PatternFile> {
+    fn checked(
+        &self,
+        source: &Source,
+        found: &mut Vec<Finding>,
+        remarks: Option<&mut Vec<Finding>>,
+    ) -> Option<PatternFile> {
         let before = found.len();
-        let file = match read::read(source, found) {
+        let file = match read::read(source, found, remarks) {
             Ok(file) => file?,
             Err(kind) => {
                 found.push(rules::no_patterns(kind));

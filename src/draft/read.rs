@@ -7,6 +7,7 @@ use super::pattern::{
     Cues, OneOrMore, PatternFile, PatternLine, PatternSet, RestRange, RoundsRange, SetPattern,
     Skill, SwimRange, Wait,
 };
+use super::wording::wordings;
 use crate::check::rules::{NO_REST, REST_AND_SEND_OFF};
 use crate::finding::{FileId, Finding};
 use crate::measure::LIMITS;
@@ -21,10 +22,12 @@ use crate::session::words::{Level, Stroke};
 use crate::source::Source;
 
 /// What a pattern file holds, as far as it could be read; or what the file is, where it is surely
-/// none.
+/// none. What is wrong with it goes to `found`; what does not stop it to `remarks`, where it is asked
+/// for.
 pub(super) fn read(
     source: &Source,
     found: &mut Vec<Finding>,
+    remarks: Option<&mut Vec<Finding>>,
 ) -> Result<Option<PatternFile>, FileKind> {
     let mut own = Vec::new();
     let tree = syntax::parse(source, FileId::MAIN, &mut own);
@@ -33,6 +36,9 @@ pub(super) fn read(
     }
     found.append(&mut own);
     let Some(root) = tree.root else { return Ok(None) };
+    if let Some(remarks) = remarks {
+        wordings(root.get_ref(), remarks);
+    }
     let table = root_reader(root.get_ref(), &keys::PATTERNS, source, FileId::MAIN, found);
     use keys::patterns as key;
     let goal = table.take(&key::GOAL, found);

@@ -177,6 +177,7 @@ word_tables! {
     CautionWords CAUTION "the [caution] of a words file" {
         breath_hold = "Breathe whenever you want to. Do not hold your breath, and do not breathe hard before going under. The pool's rules and its lifeguards come first."
         dive = "Start from the water. Whether anyone dives is for the pool's rules and its lifeguards to say."
+        upright = "Ask a lifeguard where in the pool to do this. About depth the pool's rules decide."
     }
     FigureWords FIGURE "the [figure] of a words file" {
         rest = "Clock face: rest {time}."
@@ -244,7 +245,7 @@ keys! {
     pub(super) FOOT, "the [foot] of a words file", in foot {
         BRING: Placed<Wording> = required("bring", "\"Bring\"", "Before the gear.");
         SAFETY: Vec<Placed<Wording>> = required("safety",
-            "[\"A lifeguard or a qualified person watches while you swim.\", \"Stop when you are unwell, dizzy, short of breath or in pain, and tell them.\", \"The pool's rules and its lifeguards come first.\", \"Circle as posted.\"]",
+            "[\"Swim only while a lifeguard or a qualified person is watching.\", \"Stop when you are unwell, dizzy, short of breath or in pain, and tell them.\", \"The pool's rules and its lifeguards come first.\", \"Circle as posted.\"]",
             "The safety line, sentence by sentence.");
         LANE_REST: Placed<Wording> = required("lane_rest",
             "\"The rest holds. A time in brackets only helps a lane to leave together.\"",

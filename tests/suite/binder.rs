@@ -269,6 +269,26 @@ fn charts_are_told_in_words() {
     }
 }
 
+/// Its title, its note and a week's title each speak of another thing; all three cautions are
+/// below the figures of the contents, as the card words them.
+#[test]
+fn the_contents_of_a_binder_carry_the_cautions_its_own_titles_call_for() {
+    let binding = Binding::new(stock("binder-a5"), Sides::Both);
+    let mut outline = plain_outline(&[(false, &[(20, 4)]), (false, &[(24, 4)])]);
+    let text = |outline: &Outline| {
+        let pages = reader::read(&bytes(&bind(outline, &binding, &words())));
+        pages[0].text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let cautions = ["Do not hold your breath", "Start from the water", "Ask a lifeguard where"];
+    let plain = text(&outline);
+    assert!(cautions.iter().all(|caution| !plain.contains(caution)), "{plain}");
+    outline.title = "Hypoxic month".into();
+    outline.note = Some("race starts on the last day".into());
+    outline.weeks[1].title = Some("vertical kick week".into());
+    let cautioned = text(&outline);
+    assert!(cautions.iter().all(|caution| cautioned.contains(caution)), "{cautioned}");
+}
+
 #[test]
 fn the_same_outline_gives_the_same_bytes() {
     let (_, first) = demo_binder(Sides::Both);

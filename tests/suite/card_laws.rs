@@ -249,7 +249,10 @@ fn every_word_of_the_plan_is_on_some_card() {
             assert!(text.contains(&squeezed(&words.value)), "{name}: {}", words.value);
         }
         let safety = composed.cards.len();
-        assert_eq!(text.matches("Alifeguardoraqualifiedperson").count(), safety);
+        assert_eq!(
+            text.matches("Swimonlywhilealifeguardoraqualifiedpersoniswatching").count(),
+            safety
+        );
         assert_eq!(text.matches("shortofbreath").count(), safety);
     }
 }

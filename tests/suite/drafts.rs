@@ -389,12 +389,12 @@ fn no_draft_is_written_for_a_wording_with_a_caution() {
     let focus = |focus: &str| Wish { focus: Some(focus.to_owned()), ..evening() };
     assert_eq!(
         refused(focus("underwater juggling")),
-        "no draft is written for the focus \"underwater juggling\": it asks for holding the breath, \
+        "no draft is written for the focus \"underwater juggling\": it speaks of holding the breath, \
          and whoever does so on purpose can lose consciousness without warning"
     );
     assert_eq!(
         refused(focus("dive start")),
-        "no draft is written for the focus \"dive start\": it asks for a dive or a block start, and \
+        "no draft is written for the focus \"dive start\": it speaks of a dive or a block start, and \
          whether and where one is safe the pool's rules and its lifeguards decide"
     );
     let title = Some("Lungbuster night".to_owned());

@@ -1,6 +1,6 @@
 //! The texts below a swim line: how to swim it, cautions, the label of boxes to write in.
 
-use crate::check::wording::{Caution, CautionKind};
+use crate::check::wording::Caution;
 use crate::plan::{SetPlan, StrokePlan};
 use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Span, Text, bold, plain};
@@ -29,7 +29,7 @@ impl DetailTexts {
         DetailTexts {
             how: (!how.is_empty()).then(|| Text::new(typesetter, &separated(how))),
             cautions: own
-                .map(|caution| Text::new(typesetter, &[bold(caution_text(words, caution.kind))]))
+                .map(|caution| Text::new(typesetter, &[bold(words.caution.of(caution.kind))]))
                 .collect(),
             boxes: label.map(|label| Text::new(typesetter, &[plain(label)])),
         }
@@ -59,13 +59,6 @@ fn how(words: &Words, plan: &SetPlan) -> Vec<Span> {
         spans.push(bold(filled(&words.strokes.goal, &[("count", &count)])));
     }
     spans
-}
-
-fn caution_text(words: &Words, kind: CautionKind) -> &str {
-    match kind {
-        CautionKind::BreathHold => &words.caution.breath_hold,
-        CautionKind::Dive => &words.caution.dive,
-    }
 }
 
 fn boxes_label(words: &Words, strokes: StrokePlan) -> Option<String> {

@@ -66,8 +66,7 @@ pub(super) fn head(script: &Script<'_>, open: Open<'_>) -> Result<CheckedSession
 
 /// The wish's wording that a finding of a caution is about; a draft prints no cautions.
 fn cautioned(script: &Script<'_>, finding: &Finding) -> Option<DraftError> {
-    let kinds = [CautionKind::BreathHold, CautionKind::Dive];
-    let kind = kinds.into_iter().find(|kind| finding.rule == rule_on(*kind))?;
+    let kind = CautionKind::ALL.into_iter().find(|kind| finding.rule == rule_on(*kind))?;
     let texts = [("focus", script.skill.focus.clone()), ("title", script.title())];
     let of_kind = texts.into_iter().find(|(_, text)| cautions_of(text).contains(&kind));
     of_kind.map(|(key, text)| DraftError::Cautioned { key, text, kind })
