@@ -126,7 +126,7 @@ pub fn reason(error: &io::Error) -> String {
     words.to_owned()
 }
 
-/// Reads a file; `-` is standard input. For a name that a file or an option gives, [`file`] is meant.
+/// Reads a file; `-` is standard input. For a name that a file or an option gives, [`file()`] is meant.
 ///
 /// Never reads more than the limit of bytes, 1 MiB, however large the file is.
 ///
