@@ -53,11 +53,7 @@ impl Chooser<'_> {
     /// What `line` may become if it is wished to be `wish` long. Never empty.
     pub fn line(&self, line: &CheckedLine, wish: TrueLength) -> Vec<Choice> {
         let mut choices = match line {
-            CheckedLine::Set(set) => self
-                .set(set, wish, is_held(set))
-                .into_iter()
-                .map(|(numbers, awkward_mm)| self.as_choice(line, Pick::Set(numbers), awkward_mm))
-                .collect::<Vec<_>>(),
+            CheckedLine::Set(set) => self.choices_of_set(set, wish),
             CheckedLine::Rounds { count, .. } => self.rounds(line, *count, wish),
         };
         for choice in &mut choices {
@@ -65,6 +61,26 @@ impl Chooser<'_> {
             choice.cost.drift_mm = choice.cost.drift_mm.saturating_add(drift);
         }
         choices
+    }
+
+    fn choices_of_set(&self, set: &CheckedSet, wish: TrueLength) -> Vec<Choice> {
+        let was_home = set.each.get().saturating_mul(set.repeats).is_multiple_of(2);
+        // Numbers of the same lengths follow one another, and take the same time a repeat.
+        let mut known: Option<(Lengths, Seconds)> = None;
+        let choice = |(numbers, awkward_mm): (Numbers, u64)| {
+            let lengths = numbers.lengths();
+            let repeat = match known {
+                Some((each, repeat)) if each == numbers.each => repeat,
+                _ => self.transfer.repeat_seconds(set, numbers.each),
+            };
+            known = Some((numbers.each, repeat));
+            let walls = u32::from(was_home && lengths % 2 == 1);
+            let uneven = self.uneven(lengths);
+            let cost = Cost { walls, drift_mm: awkward_mm, uneven, ..Cost::default() };
+            let seconds = repeat.times(numbers.repeats).get();
+            Choice { pick: Pick::Set(numbers), lengths, seconds, cost }
+        };
+        self.set(set, wish, is_held(set)).into_iter().map(choice).collect()
     }
 
     /// The numbers a set may have, each with how awkward they are.
