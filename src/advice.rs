@@ -9,6 +9,7 @@ mod effort;
 pub(crate) mod focus;
 mod gear;
 mod lanes;
+mod medley;
 mod recovery;
 pub(crate) mod rest;
 pub(crate) mod shares;
@@ -60,6 +61,7 @@ pub(crate) static THEMES: &[&[Advice]] = &[
     booking::RULES,
     walls::RULES,
     swims::RULES,
+    medley::RULES,
     gear::RULES,
     lanes::RULES,
     wording::RULES,

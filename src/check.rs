@@ -12,6 +12,7 @@
 //! assert_eq!(checked.lengths().get(), 40);
 //! ```
 
+pub mod medley;
 mod pool;
 pub(crate) mod rules;
 mod set;
@@ -120,7 +121,7 @@ impl CheckedSession {
         self.starts
     }
 
-    /// Its own pace, per 100 of the pool's unit.
+    /// Its own pace; not always per 100 of the pool's unit.
     pub fn pace(&self) -> Pace {
         self.pace
     }
@@ -283,10 +284,13 @@ impl CheckedSession {
         self.pool.value.distance(self.lengths())
     }
 
-    /// A lane's pace, or its own; both per 100 of the written pool's unit.
+    /// A lane's pace, or its own. A lane's is per 100 of the unit of the session's, unless it says
+    /// otherwise.
     pub fn pace_of(&self, lane: Option<&Lane>) -> Pace {
-        let per_100 = lane.map_or(self.pace.per_100, |lane| lane.pace.value);
-        Pace { per_100, unit: self.pace.unit }
+        lane.map_or(self.pace, |lane| Pace {
+            per_100: lane.pace.value,
+            unit: lane.pace_unit.unwrap_or(self.pace.unit),
+        })
     }
 
     /// The time to swim `distance` as `set` asks, at `pace`.
@@ -324,7 +328,10 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
     // Without a pool or a pace, all that does not hang on it is still checked.
     let pool = session.pool.as_ref().map(|pool| pool.value);
     let pace = session.pace.as_ref().zip(pool);
-    let pace = pace.map(|(pace, pool)| Pace { per_100: pace.value, unit: pool.unit() });
+    let pace = pace.map(|(pace, pool)| Pace {
+        per_100: pace.value,
+        unit: session.pace_unit.unwrap_or(pool.unit()),
+    });
     let conditions = set::Conditions { pool, pace, factors: &factors };
     let mut parts = Vec::new();
     for part in &session.parts {

@@ -4,10 +4,11 @@
 use thiserror::Error;
 
 mod chalk_edit;
+mod head;
 
 use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing};
 use crate::finding::Place;
-use crate::measure::{Distance, Pace, Pool, Seconds, Unit};
+use crate::measure::{Distance, Pace, Pool, Seconds};
 use crate::plan::recut::{self, Impossible, Recut, Target, recut_into_bands};
 use crate::reader::quoted;
 use crate::session::words::Level;
@@ -38,7 +39,7 @@ pub struct Fitted {
 }
 
 /// Something besides the sets that is other in a fitted file, or needs a look.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Note {
     /// The level is another.
     Level {
@@ -47,12 +48,19 @@ pub enum Note {
         /// As it is now.
         to: Level,
     },
-    /// The pace is now per 100 of the other unit.
-    PaceConverted {
+    /// The booking is the time that was wanted.
+    Booked {
         /// As written.
         from: Seconds,
         /// As it is now.
         to: Seconds,
+    },
+    /// A pace is the same, and says of which unit it is, since the pool's is another now.
+    PaceKept {
+        /// The lane, where it is a lane's.
+        lane: Option<String>,
+        /// The pace.
+        pace: Pace,
     },
     /// Strokes per length were counted in another pool.
     CountStrokesAgain,
@@ -62,12 +70,19 @@ impl std::fmt::Display for Note {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Note::Level { from, to } => write!(f, "level: {from} becomes {to}"),
-            Note::PaceConverted { from, to } => {
-                write!(f, "pace: {from} becomes {to}, per 100 of the new pool's unit")
+            Note::Booked { from, to } => {
+                write!(f, "booked: {} becomes {}", head::booking(*from), head::booking(*to))
             }
-            Note::CountStrokesAgain => {
-                f.write_str("strokes_per_length was counted in the other pool: count again")
+            Note::PaceKept { lane: None, pace } => {
+                write!(f, "pace: it stays {} per 100 {}", pace.per_100, pace.unit)
             }
+            Note::PaceKept { lane: Some(lane), pace } => {
+                write!(f, "pace of {lane}: it stays {} per 100 {}", pace.per_100, pace.unit)
+            }
+            Note::CountStrokesAgain => f.write_str(
+                "strokes_per_length was counted in the other pool: count again; it has a # before it \
+                 until then",
+            ),
         }
     }
 }
@@ -114,7 +129,10 @@ pub fn fit(source: &Source, session: &CheckedSession, wanted: &Wanted) -> Result
     if let Some(level) = wanted.level {
         judged.level.value = level;
     }
-    judged.pace = converted(session.pace, pool.unit());
+    // A time that is wanted is how long the lane is had: what is cut for lanes keeps to it too.
+    if let (Some(time), Some(booked)) = (wanted.time, &mut judged.booked) {
+        booked.value = time;
+    }
     let recut = cut(&judged, pool, wanted)?;
     let mut editor = Editor { source, written: session, pool, edits: vec![], notes: vec![] };
     editor.head(&judged);
@@ -150,17 +168,6 @@ fn cut(judged: &CheckedSession, pool: Pool, wanted: &Wanted) -> Result<Recut, Fi
     }
 }
 
-/// A pace per 100 of `unit`. Seconds are dropped, not rounded up, so that every send-off
-/// that could be made still can.
-fn converted(pace: Pace, unit: Unit) -> Pace {
-    if pace.unit == unit {
-        return pace;
-    }
-    let hundred = |unit| u128::from(Distance::whole(100, unit).true_length().grid());
-    let per_100 = u128::from(pace.per_100.get()) * hundred(unit) / hundred(pace.unit);
-    Pace { per_100: Seconds::new(u32::try_from(per_100).unwrap_or(u32::MAX)), unit }
-}
-
 /// Collects edits of a file's text.
 struct Editor<'a> {
     source: &'a Source,
@@ -171,40 +178,6 @@ struct Editor<'a> {
 }
 
 impl Editor<'_> {
-    /// The keys at the head of the file, and the lanes.
-    fn head(&mut self, judged: &CheckedSession) {
-        let (from, to) = (&self.written.level, judged.level.value);
-        if from.value != to {
-            self.notes.push(Note::Level { from: from.value, to });
-            self.put(from.place, &to.to_string());
-        }
-        let home = self.written.pool.value;
-        if self.pool == home {
-            return;
-        }
-        self.put(self.written.pool.place, &self.pool.to_string());
-        if judged.pace != self.written.pace {
-            let (from, to) = (self.written.pace.per_100, judged.pace.per_100);
-            self.put(self.written.pace_place, &to.to_string());
-            self.notes.push(Note::PaceConverted { from, to });
-            for lane in &self.written.lanes {
-                let pace = Pace { per_100: lane.pace.value, unit: home.unit() };
-                let per_100 = converted(pace, self.pool.unit()).per_100;
-                self.put(lane.pace.place, &per_100.to_string());
-            }
-        }
-        // The file's other pool may be the very one it is fitted to.
-        if let Some(also) = self.written.also_place
-            && self.written.other_pool == self.pool
-        {
-            self.put(also, &home.to_string());
-        }
-        let lanes_count = self.written.lanes.iter().any(|lane| lane.strokes_per_length.is_some());
-        if self.written.strokes_per_length.is_some() || lanes_count {
-            self.notes.push(Note::CountStrokesAgain);
-        }
-    }
-
     fn lines(&mut self, written: &[CheckedLine], cut: &[CheckedLine]) {
         for (written, cut) in written.iter().zip(cut) {
             match (written, cut) {

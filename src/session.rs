@@ -29,9 +29,9 @@ pub use read::{SessionReading, read};
 pub use rules::{RULES, SMALLEST};
 
 use crate::finding::{Place, Placed};
-use crate::measure::{Date, Pool, Seconds, TimeOfDay};
+use crate::measure::{Date, Pool, Seconds, TimeOfDay, Unit};
 use crate::reader::schema;
-pub use crate::reader::value::{Aim, Booking, Factor, Notice, ShareBand};
+pub use crate::reader::value::{Aim, Booking, Factor, Notice, ShareBand, WrittenPace};
 use words::{Effort, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
 
 /// The JSON Schema of a session file, for editors.
@@ -67,6 +67,8 @@ pub struct Session {
     pub starts: Option<Placed<TimeOfDay>>,
     /// Swim time per 100 of the pool's unit; `None` where it could not be read.
     pub pace: Option<Placed<Seconds>>,
+    /// The unit of the 100, where the pace says it.
+    pub pace_unit: Option<Unit>,
     /// The pause between set lines.
     pub changeover: Option<Placed<Seconds>>,
     /// Factors on swim time.
@@ -157,8 +159,10 @@ pub struct Allow {
 pub struct Lane {
     /// What it is called.
     pub name: Placed<String>,
-    /// Its pace per 100 of the session's pool unit.
+    /// Its pace per 100.
     pub pace: Placed<Seconds>,
+    /// The unit of the 100, where the pace says it; else it is that of the session's pace.
+    pub pace_unit: Option<Unit>,
     /// How many swim in it.
     pub swimmers: Option<Placed<u32>>,
     /// How far apart they leave.

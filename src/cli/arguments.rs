@@ -1,6 +1,5 @@
 //! Values of arguments: read the same way, with the same message, for every command.
 
-use std::fmt;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -60,11 +59,17 @@ impl AskedDistance {
     }
 }
 
-/// As in the name of a file: "800", "800m".
-impl fmt::Display for AskedDistance {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.number)?;
-        self.unit.map_or(Ok(()), |unit| write!(f, "{unit}"))
+impl AskedDistance {
+    /// What there is instead as the name of a file has it, "800" or "800m" as it was asked.
+    pub fn in_a_name(self, is: Distance) -> String {
+        // A third of a length has no place in a name.
+        let whole = is.thirds().is_multiple_of(3).then(|| is.thirds() / 3);
+        let (number, unit) = match whole.filter(|_| self.unit.is_none_or(|u| u == is.unit())) {
+            Some(number) => (number, self.unit),
+            None => (is.thirds() / 3, Some(is.unit())),
+        };
+        let unit = unit.map(|unit| unit.to_string()).unwrap_or_default();
+        format!("{number}{unit}")
     }
 }
 

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::arguments::{AskedDistance, asked_distance, minutes, pool, word};
 use super::reporter::Reporter;
 use super::{Format, Refusal, answer, write};
-use crate::finding::{Finding, Placed};
+use crate::finding::Finding;
 use crate::fit::{Fitted, Wanted, fit};
 use crate::intake::{self, Intake, Ready};
 use crate::measure::{Pool, Seconds};
@@ -62,15 +62,15 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
         };
     };
     let wanted = arguments.wish.wanted(ready.session.pool.value);
-    let target = target(arguments);
+    let fitted = fit(source, &ready.session, &wanted)?;
+    let target = target(arguments, &fitted);
     if let Some(target) = &target {
         write::may_take(target, arguments.force)?;
     }
-    let fitted = fit(source, &ready.session, &wanted)?;
-    tell_changes(&fitted, &ready.session.pool, reporter);
+    tell_changes(&fitted, source, &wanted, reporter);
     // Read again beside the club file it names; what is new in it is reported as for any file.
     let again = intake::take(Source::new(source.path(), fitted.text.as_str()));
-    again.ready.iter().for_each(|ready| tell_lanes(&ready.written, reporter));
+    again.ready.iter().for_each(|ready| tell_lanes(&ready.written, &wanted, reporter));
     let new = findings_of_the_fit(&written, &again);
     if new.iter().any(|finding| reporter.shows(finding)) {
         reporter.note("in the fitted file:");
@@ -101,10 +101,10 @@ impl Wish {
         }
     }
 
-    /// "25yd-800m-40min-beginner", of what is wished.
-    fn in_a_name(&self) -> String {
+    /// "25yd-800m-40min-beginner", of what is wished; the distance is what the file holds.
+    fn in_a_name(&self, fitted: &Fitted) -> String {
         let pool = self.pool.map(Pool::file_stem);
-        let distance = self.distance.map(|distance| distance.to_string());
+        let distance = self.distance.map(|asked| asked.in_a_name(fitted.recut.distance()));
         let minutes = self.minutes.map(|minutes| format!("{}min", minutes.get() / 60));
         let level = self.level.map(|level| level.to_string());
         [pool, distance, minutes, level].into_iter().flatten().collect::<Vec<_>>().join("-")
@@ -112,37 +112,60 @@ impl Wish {
 }
 
 /// The file to write; `None` for standard output.
-fn target(arguments: &Arguments) -> Option<PathBuf> {
+fn target(arguments: &Arguments, fitted: &Fitted) -> Option<PathBuf> {
     match (&arguments.output, arguments.file == Path::new("-")) {
         (Some(output), _) => (output != Path::new("-")).then(|| output.clone()),
         (None, true) => None,
         (None, false) => {
             let stem = arguments.file.file_stem().unwrap_or_default().to_string_lossy();
-            let name = format!("{stem}-{}.toml", arguments.wish.in_a_name());
+            let name = format!("{stem}-{}.toml", arguments.wish.in_a_name(fitted));
             Some(arguments.file.with_file_name(name))
         }
     }
 }
 
 /// Each change, and what the session came from and to.
-fn tell_changes(fitted: &Fitted, home: &Placed<Pool>, reporter: &Reporter) {
+fn tell_changes(fitted: &Fitted, source: &Source, wanted: &Wanted, reporter: &Reporter) {
     let recut = &fitted.recut;
     fitted.notes.iter().for_each(|note| reporter.note(note));
     recut.changes.iter().for_each(|change| reporter.note(change));
-    if recut.changes.is_empty() && fitted.notes.is_empty() && recut.session.pool.value == home.value
-    {
-        reporter.note("nothing to change");
+    if fitted.text == source.text() {
+        reporter.note("nothing to change: it is that already");
+    } else if recut.changes.is_empty() {
+        reporter.note("no set changes");
     }
-    let distance = recut.distance().with_commas();
-    reporter.note(format_args!("now {distance} in {}", recut.seconds));
+    let distance = recut.distance();
+    reporter.note(format_args!("now {} in {}", distance.with_commas(), recut.seconds));
+    if let Some(asked) = wanted.distance
+        && asked.true_length() != distance.true_length()
+    {
+        let pool = recut.session.pool.value;
+        reporter.note(format_args!(
+            "{} is the nearest to {} that its sets give in whole lengths of {pool}",
+            distance.with_commas(),
+            asked.with_commas()
+        ));
+    }
 }
 
-/// What each lane swims: it is cut to the booking, whatever the session was fitted to.
-fn tell_lanes(version: &Version, reporter: &Reporter) {
+/// What each lane swims. It is cut to the booking, and to no other time.
+fn tell_lanes(version: &Version, wanted: &Wanted, reporter: &Reporter) {
+    let mut late = false;
     for plan in &version.lanes {
         let Some(lane) = &plan.lane else { continue };
         let (name, distance) = (&lane.name.value, plan.distance().with_commas());
-        reporter.note(format_args!("{name}: {distance} in {}", plan.seconds));
+        let over = wanted.time.filter(|time| plan.seconds > *time).map(|time| {
+            late = true;
+            format!(", {} longer than wanted", plan.seconds.less(time).spoken())
+        });
+        let over = over.unwrap_or_default();
+        reporter.note(format_args!("{name}: {distance} in {}{over}", plan.seconds));
+    }
+    if let Some(time) = wanted.time.filter(|_| late && version.plan.booked.is_none()) {
+        reporter.note(format_args!(
+            "lanes are cut to the booking, and there is none: write booked = \"{} min\"",
+            time.minutes_up()
+        ));
     }
 }
 

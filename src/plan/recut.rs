@@ -179,15 +179,11 @@ pub fn for_pool(session: &CheckedSession, pool: Pool) -> Recut {
     }
 }
 
-/// The same for a lane, inside the booking; `together` is when all lanes are to finish.
-pub(super) fn for_lane(
-    session: &CheckedSession,
-    pool: Pool,
-    lane: &Lane,
-    together: Option<Seconds>,
-) -> Recut {
-    let transfer = Transfer::new(session, pool, Some(lane));
-    let base = as_kept(transfer);
+/// A session in its own pool as a lane swims it, inside the booking; `together` is when all lanes
+/// are to finish.
+pub(super) fn for_lane(session: &CheckedSession, lane: &Lane, together: Option<Seconds>) -> Recut {
+    let transfer = Transfer::new(session, session.pool.value, Some(lane));
+    let base = build::length_for_length(transfer);
     let booked = session.booked.as_ref().map(|booked| booked.value);
     let cut = match (together.or(booked.filter(|_| stretches(lane))), booked) {
         (Some(wanted), _) if !fills(base.seconds, wanted) => in_time(transfer, wanted, u32::MAX),

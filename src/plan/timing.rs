@@ -13,30 +13,48 @@ use crate::session::{Aim, Lane};
 
 /// Works `session` out for `pool`, and for one lane of it or at its own pace.
 pub fn make(session: &CheckedSession, pool: Pool, lane: Option<&Lane>) -> Plan {
-    let own = || of_cut(session, pool, None, recut::for_pool(session, pool));
+    let base = Base::new(session, pool);
     match lane {
-        None => own(),
-        Some(lane) if session.together => {
-            let together = recut::together(session, own().seconds);
-            for_lane(session, pool, lane, together)
-        }
-        Some(lane) => for_lane(session, pool, lane, None),
+        None => base.plan(),
+        Some(lane) => base.lane(lane),
     }
 }
 
-/// Works a lane out; `together` is when all lanes are to finish.
-pub(super) fn for_lane(
-    session: &CheckedSession,
+/// A session cut for one pool, from which its lanes are cut in turn: as they would be from a file
+/// that held it.
+pub(super) struct Base<'a> {
+    written: &'a CheckedSession,
     pool: Pool,
-    lane: &Lane,
+    cut: Recut,
+    /// When all lanes are to finish.
     together: Option<Seconds>,
-) -> Plan {
-    let cut = recut::for_lane(session, pool, lane, together);
-    of_cut(session, pool, Some(lane), cut)
 }
 
-fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut) -> Plan {
-    let timer = Timer { written: session, pool, pace: session.pace_of(lane), lane };
+impl<'a> Base<'a> {
+    pub fn new(written: &'a CheckedSession, pool: Pool) -> Self {
+        let cut = recut::for_pool(written, pool);
+        let together = recut::together(written, cut.seconds);
+        Self { written, pool, cut, together }
+    }
+
+    /// At the session's own pace.
+    pub fn plan(&self) -> Plan {
+        of_cut(self.written, self.pool, None, &self.cut)
+    }
+
+    /// At a lane's pace.
+    pub fn lane(&self, lane: &Lane) -> Plan {
+        // A count of strokes is only good in the pool it was taken in.
+        let here = self.pool == self.written.pool.value;
+        let strokes_per_length = lane.strokes_per_length.clone().filter(|_| here);
+        let lane = Lane { strokes_per_length, ..lane.clone() };
+        let cut = recut::for_lane(&self.cut.session, &lane, self.together);
+        of_cut(self.written, self.pool, Some(&lane), &cut)
+    }
+}
+
+fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: &Recut) -> Plan {
+    let timer = Timer { written: &cut.session, pool, pace: session.pace_of(lane), lane };
     let figures = Figures {
         title: session.title.clone(),
         date: session.date,
@@ -53,7 +71,7 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: Recut)
         }),
         recut: (pool != session.pool.value || cut.changes_swims())
             .then(|| RecutFrom { pool: session.pool.value, distance: session.distance() }),
-        changes: cut.changes,
+        changes: cut.changes.clone(),
         parts: cut.session.parts.iter().map(|part| timer.part(part)).collect(),
         changeover: session.changeover,
         booked: session.booked.clone(),
@@ -164,8 +182,6 @@ impl Timer<'_> {
         let lane = self.lane.and_then(|lane| lane.strokes_per_length.as_ref());
         let known = lane.or(self.written.strokes_per_length.as_ref());
         let count = known.map(|known| known.value.saturating_mul(set.each.get()));
-        // A count taken in one pool says nothing of another's lengths.
-        let count = count.filter(|_| self.pool == self.written.pool.value);
         Some(match (set.strokes.as_ref()?.value, count) {
             (Aim::Count, _) => StrokePlan::Count,
             (Aim::Hold, Some(count)) => StrokePlan::Goal(count),

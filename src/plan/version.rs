@@ -1,7 +1,7 @@
 //! A session worked out in full: each pool, each lane.
 
-use super::timing::{for_lane, make};
-use super::{Plan, recut};
+use super::Plan;
+use super::timing::Base;
 use crate::check::CheckedSession;
 use crate::measure::Pool;
 
@@ -26,11 +26,9 @@ pub struct Version {
 impl Version {
     /// Works a session out for one pool.
     pub fn of(session: &CheckedSession, pool: Pool) -> Self {
-        let plan = make(session, pool, None);
-        let together = recut::together(session, plan.seconds);
-        let lanes = session.lanes.iter().map(|lane| for_lane(session, pool, lane, together));
-        let lanes = lanes.collect();
-        Self { plan, lanes }
+        let base = Base::new(session, pool);
+        let lanes = session.lanes.iter().map(|lane| base.lane(lane)).collect();
+        Self { plan: base.plan(), lanes }
     }
 
     /// What is printed: a card for each lane, or one where there are no lanes.

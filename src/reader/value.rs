@@ -2,10 +2,12 @@
 //! lists, flags and whole numbers.
 
 mod figures;
+mod paces;
 mod texts;
 mod times;
 
 pub use figures::{Aim, Factor, ShareBand};
+pub use paces::WrittenPace;
 pub use texts::Notice;
 pub use times::Booking;
 

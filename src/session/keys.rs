@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use crate::finding::Placed;
 use crate::measure::{Date, Pool, Seconds, TimeOfDay};
 use crate::reader::keys::{Table, keys, tables_from};
-use crate::reader::value::{Booking, Factor, Notice, ShareBand};
+use crate::reader::value::{Booking, Factor, Notice, ShareBand, WrittenPace};
 use crate::session::chalk::Swim;
 use crate::session::words::{Effort, Goal, Keep, Level, PartKind, Pattern};
 use crate::session::{Aim, Allow, Bands, Lane, LevelBands, Line, Part, SpeedFactors};
@@ -35,8 +35,8 @@ keys! {
             "How long the lane is booked.").within(booking_s);
         STARTS: Placed<TimeOfDay> = optional("starts", "\"19:15\"",
             "When the session starts; cards then say when each part begins.");
-        PACE: Placed<Seconds> = required("pace", "\"2:30\"",
-            "Swim time per 100 of the pool's unit at steady freestyle.").within(pace_s);
+        PACE: Placed<WrittenPace> = required("pace", "\"2:30\"",
+            "Swim time per 100 of the pool's unit at steady freestyle; `\"2:30 per 100 yd\"` where it is of the other.").within(pace_s);
         CHANGEOVER: Placed<Seconds> = optional("changeover", "\"40 s\"",
             "The pause between set lines; 30 s unless set.").within(rest_s);
         GEAR: Vec<Placed<String>> = optional("gear", "[\"board\", \"fins\"]",
@@ -92,8 +92,8 @@ keys! {
     pub LANE, "a lane", in lane {
         NAME: Placed<String> = required("name", "\"Lane 1\"",
             "What the lane is called on its card.");
-        PACE: Placed<Seconds> = required("pace", "\"3:00\"",
-            "The lane's swim time per 100 at steady freestyle.").within(pace_s);
+        PACE: Placed<WrittenPace> = required("pace", "\"3:00\"",
+            "The lane's swim time per 100 at steady freestyle, of the unit of the session's pace.").within(pace_s);
         SWIMMERS: Placed<u32> = optional("swimmers", "5",
             "How many swim in the lane.").within(swimmers);
         GAP: Placed<Seconds> = optional("gap", "\"10 s\"",

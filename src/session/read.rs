@@ -123,6 +123,8 @@ fn read_session(
     let focus = table.take(&key::FOCUS, found);
     let booked = table.take(&key::BOOKED, found).map(|booked| booked.map(|Booking(time)| time));
     let (starts, pace) = (table.take(&key::STARTS, found), table.take(&key::PACE, found));
+    let pace_unit = pace.as_ref().and_then(|pace| pace.value.unit);
+    let pace = pace.map(|pace| pace.map(|pace| pace.per_100));
     let changeover = table.take(&key::CHANGEOVER, found);
     let speed = table.take(&key::SPEED, found).unwrap_or_default();
     let gear = table.take(&key::GEAR, found).unwrap_or_default();
@@ -145,6 +147,7 @@ fn read_session(
         booked,
         starts,
         pace,
+        pace_unit,
         changeover,
         speed,
         gear,
@@ -254,7 +257,10 @@ impl Readable for Lane {
         let gap = table.take(&key::GAP, found);
         let stretch = table.take(&key::STRETCH, found);
         let strokes_per_length = table.take(&key::STROKES_PER_LENGTH, found);
-        Some(Lane { name: name?, pace: pace?, swimmers, gap, stretch, strokes_per_length })
+        let (name, pace) = (name?, pace?);
+        let pace_unit = pace.value.unit;
+        let pace = pace.map(|pace| pace.per_100);
+        Some(Lane { name, pace, pace_unit, swimmers, gap, stretch, strokes_per_length })
     }
 }
 

@@ -55,9 +55,9 @@ fn standard_input_goes_to_standard_output() {
     assert_eq!(ran.exit, 0, "{}", ran.err);
     assert!(ran.out.starts_with("# for Tuesday\n"), "{}", ran.out);
     assert!(ran.out.contains("pool = \"25 yd\""), "{}", ran.out);
-    // 2:30 per 100 m is 137.16 s per 100 yd (1 yd = 0.9144 m); seconds are dropped: 2:17.
-    assert!(ran.out.contains("pace = \"2:17\""), "{}", ran.out);
-    assert!(ran.err.contains("pace: 2:30 becomes 2:17"), "{}", ran.err);
+    // The same speed in the water: in whole seconds per 100 yd it would be another one.
+    assert!(ran.out.contains("pace = \"2:30 per 100 m\""), "{}", ran.out);
+    assert!(ran.err.contains("pace: it stays 2:30 per 100 m"), "{}", ran.err);
 }
 
 #[test]
@@ -151,4 +151,75 @@ fn more_is_swum_to_fill_the_time_and_less_to_come_out_in_it() {
         assert!(main.is_some_and(|line| line.ends_with(told)), "{}", ran.err);
         assert!(!ran.err.contains(not), "{}", ran.err);
     }
+}
+
+/// By hand: 600 m in pairs of 25 m; 625 is half way between 600 and 650.
+#[test]
+fn a_file_is_named_by_the_distance_it_holds() {
+    let workdir = workdir();
+    let ran = workdir.run(&["fit", "tuesday.toml", "--distance", "690"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert!(ran.err.contains("now 700 m in "), "{}", ran.err);
+    assert!(ran.err.contains("700 m is the nearest to 690 m"), "{}", ran.err);
+    assert!(workdir.path("tuesday-700.toml").exists(), "{}", ran.err);
+    let ran = workdir.run(&["fit", "tuesday.toml", "--distance", "690 m", "--pool", "50 m"]);
+    assert!(ran.err.contains("wrote tuesday-50m-700m.toml"), "{}", ran.err);
+}
+
+/// A booking of 95 minutes in a file fitted to 45 would call the session too short.
+#[test]
+fn a_file_fitted_to_minutes_is_booked_for_them() {
+    let booked = "booked = \"95 min\"  # the whole evening\n\n[[part]]";
+    let workdir = Workdir::new().file("s.toml", GOOD.replacen("[[part]]", booked, 1));
+    let ran = workdir.run(&["fit", "s.toml", "--minutes", "25", "-o", "-"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert!(ran.err.contains("booked: 95 min becomes 25 min"), "{}", ran.err);
+    assert!(ran.out.contains("booked = \"25 min\"  # the whole evening"), "{}", ran.out);
+    let fitted = ran.err.split("in the fitted file:").nth(1).unwrap_or_default();
+    assert!(!fitted.contains("under-booked"), "{fitted}");
+}
+
+/// By hand at 4:00: 4 x (66 + 20) + 8 x (120 + 20) + 2 x (143 + 20) + 60 = 1,850 s for the session as
+/// it is; the session itself fills 30 minutes with more.
+#[test]
+fn no_lane_runs_past_the_minutes_unsaid() {
+    let lane = "[[lane]]\nname = \"Lane 1\"\npace = \"4:00\"\n\n[[part]]";
+    let workdir = Workdir::new()
+        .file("free.toml", GOOD.replacen("[[part]]", lane, 1))
+        .file("held.toml", GOOD.replacen("[[part]]", &format!("booked = \"60 min\"\n{lane}"), 1));
+    let ran = workdir.run(&["fit", "free.toml", "--minutes", "30", "-o", "-"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert!(ran.err.contains(" longer than wanted"), "{}", ran.err);
+    assert!(ran.err.contains("lanes are cut to the booking"), "{}", ran.err);
+    assert!(ran.err.contains("write booked = \"30 min\""), "{}", ran.err);
+    // With a booking, that is 30 minutes too, and the lane is cut to it.
+    let ran = workdir.run(&["fit", "held.toml", "--minutes", "30", "-o", "-"]);
+    assert!(!ran.err.contains("longer than wanted"), "{}", ran.err);
+}
+
+#[test]
+fn a_fit_that_changes_nothing_says_so() {
+    let workdir = workdir();
+    let ran = workdir.run(&["fit", "tuesday.toml", "--level", "beginner"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let changed = ran.err.contains(" becomes ");
+    assert!(changed || ran.err.contains("nothing to change: it is that already"), "{}", ran.err);
+    let same = GOOD.replace("4 x 25 free", "2 x 50 free").replace("2 x 50 back", "2 x 50 choice");
+    let workdir = Workdir::new().file("s.toml", same.replace("\"beginner\"", "\"improver\""));
+    let ran = workdir.run(&["fit", "s.toml", "--level", "beginner"]);
+    assert!(ran.err.contains("level: improver becomes beginner"), "{}", ran.err);
+    assert!(ran.err.contains("no set changes"), "{}", ran.err);
+}
+
+/// A count of strokes in 25 m says nothing of 50 m: the cards would print a false goal.
+#[test]
+fn counts_of_strokes_are_not_carried_to_another_pool() {
+    let text = GOOD.replacen("[[part]]", "strokes_per_length = 20\n\n[[part]]", 1);
+    let lane = "lane = [{ name = \"Lane, 1\", strokes_per_length = 21, pace = \"2:20\" }]\n";
+    let workdir = Workdir::new().file("s.toml", format!("{lane}{text}"));
+    let ran = workdir.run(&["fit", "s.toml", "--pool", "50 m", "-o", "-"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert!(ran.out.contains("\n# strokes_per_length = 20\n"), "{}", ran.out);
+    assert!(ran.out.contains("[{ name = \"Lane, 1\", pace = \"2:20\" }]"), "{}", ran.out);
+    assert!(ran.err.contains("count again"), "{}", ran.err);
 }

@@ -36,6 +36,7 @@ mod reading;
 mod readme;
 mod reckoned;
 mod recut;
+mod recut_cases;
 mod reference;
 mod schema;
 mod sheets;

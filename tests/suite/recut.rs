@@ -2,12 +2,13 @@
 
 use std::path::Path;
 
+use deckcard::check::medley::strokes_of_medley;
 use deckcard::check::{CheckedLine, CheckedSession, CheckedSet, check, each_set};
 use deckcard::measure::{Distance, Pool, Seconds, Unit};
 use deckcard::plan::recut::{Changed, CutSwim, Recut, Target, Why, recut};
 use deckcard::plan::{self, LinePlan, Plan, SetPlan, Spacing};
 use deckcard::session::read;
-use deckcard::session::words::Mode;
+use deckcard::session::words::{Mode, Stroke};
 use deckcard::source::{self, LoadError, Source};
 
 use crate::invented;
@@ -177,8 +178,17 @@ fn assert_lawful(written: &CheckedSession, cut: &Recut, about: &str) {
     assert_eq!(before.len(), after.len(), "{about}");
     for (was, is) in before.iter().zip(&after) {
         assert!(is.repeats >= 1 && is.each.get() >= 1, "{about}");
-        if was.fixed || was.mode == Mode::Drill {
+        // A medley of two lengths cannot be swum: four lengths then, and fewer of them.
+        let medley = was.stroke == Stroke::Im && is.each.get() > 1;
+        if (was.fixed || was.mode == Mode::Drill) && !medley {
             assert_eq!(was.repeats, is.repeats, "{about}: a held set changed");
+        }
+        if strokes_of_medley(was.each).is_some() && was.stroke == Stroke::Im {
+            assert!(
+                strokes_of_medley(is.each).is_some(),
+                "{about}: {} lengths of medley",
+                is.each.get()
+            );
         }
     }
     let mut lengths = 0;

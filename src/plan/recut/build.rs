@@ -83,6 +83,9 @@ fn from_lines(
     session.pool.value = transfer.pool;
     if !transfer.same_pool() {
         session.other_pool = transfer.home_pool();
+        // A count taken in one pool says nothing of another's lengths.
+        session.strokes_per_length = None;
+        session.lanes.iter_mut().for_each(|lane| lane.strokes_per_length = None);
     }
     let seconds = spaced_seconds(transfer, &session).plus(changeovers(&session));
     let lengths = session.lengths();

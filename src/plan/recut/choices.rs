@@ -2,6 +2,7 @@
 
 use super::transfer::{Transfer, is_held, is_held_line};
 use super::wishes::{Cost, LONG_SWIM, drift_mm};
+use crate::check::medley::strokes_kept;
 use crate::check::{CheckedLine, CheckedSet, each_set};
 use crate::measure::{Distance, LIMITS, Lengths, Seconds, TrueLength};
 use crate::plan::awkward;
@@ -52,11 +53,7 @@ impl Chooser<'_> {
     /// What `line` may become if it is wished to be `wish` long. Never empty.
     pub fn line(&self, line: &CheckedLine, wish: TrueLength) -> Vec<Choice> {
         let mut choices = match line {
-            CheckedLine::Set(set) => self
-                .set(set, wish, is_held(set))
-                .into_iter()
-                .map(|(numbers, awkward_mm)| self.as_choice(line, Pick::Set(numbers), awkward_mm))
-                .collect::<Vec<_>>(),
+            CheckedLine::Set(set) => self.choices_of_set(set, wish),
             CheckedLine::Rounds { count, .. } => self.rounds(line, *count, wish),
         };
         for choice in &mut choices {
@@ -66,10 +63,30 @@ impl Chooser<'_> {
         choices
     }
 
+    fn choices_of_set(&self, set: &CheckedSet, wish: TrueLength) -> Vec<Choice> {
+        let was_home = set.each.get().saturating_mul(set.repeats).is_multiple_of(2);
+        // Numbers of the same lengths follow one another, and take the same time a repeat.
+        let mut known: Option<(Lengths, Seconds)> = None;
+        let choice = |(numbers, awkward_mm): (Numbers, u64)| {
+            let lengths = numbers.lengths();
+            let repeat = match known {
+                Some((each, repeat)) if each == numbers.each => repeat,
+                _ => self.transfer.repeat_seconds(set, numbers.each),
+            };
+            known = Some((numbers.each, repeat));
+            let walls = u32::from(was_home && lengths % 2 == 1);
+            let uneven = self.uneven(lengths);
+            let cost = Cost { walls, drift_mm: awkward_mm, uneven, ..Cost::default() };
+            let seconds = repeat.times(numbers.repeats).get();
+            Choice { pick: Pick::Set(numbers), lengths, seconds, cost }
+        };
+        self.set(set, wish, is_held(set)).into_iter().map(choice).collect()
+    }
+
     /// The numbers a set may have, each with how awkward they are.
     fn set(&self, set: &CheckedSet, wish: TrueLength, held: bool) -> Vec<(Numbers, u64)> {
         if held {
-            return vec![(Numbers { repeats: set.repeats, each: self.plain(set) }, 0)];
+            return vec![(self.held(set), 0)];
         }
         let mut numbers = Vec::new();
         let mut add = |repeats: u32, each: u32| {
@@ -97,8 +114,41 @@ impl Chooser<'_> {
         numbers.into_iter().map(|new| (new, self.awkward_mm(set, new))).collect()
     }
 
-    /// Lengths a repeat may have here.
+    /// The numbers of a set that is not changed. Only a medley may have to be swum fewer times,
+    /// where each has become longer.
+    fn held(&self, set: &CheckedSet) -> Numbers {
+        let each = self.plain(set);
+        let (new, own) = (self.transfer.true_length(each.get()), self.own_repeat(set));
+        let grows = strokes_kept(set).is_some() && 2 * new.grid() > 3 * own;
+        let repeats = match grows {
+            true => whole_times(own.saturating_mul(u64::from(set.repeats)), new.grid()),
+            false => set.repeats,
+        };
+        Numbers { repeats, each }
+    }
+
+    /// The true length of a repeat as written.
+    fn own_repeat(&self, set: &CheckedSet) -> u64 {
+        self.transfer.home_pool().distance(set.each).true_length().grid()
+    }
+
+    /// Lengths a repeat may have here; a medley's only such that it can be swum.
     fn lengths_per_repeat(&self, set: &CheckedSet, wish: TrueLength) -> Vec<u32> {
+        let mut all = self.lengths_of_any_stroke(set, wish);
+        if let Some(strokes) = strokes_kept(set) {
+            // The nearest below and above, of each.
+            let near = all.iter().flat_map(|each| {
+                let below = each - each % strokes;
+                [below, if below == *each { below } else { below + strokes }]
+            });
+            all = near.filter(|each| *each > 0).collect();
+            all.sort_unstable();
+            all.dedup();
+        }
+        all
+    }
+
+    fn lengths_of_any_stroke(&self, set: &CheckedSet, wish: TrueLength) -> Vec<u32> {
         let plain = self.plain(set).get();
         let length = self.transfer.true_length(1).grid();
         let lone = set.repeats == 1;
@@ -131,11 +181,23 @@ impl Chooser<'_> {
     /// same distance where that is whole lengths, else length for length in pools of about
     /// one size (or lengths for each length of one twice the size), else the nearest.
     ///
-    /// A test or a drill goes length for length wherever it can.
+    /// A test or a drill goes length for length wherever it can. A medley keeps whole lengths for
+    /// each of its strokes.
     pub fn plain(&self, set: &CheckedSet) -> Lengths {
         if self.transfer.same_pool() {
             return set.each;
         }
+        let plain = self.plain_of_any_stroke(set);
+        match strokes_kept(set) {
+            Some(strokes) if !plain.get().is_multiple_of(strokes) => {
+                let of_strokes = self.transfer.true_length(strokes).grid();
+                Lengths::new(strokes.saturating_mul(whole_times(self.own_repeat(set), of_strokes)))
+            }
+            _ => plain,
+        }
+    }
+
+    fn plain_of_any_stroke(&self, set: &CheckedSet) -> Lengths {
         let old = self.transfer.home_pool().length().true_length().grid();
         let new = self.transfer.true_length(1).grid().max(1);
         let own = old.saturating_mul(u64::from(set.each.get()));
@@ -153,9 +215,7 @@ impl Chooser<'_> {
 
     /// The lengths nearest to the distance of a repeat, one at least.
     fn nearest(&self, set: &CheckedSet) -> u32 {
-        let own = self.transfer.home_pool().distance(set.each).true_length().grid();
-        let length = self.transfer.true_length(1).grid().max(1);
-        u32::try_from((2 * own + length) / (2 * length)).unwrap_or(u32::MAX).max(1)
+        whole_times(self.own_repeat(set), self.transfer.true_length(1).grid())
     }
 
     fn rounds(&self, line: &CheckedLine, count: u32, wish: TrueLength) -> Vec<Choice> {
@@ -295,6 +355,12 @@ impl Chooser<'_> {
     fn uneven(&self, lengths: u32) -> u32 {
         awkward::uneven(self.transfer.pool.distance(Lengths::new(lengths)))
     }
+}
+
+/// How often `length` goes into `whole`, to the nearest, and once at least.
+fn whole_times(whole: u64, length: u64) -> u32 {
+    let length = length.max(1);
+    u32::try_from((2 * whole + length) / (2 * length)).unwrap_or(u32::MAX).max(1)
 }
 
 /// The sets of a line with the rounds that hold each, multiplied up.

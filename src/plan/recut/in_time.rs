@@ -16,7 +16,7 @@ pub(super) fn in_time(
 ) -> Result<Recut, Impossible> {
     let for_lines = wanted.less(build::changeovers(transfer.written));
     let cap = fair_lengths(transfer, for_lines);
-    let cap = stretched(transfer, cap, for_lines.get()).min(most_lengths);
+    let cap = stretched(transfer, cap, for_lines.get(), most_lengths).min(most_lengths);
     let Some(Longest { space, lengths, keeps_walls }) = longest(transfer, cap, for_lines.get())
     else {
         let nearest = Box::new(shortest(transfer));
@@ -93,22 +93,46 @@ impl<'a> Ladder<'a> {
     }
 }
 
+/// A long way up or down the ladder is first halved by bounds, and then gone step by step from so
+/// many steps before.
+const STEPS_BEFORE: u32 = 16;
+
+impl Ladder<'_> {
+    /// Between `low` and `high`, `low` or a little below where `is_past` begins to hold.
+    fn before(&self, low: u32, high: u32, is_past: impl Fn(u32) -> bool) -> u32 {
+        let margin = STEPS_BEFORE * self.step;
+        let (mut low, mut high) = (low, high);
+        while high.saturating_sub(low) > margin {
+            let middle = low + self.at_or_below((high - low) / 2);
+            if is_past(middle) { high = middle } else { low = middle }
+        }
+        low
+    }
+}
+
 /// `cap`, or more where even the slowest way to swim so many lengths leaves time unused:
 /// sets that cannot be shortened further make a short session quicker than a fair share.
-fn stretched(transfer: Transfer<'_>, cap: u32, seconds: u32) -> u32 {
+fn stretched(transfer: Transfer<'_>, cap: u32, seconds: u32, most_lengths: u32) -> u32 {
     let ladder = Ladder::new(transfer);
-    let mut lengths = ladder.at_or_below(cap);
-    let most = lengths.saturating_add(lengths / 2).saturating_add(20);
-    while ladder.free > 0 && lengths < most {
-        let slowest = search::time_span(&ladder.space(lengths), lengths, End::Slowest);
-        if slowest
-            .is_some_and(|(_, slowest)| slowest.saturating_add(wishes::IDLE_FREE_S) >= seconds)
-        {
+    if ladder.free == 0 {
+        return cap;
+    }
+    let from = ladder.at_or_below(cap);
+    let most = from.saturating_add(from / 2).saturating_add(20).min(most_lengths);
+    let filled = |slowest: u32| slowest.saturating_add(wishes::IDLE_FREE_S) >= seconds;
+    let might_fill = |space: &Space, lengths| filled(search::bound(space, lengths, End::Slowest));
+    let margin = STEPS_BEFORE * ladder.step;
+    let near = ladder.before(from, most, |lengths| might_fill(&ladder.space(lengths), lengths));
+    let mut lengths = near.saturating_sub(margin).max(from);
+    while lengths < most {
+        let space = ladder.space(lengths);
+        let slowest = || search::time_span(&space, lengths, End::Slowest);
+        if might_fill(&space, lengths) && slowest().is_some_and(|(_, slowest)| filled(slowest)) {
             return lengths.max(cap);
         }
         lengths += ladder.step;
     }
-    cap
+    most.max(cap)
 }
 
 /// The most lengths that fit a time.
@@ -119,27 +143,46 @@ struct Longest {
     keeps_walls: bool,
 }
 
+/// For the sake of the walls, so many steps down the ladder are gone further.
+const STEPS_FOR_WALLS: u32 = 200;
+
 /// The most lengths up to `cap` that can be swum in `seconds`, with the space for them.
 ///
 /// Whether a number of lengths can be swum does not depend on how much longer the time might
 /// be, so that more time never means fewer lengths.
 fn longest(transfer: Transfer<'_>, cap: u32, seconds: u32) -> Option<Longest> {
     let ladder = Ladder::new(transfer);
-    for keeps_walls in [true, false] {
-        let mut lengths = ladder.at_or_below(cap);
-        while lengths > 0 && transfer.true_length(lengths).grid() >= ladder.held {
-            let space = ladder.space(lengths);
-            let quickest = search::time_span(&space, lengths, End::Quickest);
-            let fits = quickest.is_some_and(|(walls, quickest)| {
-                quickest <= seconds && (!keeps_walls || walls <= space.fewest_walls())
-            });
-            if fits {
-                return Some(Longest { space, lengths, keeps_walls });
+    let might_fit = |space: &Space, lengths| search::bound(space, lengths, End::Quickest) <= seconds;
+    let top = ladder.at_or_below(cap);
+    let near = ladder.before(0, top, |lengths| {
+        transfer.true_length(lengths).grid() >= ladder.held
+            && !might_fit(&ladder.space(lengths), lengths)
+    });
+    let mut lengths = near.saturating_add(2 * STEPS_BEFORE * ladder.step).min(top);
+    let (mut at_any_wall, mut steps_left) = (None, STEPS_FOR_WALLS);
+    while lengths > 0 && transfer.true_length(lengths).grid() >= ladder.held && steps_left > 0 {
+        let space = ladder.space(lengths);
+        let fewest = space.fewest_walls();
+        let only_walls = at_any_wall.is_some();
+        steps_left -= u32::from(only_walls);
+        let worth = !only_walls || search::walls_bound(&space) <= fewest;
+        let span = if worth && might_fit(&space, lengths) {
+            search::time_span(&space, lengths, End::Quickest)
+        } else {
+            None
+        };
+        match span.filter(|(_, quickest)| *quickest <= seconds) {
+            Some((walls, _)) if walls <= fewest => {
+                return Some(Longest { space, lengths, keeps_walls: true });
             }
-            lengths = lengths.saturating_sub(ladder.step);
+            Some(_) if !only_walls => {
+                at_any_wall = Some(Longest { space, lengths, keeps_walls: false });
+            }
+            _ => {}
         }
+        lengths = lengths.saturating_sub(ladder.step);
     }
-    None
+    at_any_wall
 }
 
 /// Every set cut to the least.

@@ -5,11 +5,13 @@
 //! by its share when it is whole, so the step over parts is done for each total that may
 //! win.
 
+mod span;
 mod step;
 
 use super::choices::Choice;
 use super::space::{PartSpace, Space};
 use super::wishes::{Cost, IDLE_FREE_S};
+pub(super) use span::{End, bound, time_span, walls_bound};
 use step::{
     ANYTHING, Allowed, Budget, Item, Need, START, State, TooMany, allowed_after_each, step,
 };
@@ -159,38 +161,6 @@ fn within(
         .enumerate()
         .min_by_key(|(_, state)| (state.cost.plus(idle(state)), u32::MAX - state.seconds));
     Ok(best.and_then(|(at, state)| parts.found(&layers, &last, at, idle(state))))
-}
-
-/// The walls broken and the time of the quickest way to swim exactly `lengths`, or of the
-/// slowest; of those that break the fewest walls.
-pub(super) fn time_span(space: &Space, lengths: u32, end: End) -> Option<(u32, u32)> {
-    let mut states = vec![START];
-    let mut budget = Budget { grain_s: None, ways_left: u64::MAX };
-    let whole = Allowed { least_lengths: lengths, most_lengths: lengths, ..ANYTHING };
-    let lines = space.parts.iter().flat_map(|part| &part.lines);
-    for (line, allowed) in lines.zip(allowed_by_line(space, whole)) {
-        let by_time = |choice: &Choice| {
-            let time = match end {
-                End::Quickest => choice.seconds,
-                End::Slowest => u32::MAX - choice.seconds,
-            };
-            let cost =
-                Cost { walls: choice.cost.walls, drift_mm: u64::from(time), ..Cost::default() };
-            Item { cost, ..Item::of(choice) }
-        };
-        let items: Vec<Item> = line.choices.iter().map(by_time).collect();
-        let home = line.home;
-        states = step(&states, [&items, &items], allowed, &mut budget, |total| wall(home, total))
-            .ok()?;
-    }
-    states.first().map(|state| (state.cost.walls, state.seconds))
-}
-
-/// An end of a span of times.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum End {
-    Quickest,
-    Slowest,
 }
 
 /// One more wall broken where the swimmers were home and no longer are.

@@ -22,7 +22,7 @@ impl Readable for Seconds {
     }
 }
 
-fn time_within(
+pub(super) fn time_within(
     node: Node<'_>,
     time: Seconds,
     text: &str,

@@ -1,0 +1,115 @@
+//! Edits of the keys at the head of a session file, and of its lanes.
+
+use super::{Editor, Note};
+use crate::check::CheckedSession;
+use crate::finding::Place;
+use crate::measure::{Pace, Pool, Seconds, Unit};
+
+/// A booking as a file has it: minutes, and never a colon.
+pub(super) fn booking(time: Seconds) -> String {
+    match (time.get() / 60, time.get() % 60) {
+        (minutes, 0) => format!("{minutes} min"),
+        (minutes, seconds) => format!("{minutes} min {seconds} s"),
+    }
+}
+
+/// A pace as a file has it, where a bare one is read as per 100 of `bare`.
+fn pace_text(pace: Pace, bare: Unit) -> String {
+    match pace.unit == bare {
+        true => pace.per_100.to_string(),
+        false => format!("{} per 100 {}", pace.per_100, pace.unit),
+    }
+}
+
+impl Editor<'_> {
+    /// The keys at the head of the file, and the lanes, as `judged` has them.
+    pub(super) fn head(&mut self, judged: &CheckedSession) {
+        let (from, to) = (&self.written.level, judged.level.value);
+        if from.value != to {
+            self.notes.push(Note::Level { from: from.value, to });
+            self.put(from.place, &to.to_string());
+        }
+        if let (Some(from), Some(to)) = (&self.written.booked, &judged.booked)
+            && from.value != to.value
+        {
+            self.notes.push(Note::Booked { from: from.value, to: to.value });
+            self.put(from.place, &booking(to.value));
+        }
+        let home = self.written.pool.value;
+        if self.pool != home {
+            self.put(self.written.pool.place, &self.pool.to_string());
+            self.paces(home);
+            self.other_pool(home);
+            self.strokes();
+        }
+    }
+
+    /// Every pace stays what it is: one per 100 of the other unit says so.
+    fn paces(&mut self, home: Pool) {
+        let own = self.written.pace;
+        let (was, is) = (pace_text(own, home.unit()), pace_text(own, self.pool.unit()));
+        if was != is {
+            self.put(self.written.pace_place, &is);
+            self.notes.push(Note::PaceKept { lane: None, pace: own });
+        }
+        for lane in &self.written.lanes {
+            // A bare pace of a lane is of the unit that the session's has, which stays.
+            let pace = self.written.pace_of(Some(lane));
+            if was != is && lane.pace_unit.is_none() {
+                let name = Some(lane.name.value.clone());
+                self.notes.push(Note::PaceKept { lane: name, pace });
+            }
+        }
+    }
+
+    /// The file's other pool may be the very one it is fitted to.
+    fn other_pool(&mut self, home: Pool) {
+        if let Some(also) = self.written.also_place
+            && self.written.other_pool == self.pool
+        {
+            self.put(also, &home.to_string());
+        }
+    }
+
+    /// Counts of strokes a length, taken in another pool, are put behind a #.
+    fn strokes(&mut self) {
+        let session = self.written.strokes_per_length.iter();
+        let lanes = self.written.lanes.iter().flat_map(|lane| &lane.strokes_per_length);
+        let places: Vec<Place> = session.chain(lanes).map(|count| count.place).collect();
+        for place in &places {
+            self.take_out(*place);
+        }
+        if !places.is_empty() {
+            self.notes.push(Note::CountStrokesAgain);
+        }
+    }
+
+    /// Takes a key with its value out: on a line of its own it becomes a comment.
+    fn take_out(&mut self, value: Place) {
+        let text = self.source.text();
+        let line = text.get(..value.start).and_then(|before| before.rfind('\n'));
+        let line = line.map_or(0, |at| at + 1);
+        let before = text.get(line..value.start).unwrap_or_default();
+        let key = before.rfind(|sign: char| sign == ',' || sign == '{').map(|at| at + 1);
+        match key {
+            None => {
+                let start = line + (before.len() - before.trim_start().len());
+                self.edits.push((Place { start, end: start, ..value }, "# ".to_owned()));
+            }
+            // In a table in curly brackets, with the comma before it or after it.
+            Some(key) => {
+                let comma = before.get(key - 1..key) == Some(",");
+                let after = text.get(value.end..).unwrap_or_default();
+                let next = after.trim_start().starts_with(',');
+                let (start, end) = match (comma, next) {
+                    (true, _) => (line + key - 1, value.end),
+                    (false, true) => {
+                        (line + key, value.end + after.find(',').map_or(0, |at| at + 1))
+                    }
+                    (false, false) => (line + key, value.end),
+                };
+                self.edits.push((Place { start, end, ..value }, String::new()));
+            }
+        }
+    }
+}
