@@ -29,8 +29,13 @@ advice! {
     }
 }
 
+/// Whether two words mean one piece: the kickboards are the board, a buoy is the pull buoy. One
+/// name ends with the other, but for capitals and an s at its end.
 fn same(a: &Placed<String>, b: &Placed<String>) -> bool {
-    a.value.to_lowercase() == b.value.to_lowercase()
+    let bare = |name: &str| name.trim().to_lowercase().trim_end_matches('s').to_owned();
+    let (a, b) = (bare(&a.value), bare(&b.value));
+    let ends = |long: &str, short: &str| !short.is_empty() && long.ends_with(short);
+    a == b || ends(&a, &b) || ends(&b, &a)
 }
 
 fn gear_unused(subject: &Subject<'_>, found: &mut Vec<Finding>) {

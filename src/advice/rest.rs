@@ -75,7 +75,8 @@ advice! {
         id: "speed-without-rest",
         severity: Severity::Warning,
         summary: "hard swims in a speed session have no more rest than swim",
-        why: "Without rest the third sprint is no sprint any more; the session becomes endurance.",
+        why: "Without rest the third sprint is no sprint any more; the session becomes endurance. Of hard \
+              swims below a sprint it is a note: race pace is often practised on little rest.",
         unworried: "If tired speed is what you want, name the goal endurance.",
         before: "{ swim = \"8 x 50 free\", rest = \"20 s\", effort = \"sprint\" }",
         after: "{ swim = \"8 x 50 free\", rest = \"1:30\", effort = \"sprint\" }",
@@ -273,10 +274,9 @@ fn speed_without_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
                 format!("on = \"{}\"", spot.plan.swim.plus(enough).rounded_up_to(5))
             }
         };
-        found.push(
-            Finding::new(&SPEED_WITHOUT_REST, title)
-                .label(spot.set.timing.place, "speed needs more rest than swim")
-                .help(format!("write: {line}")),
-        );
+        let finding = Finding::new(&SPEED_WITHOUT_REST, title)
+            .label(spot.set.timing.place, "speed needs more rest than swim")
+            .help(format!("write: {line}"));
+        found.push(if spot.effort() < Effort::Sprint { finding.as_note() } else { finding });
     }
 }

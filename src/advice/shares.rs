@@ -93,16 +93,13 @@ fn out_of_band(subject: &Subject<'_>, share: Share) -> Finding {
     let Share { kind, lengths, band } = share;
     let whole = subject.plan.lengths.get();
     let tenths = (2000 * u64::from(lengths) + u64::from(whole)) / (2 * u64::from(whole.max(1)));
-    let title = if lengths == 0 {
-        format!("there is no {kind}; {} to {} % is usual", band.least, band.most)
-    } else {
-        format!(
-            "the {kind} is {}.{} % of the distance; {} to {} % is usual",
-            tenths / 10,
-            tenths % 10,
-            band.least,
-            band.most
-        )
+    let usual = match band.least == band.most {
+        true => format!("{} % is usual", band.most),
+        false => format!("{} to {} % is usual", band.least, band.most),
+    };
+    let title = match lengths {
+        0 => format!("there is no {kind}; {usual}"),
+        _ => format!("the {kind} is {}.{} % of the distance; {usual}", tenths / 10, tenths % 10),
     };
     Finding::new(&PART_SHARE, title)
 }

@@ -26,7 +26,8 @@ advice! {
         severity: Severity::Warning,
         summary: "a stroke goal has no count to compare with",
         why: "One stroke fewer than what? The swimmer makes up a number.",
-        unworried: "If they know their number from last week; then write strokes_per_length.",
+        unworried: "If they know their number from last week; then write strokes_per_length. Repeats that \
+                    hold a count may hold the first one's.",
         before: "{ swim = \"4 x 50 free\", rest = \"20 s\", strokes = \"-1\" }",
         after: "{ swim = \"2 x 50 free\", rest = \"20 s\", strokes = \"count\" }, then strokes = \"-1\"",
         source: "Common practice, no source.",
@@ -67,7 +68,9 @@ fn stroke_goal_without_count(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for spot in subject.spots() {
         let stroke = spot.plan.stroke;
         let Some(aim) = &spot.set.strokes else { continue };
-        if aim.value == Aim::Count {
+        // Where repeats hold a count, the first of them gives it.
+        let gives_it = aim.value == Aim::Hold && spot.plan.repeats > 1;
+        if aim.value == Aim::Count || gives_it {
             counted.push(stroke);
         } else if !counted.contains(&stroke) {
             found.push(

@@ -12,7 +12,8 @@ advice! {
         severity: Severity::Warning,
         summary: "strong swims in a threshold session have long rests",
         why: "At the threshold the rest only keeps the repeats alike. With a long one each swim starts \
-              afresh, is swum too fast, and the pace that lasts is never practised.",
+              afresh, is swum too fast, and the pace that lasts is never practised. Where less than half \
+              of the strong swimming has such rests, it is a note: a few quick ones to end on.",
         unworried: "If something is shown or timed meanwhile. Up to 20 s is never reported, and \
                     more only past a third of the swim or past a minute.",
         before: "{ swim = \"8 x 100 free\", rest = \"1 min\", effort = \"strong\" }",
@@ -69,12 +70,16 @@ fn main_sets<'a>(subject: &Subject<'a>) -> Vec<Spot<'a>> {
 
 fn threshold_with_long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let goal = subject.session.goal.value;
-    for spot in main_sets(subject) {
+    let strong = main_sets(subject).into_iter();
+    let strong: Vec<Spot<'_>> =
+        strong.filter(|spot| is_at_threshold(goal, spot.kind, spot.effort())).collect();
+    let long =
+        |spot: &&Spot<'_>| spot.plan.repeats > 1 && rest_is_long(spot.plan.rest, spot.plan.swim);
+    let lengths = |spot: &Spot<'_>| u64::from(spot.plan.lengths.get());
+    let with_long: u64 = strong.iter().filter(long).map(lengths).sum();
+    let few = 2 * with_long < strong.iter().map(lengths).sum();
+    for spot in strong.iter().filter(long) {
         let (rest, swim) = (spot.plan.rest, spot.plan.swim);
-        let work = is_at_threshold(goal, spot.kind, spot.effort()) && spot.plan.repeats > 1;
-        if !work || !rest_is_long(rest, swim) {
-            continue;
-        }
         let longest = longest_rest(swim);
         let line = match spot.set.timing.value {
             Timing::Rest(_) => format!("rest = \"{}\"", round_time(longest).spoken()),
@@ -82,14 +87,10 @@ fn threshold_with_long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
             Timing::SendOff(_) => format!("on = \"{}\"", round_time(swim.plus(longest))),
         };
         let title = format!("a strong swim of {} has {} rest", swim.spoken(), rest.spoken());
-        found.push(
-            Finding::new(&THRESHOLD_WITH_LONG_REST, title)
-                .label(
-                    spot.set.timing.place,
-                    "10 to 20 s is usual, up to a minute after long swims",
-                )
-                .help(format!("write: {line}")),
-        );
+        let finding = Finding::new(&THRESHOLD_WITH_LONG_REST, title)
+            .label(spot.set.timing.place, "10 to 20 s is usual, up to a minute after long swims")
+            .help(format!("write: {line}"));
+        found.push(if few { finding.as_note() } else { finding });
     }
 }
 
