@@ -3,6 +3,7 @@
 use super::{Subject, advice};
 use crate::finding::{Finding, Placed, Severity};
 use crate::reader::quoted_list;
+use crate::session::words::same_gear;
 
 advice! {
     GEAR_UNUSED by gear_unused {
@@ -29,7 +30,7 @@ advice! {
 }
 
 fn same(a: &Placed<String>, b: &Placed<String>) -> bool {
-    a.value.to_lowercase() == b.value.to_lowercase()
+    same_gear(&a.value, &b.value)
 }
 
 fn gear_unused(subject: &Subject<'_>, found: &mut Vec<Finding>) {

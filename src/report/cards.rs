@@ -5,30 +5,18 @@ use std::fmt::Write;
 use crate::card::{Fault, Reading};
 use crate::plan::Version;
 use crate::press::Press;
-use crate::stock::Stock;
 
-/// A line for each version on each stock. Where there are lanes, all their cards are counted
-/// and the smallest type is given.
-pub fn table(press: &Press, stocks: &[(String, Stock)], versions: [&Version; 2]) -> String {
-    let mut out = String::new();
-    let title = &versions[0].plan.title.value;
-    // Writing to a string cannot fail.
-    let _ = writeln!(out, "{title}");
-    let _ = writeln!(
-        out,
-        "{:<18} {:<9} {:>5}  {:>18}  {:>14}",
-        "stock", "pool", "cards", "swim line capitals", "all reads from"
-    );
-    for (name, stock) in stocks {
-        let press = press.on(stock.clone());
-        for version in versions {
-            let _ = writeln!(out, "{}", line(name, &press, version));
-        }
-    }
-    out
+/// The lines above those of the stocks.
+pub fn head(version: &Version) -> String {
+    format!(
+        "{}\n{:<18} {:<9} {:>5}  {:>18}  {:>14}\n",
+        version.plan.title.value, "stock", "pool", "cards", "swim line capitals", "all reads from"
+    )
 }
 
-fn line(name: &str, press: &Press, version: &Version) -> String {
+/// A line for a version on a stock. Where there are lanes, all their cards are counted and the
+/// smallest type is given.
+pub fn line(name: &str, press: &Press, version: &Version) -> String {
     let mut count = 0;
     let mut smallest: Option<Reading> = None;
     let mut left_out = false;
@@ -55,5 +43,6 @@ fn line(name: &str, press: &Press, version: &Version) -> String {
     if left_out {
         line.push_str("  (not all of it fits)");
     }
+    line.push('\n');
     line
 }
