@@ -12,6 +12,7 @@
 //! assert_eq!(checked.lengths().get(), 40);
 //! ```
 
+pub mod cue;
 pub mod medley;
 mod pool;
 pub(crate) mod rules;
@@ -233,6 +234,8 @@ pub struct CheckedSet {
     pub timing: Placed<Timing>,
     /// Whether it is never recut.
     pub fixed: bool,
+    /// Whether its cue names numbers that it has, which is then not recut either.
+    pub cue_names_numbers: bool,
     /// Where the set is written.
     pub place: Place,
     /// Where its swim line is written.
@@ -249,6 +252,15 @@ pub enum Timing {
 }
 
 impl CheckedSet {
+    /// The same set, where what its cue names is held against its numbers in `pool`.
+    pub(crate) fn with_cue_read(mut self, pool: Pool) -> Self {
+        let (repeats, each) = (self.repeats, self.each);
+        let cue = self.cue.as_ref();
+        self.cue_names_numbers =
+            cue.is_some_and(|cue| cue::names_numbers(&cue.value, repeats, each, pool));
+        self
+    }
+
     /// Factors on its swim time, in thousandths: stroke, mode, effort.
     pub fn factor_permille(&self, factors: &Factors) -> [u32; 3] {
         let effort = self.effort.as_ref().map(|effort| effort.value);

@@ -6,10 +6,10 @@ use thiserror::Error;
 mod chalk_edit;
 mod head;
 
-use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing};
+use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set};
 use crate::finding::Place;
 use crate::measure::{Distance, Pace, Pool, Seconds};
-use crate::plan::recut::{self, Impossible, Recut, Target, recut_into_bands};
+use crate::plan::recut::{self, Changed, CutSwim, Impossible, Recut, Target, recut_into_bands};
 use crate::reader::quoted;
 use crate::session::words::Level;
 use crate::source::Source;
@@ -64,6 +64,15 @@ pub enum Note {
     },
     /// Strokes per length were counted in another pool.
     CountStrokesAgain,
+    /// More than a minute of the wanted time is left.
+    Left(recut::Left),
+    /// A set changed beside a cue that names numbers of it.
+    CueNamesNumbers {
+        /// The set as it is now.
+        set: CutSwim,
+        /// Its cue.
+        cue: String,
+    },
 }
 
 impl std::fmt::Display for Note {
@@ -78,6 +87,24 @@ impl std::fmt::Display for Note {
             }
             Note::PaceKept { lane: Some(lane), pace } => {
                 write!(f, "pace of {lane}: it stays {} per 100 {}", pace.per_100, pace.unit)
+            }
+            Note::Left(left) => {
+                let (unused, takes) = (left.unused.spoken(), left.takes.spoken());
+                let more = left.more;
+                match left.ends_away {
+                    true => write!(
+                        f,
+                        "{unused} of the time are left: {more} more takes {takes}, and would end at the \
+                         far wall"
+                    ),
+                    false => write!(
+                        f,
+                        "{unused} of the time are left: the least to add, {more}, takes {takes}"
+                    ),
+                }
+            }
+            Note::CueNamesNumbers { set, cue } => {
+                write!(f, "its cue names other numbers, change them: {set}, \"{cue}\"")
             }
             Note::CountStrokesAgain => f.write_str(
                 "strokes_per_length was counted in the other pool: count again; it has a # before it \
@@ -139,6 +166,9 @@ pub fn fit(source: &Source, session: &CheckedSession, wanted: &Wanted) -> Result
     for (part, cut) in session.parts.iter().zip(&recut.session.parts) {
         editor.lines(&part.lines, &cut.lines);
     }
+    editor.cues(&recut);
+    let left = wanted.time.and_then(|time| recut::left_of(&recut, time));
+    editor.notes.extend(left.filter(|_| wanted.distance.is_none()).map(Note::Left));
     let edits = editor.edits.iter().map(|(place, new)| (place.span(), new.as_str())).collect();
     let (text, _) = source.edited(edits);
     Ok(Fitted { text, recut, notes: editor.notes })
@@ -211,6 +241,20 @@ impl Editor<'_> {
             && cut.timing.value != written.timing.value
         {
             self.put(written.timing.place, &every.to_string());
+        }
+    }
+
+    /// Sets whose numbers are other than those their cue names.
+    fn cues(&mut self, recut: &Recut) {
+        let mut sets = Vec::new();
+        for part in &self.written.parts {
+            each_set(&part.lines, 1, &mut |set, _| sets.push(set));
+        }
+        for change in &recut.changes {
+            let Changed::Swim { to, .. } = change.what else { continue };
+            let set = sets.iter().find(|set| set.place == change.place && set.cue_names_numbers);
+            let cue = set.and_then(|set| set.cue.as_ref()).map(|cue| cue.value.clone());
+            self.notes.extend(cue.map(|cue| Note::CueNamesNumbers { set: to, cue }));
         }
     }
 

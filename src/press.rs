@@ -5,6 +5,7 @@
 //! could not do becomes findings here.
 
 mod badges;
+mod cues;
 mod ordinary;
 mod rules;
 mod stocks;
@@ -158,6 +159,7 @@ impl<'a> Press<'a> {
     fn cards_of(&self, plan: &Plan, findings: &mut Vec<Finding>) -> Vec<Card> {
         let composed = self.composed(plan);
         findings.extend(self.faults(plan, &composed));
+        findings.extend(cues::contradicted(self.session, plan));
         composed.cards
     }
 

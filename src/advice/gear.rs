@@ -3,6 +3,7 @@
 use super::{Subject, advice};
 use crate::finding::{Finding, Placed, Severity};
 use crate::reader::quoted_list;
+use crate::session::words::same_gear;
 
 advice! {
     GEAR_UNUSED by gear_unused {
@@ -35,7 +36,7 @@ fn same(a: &Placed<String>, b: &Placed<String>) -> bool {
     let bare = |name: &str| name.trim().to_lowercase().trim_end_matches('s').to_owned();
     let (a, b) = (bare(&a.value), bare(&b.value));
     let ends = |long: &str, short: &str| !short.is_empty() && long.ends_with(short);
-    a == b || ends(&a, &b) || ends(&b, &a)
+    same_gear(&a, &b) || ends(&a, &b) || ends(&b, &a)
 }
 
 fn gear_unused(subject: &Subject<'_>, found: &mut Vec<Finding>) {

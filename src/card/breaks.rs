@@ -63,6 +63,9 @@ impl Layout {
         }
         let count = self.rows.len();
         let whole = self.groups_that_fit();
+        // Each row's height below another, and what it costs to begin a card with it, once.
+        let below_pt: Vec<f32> = (0..count).map(|row| self.with_gap_pt(0, row)).collect();
+        let costs: Vec<u64> = (0..=count).map(|row| self.break_cost(row)).collect();
         // best[i]: cards and cost of everything from row i on, and where the next card begins.
         let mut best: Vec<Option<(u32, u64, usize)>> = vec![None; count + 1];
         best[count] = Some((0, 0, count));
@@ -74,13 +77,15 @@ impl Layout {
             let room_pt = self.room_pt[usize::from(start > 0)];
             let mut height_pt = self.repeated_pt(start);
             for end in start + 1..=count {
-                height_pt += self.with_gap_pt(start, end - 1);
+                let is_first = end == start + 1;
+                height_pt +=
+                    if is_first { self.with_gap_pt(start, start) } else { below_pt[end - 1] };
                 if height_pt > room_pt {
                     break;
                 }
                 let Some((cards, rest, _)) = best[end] else { continue };
                 let fill = (height_pt / room_pt * 1000.0) as u64;
-                let before = self.break_cost(end);
+                let before = costs[end];
                 let candidate = (cards + 1, rest + fill * fill + before, end);
                 let better = |old: (u32, u64, usize)| (candidate.0, candidate.1) < (old.0, old.1);
                 if best[start].is_none_or(better) {
@@ -105,8 +110,8 @@ impl Layout {
             return 0;
         }
         let same_part = |row: &&Row| row.part == next.part && !row.is_heading;
-        let above = self.rows[..index].iter().rev().take_while(same_part).count();
-        let below = self.rows[index..].iter().take_while(same_part).count();
+        let above = self.rows[..index].iter().rev().take_while(same_part).take(2).count();
+        let below = self.rows[index..].iter().take_while(same_part).take(2).count();
         let lone = u64::from(above == 1) + u64::from(below == 1);
         cost(next.before) + lone * LONE_LINE
     }

@@ -53,11 +53,15 @@ impl Conditions<'_> {
             gear: set.gear.clone(),
             timing: timing?,
             fixed: set.fixed,
+            cue_names_numbers: false,
             place: set.place,
             swim_place: set.swim.place,
         };
         self.send_off(&checked, found);
-        Some(checked)
+        Some(match self.pool {
+            Some(pool) => checked.with_cue_read(pool),
+            None => checked,
+        })
     }
 
     fn send_off(&self, set: &CheckedSet, found: &mut Vec<Finding>) {

@@ -1,5 +1,6 @@
 //! `deckcard show FILE…`
 
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use serde_json::Value;
 
 use super::reporter::Reporter;
@@ -120,7 +121,16 @@ fn cards_on_stocks(
         }
     };
     let versions = [&ready.written, &Version::of(&ready.session, ready.session.other_pool)];
-    Some(cards::table(&press, &stocks, versions))
+    let presses = stocks.into_iter().map(|(name, stock)| (name, press.on(stock)));
+    let presses: Vec<(String, Press)> = presses.collect();
+    let rows: Vec<_> = presses
+        .iter()
+        .flat_map(|(name, press)| versions.map(|version| (name, press, version)))
+        .collect();
+    // Each is laid out by itself, on as many cores as there are.
+    let lines = rows.par_iter().map(|(name, press, version)| cards::line(name, press, version));
+    let lines: Vec<String> = lines.collect();
+    Some(cards::head(&ready.written) + &lines.concat())
 }
 
 /// One session as an object, several as an array; nothing where the one cannot be shown.

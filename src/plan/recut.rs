@@ -119,6 +119,31 @@ pub enum Obstacle {
     Steps,
 }
 
+/// Time that a recut leaves unused, and the least that could be added to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Left {
+    /// The time left.
+    pub unused: Seconds,
+    /// What is least to add: one repeat, or two.
+    pub more: CutSwim,
+    /// How long that takes.
+    pub takes: Seconds,
+    /// Whether the set would end at the far wall with it.
+    pub ends_away: bool,
+}
+
+/// What `cut` leaves of `wanted`, where that is more than a minute: the quickest repeat there is to
+/// add, which fits and ends at the far wall, or does not fit.
+pub fn left_of(cut: &Recut, wanted: Seconds) -> Option<Left> {
+    let unused = wanted.less(cut.seconds);
+    if unused.get() <= wishes::IDLE_FREE_S {
+        return None;
+    }
+    let here = Transfer::new(&cut.session, cut.session.pool.value, None);
+    let more = in_time::repeats_more(cut, here).into_iter().min_by_key(|more| more.seconds)?;
+    Some(Left { unused, more: more.swim, takes: more.seconds, ends_away: more.ends_away })
+}
+
 /// Steps away from its own size at which a line is looked at: first near by, and further
 /// only where no total near the target is found so.
 const BREADTHS: [u32; 3] = [1, 3, 9];
@@ -226,6 +251,7 @@ fn equal(transfer: Transfer<'_>) -> Recut {
     if transfer.same_pool() && !transfer.into_bands {
         return build::length_for_length(transfer);
     }
+    let transfer = Transfer { keeps_sizes: !transfer.same_pool(), ..transfer };
     let own = transfer.written.lines().map(|line| transfer.own_length(line).grid()).sum();
     let (space, found) = toward(transfer, own, BREADTH_IN_TIME);
     let why = if transfer.same_pool() { Why::Bands } else { Why::Pool(transfer.pool) };

@@ -9,6 +9,7 @@ use super::{
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing, each_set};
 use crate::finding::Placed;
 use crate::measure::{Lengths, Pace, Pool, Seconds};
+use crate::session::words::{printed_gear, same_gear};
 use crate::session::{Aim, Lane};
 
 /// Works `session` out for `pool`, and for one lane of it or at its own pace.
@@ -85,8 +86,8 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: &Recut
 fn gear(session: &CheckedSession) -> Vec<Placed<String>> {
     let mut all: Vec<Placed<String>> = Vec::new();
     let mut add = |piece: &Placed<String>| {
-        if !all.iter().any(|known| known.value == piece.value) {
-            all.push(piece.clone());
+        if !all.iter().any(|known| same_gear(&known.value, &piece.value)) {
+            all.push(as_printed(piece));
         }
     };
     session.gear.iter().for_each(&mut add);
@@ -94,6 +95,10 @@ fn gear(session: &CheckedSession) -> Vec<Placed<String>> {
         each_set(&part.lines, 1, &mut |set, _| set.gear.iter().for_each(&mut add));
     }
     all
+}
+
+fn as_printed(piece: &Placed<String>) -> Placed<String> {
+    piece.clone().map(|piece| printed_gear(&piece).to_owned())
 }
 
 /// The pool and pace that sets are timed at.
@@ -148,7 +153,7 @@ impl Timer<'_> {
             pattern: set.pattern.as_ref().map(|pattern| pattern.value),
             cue: set.cue.clone(),
             strokes: self.strokes(set),
-            gear: set.gear.clone(),
+            gear: set.gear.iter().map(as_printed).collect(),
             swim,
             rest,
             spacing,

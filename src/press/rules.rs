@@ -37,6 +37,17 @@ rules! {
                  least, 20 to 22 preferred. The reading distances are choices of this program.",
     }
 
+    pub(super) CUE_NAMES_OTHERS {
+        id: "cue-names-others",
+        severity: Severity::Warning,
+        summary: "a cue names distances or repeats that the other pool's set does not have",
+        why: "\"25 fly, 25 back, 25 breast\" beside a swim of 50 is argued over at the wall.",
+        unworried: "If the swimmers take it as meant.",
+        before: "also = \"50 m\" ... { swim = \"4 x 75 free\", ..., cue = \"first 25 hard\" }",
+        after: "also = \"50 m\" ... { swim = \"4 x 75 free\", ..., cue = \"first third hard\" }",
+        source: "Common practice, no source.",
+    }
+
     pub(super) LANGUAGE_UNKNOWN {
         id: "language-unknown",
         severity: Severity::Error,

@@ -6,31 +6,18 @@ use crate::card::{Fault, Reading};
 use crate::finding::visible;
 use crate::plan::Version;
 use crate::press::Press;
-use crate::stock::Stock;
 
-/// A line for each version on each stock. Where there are lanes, all their cards are counted
-/// and the smallest type is given.
-pub fn table(press: &Press, stocks: &[(String, Stock)], versions: [&Version; 2]) -> String {
-    let mut out = String::new();
-    let title = visible::line(&versions[0].plan.title.value);
-    // Writing to a string cannot fail.
-    let _ = writeln!(out, "{title}");
-    let _ = writeln!(
-        out,
-        "{:<18} {:<9} {:>5}  {:>18}  {:>14}",
-        "stock", "pool", "cards", "swim line capitals", "all reads from"
-    );
-    for (name, stock) in stocks {
-        let name = &visible::line(name);
-        let press = press.on(stock.clone());
-        for version in versions {
-            let _ = writeln!(out, "{}", line(name, &press, version));
-        }
-    }
-    out
+/// The lines above those of the stocks.
+pub fn head(version: &Version) -> String {
+    format!(
+        "{}\n{:<18} {:<9} {:>5}  {:>18}  {:>14}\n",
+        visible::line(&version.plan.title.value), "stock", "pool", "cards", "swim line capitals", "all reads from"
+    )
 }
 
-fn line(name: &str, press: &Press, version: &Version) -> String {
+/// A line for a version on a stock. Where there are lanes, all their cards are counted and the
+/// smallest type is given.
+pub fn line(name: &str, press: &Press, version: &Version) -> String {
     let mut count = 0;
     let mut smallest: Option<Reading> = None;
     let mut left_out = false;
@@ -44,6 +31,7 @@ fn line(name: &str, press: &Press, version: &Version) -> String {
         }
     }
     let Some(reading) = smallest else { return String::new() };
+    let name = visible::line(name);
     let asked_mm = press.stock().reading.mm();
     let far = format!("{:.2} m", reading.reads_from_mm / 1000.0);
     let mut line = format!(
@@ -57,5 +45,6 @@ fn line(name: &str, press: &Press, version: &Version) -> String {
     if left_out {
         line.push_str("  (not all of it fits)");
     }
+    line.push('\n');
     line
 }

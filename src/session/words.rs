@@ -123,3 +123,61 @@ trade_words! {
         Lengths = "lengths";
     }
 }
+
+/// A piece of gear in the words coaches have for it. Common practice, no source.
+struct Gear {
+    /// Spellings that are printed as they are.
+    names: &'static [&'static str],
+    /// Spellings that are slips, and printed as the first name.
+    slips: &'static [&'static str],
+}
+
+/// Gear that has several names. Any other is known by its own.
+const GEAR: &[Gear] = &[
+    Gear {
+        names: &["pull buoy", "buoy", "pullbuoy", "pull-buoy"],
+        slips: &["pull bouy", "bouy", "pullbouy", "pull boy"],
+    },
+    Gear { names: &["board", "kickboard", "kick board", "kick-board"], slips: &[] },
+    Gear { names: &["paddles", "hand paddles", "pads"], slips: &["paddels", "padles"] },
+    Gear { names: &["fins", "flippers"], slips: &["finns"] },
+    Gear { names: &["snorkel", "front snorkel"], slips: &["snorkle"] },
+    Gear { names: &["tow float", "tow-float", "towfloat"], slips: &[] },
+];
+
+fn gear_of(text: &str) -> Option<(&'static Gear, String)> {
+    let text = text.trim().to_lowercase();
+    let holds = |gear: &&Gear| gear.names.iter().chain(gear.slips).any(|name| *name == text);
+    GEAR.iter().find(holds).map(|gear| (gear, text))
+}
+
+/// Whether two names are of one piece of gear: "buoy" and "pull bouy".
+pub fn same_gear(a: &str, b: &str) -> bool {
+    match (gear_of(a), gear_of(b)) {
+        (Some((a, _)), Some((b, _))) => std::ptr::eq(a, b),
+        _ => a.trim().to_lowercase() == b.trim().to_lowercase(),
+    }
+}
+
+/// A piece of gear as it is printed: as the coach has it, but for a slip of the keyboard.
+pub fn printed_gear(text: &str) -> &str {
+    match gear_of(text) {
+        Some((gear, lower)) if gear.slips.contains(&lower.as_str()) => {
+            gear.names.first().copied().unwrap_or(text)
+        }
+        _ => text,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_piece_of_gear_has_several_names() {
+        assert!(same_gear("pull bouy", "Buoy") && same_gear("buoy", "pull buoy"));
+        assert!(!same_gear("buoy", "board") && same_gear("Rope", "rope "));
+        assert_eq!(printed_gear("pull bouy"), "pull buoy");
+        assert_eq!([printed_gear("buoy"), printed_gear("Rope")], ["buoy", "Rope"]);
+    }
+}

@@ -223,3 +223,19 @@ fn counts_of_strokes_are_not_carried_to_another_pool() {
     assert!(ran.out.contains("[{ name = \"Lane, 1\", pace = \"2:20\" }]"), "{}", ran.out);
     assert!(ran.err.contains("count again"), "{}", ran.err);
 }
+
+/// A cue of thirds beside a swim that has none any more.
+#[test]
+fn a_cue_left_without_its_numbers_is_reported() {
+    let text = GOOD
+        .replace("8 x 50 free", "8 x 75 free")
+        .replace("cue = \"kick from the hip\"", "cue = \"25 fists, 50 open\"");
+    let workdir = Workdir::new().file("s.toml", text);
+    let ran = workdir.run(&["fit", "s.toml", "--pool", "50 m", "-o", "-"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert!(ran.err.contains("its cue names other numbers, change them: "), "{}", ran.err);
+    // In yards it keeps its 75.
+    let ran = workdir.run(&["fit", "s.toml", "--pool", "25 yd", "-o", "-"]);
+    assert!(ran.out.contains("8 x 75 free"), "{}", ran.out);
+    assert!(!ran.err.contains("its cue names"), "{}", ran.err);
+}

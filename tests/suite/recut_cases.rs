@@ -40,6 +40,8 @@ struct Case {
     has_one_of: Vec<Vec<String>>,
     #[serde(default)]
     lacks: Vec<String>,
+    /// What the card says to bring.
+    gear: Option<Vec<String>>,
     /// Findings the session raises, and findings it does not.
     #[serde(default)]
     told: Vec<String>,
@@ -160,6 +162,10 @@ fn faults(case: &Case) -> Vec<String> {
             one_of.iter().any(|swim| swims.contains(swim)),
             format!("expected one of {one_of:?}"),
         );
+    }
+    if let Some(gear) = &case.gear {
+        let is: Vec<&String> = plan.gear().iter().map(|piece| &piece.value).collect();
+        fault(is == gear.iter().collect::<Vec<_>>(), format!("expected {gear:?}, got {is:?}"));
     }
     for words in &case.lacks {
         fault(!swims.iter().any(|swim| swim.contains(words)), format!("never {words}"));

@@ -322,10 +322,14 @@ fn findings_as_json_are_one_array_in_every_case() {
 fn what_was_found_is_said_though_writing_failed() {
     let warned = GOOD.replace("4 x 25 free", "16 x 25 free");
     let workdir = Workdir::new().file("s.toml", warned).file("all.pdf/in-the-way.txt", "");
-    let ran = workdir.run(&["print", "s.toml", "--into", "all.pdf"]);
+    let ran = workdir.run(&["print", "--format", "short", "s.toml", "--into", "all.pdf"]);
     assert_eq!(ran.exit, 2);
-    assert!(ran.err.contains("warning[part-share]"), "{}", ran.err);
+    assert!(ran.err.contains("[part-share]"), "{}", ran.err);
     assert!(ran.err.ends_with("deckcard: cannot write all.pdf: it is a folder\n"), "{}", ran.err);
+    // To a person, what is not seen on the paper is only counted.
+    let ran = workdir.run(&["print", "s.toml", "--into", "all.pdf"]);
+    assert!(ran.err.starts_with("deckcard: cannot write all.pdf: it is a folder\n"), "{}", ran.err);
+    assert!(ran.err.contains("check shows it"), "{}", ran.err);
 }
 
 /// The customs of terminals: no-color.org; CLICOLOR, bixense.com/clicolors; TERM=dumb of termcap.

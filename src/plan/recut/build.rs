@@ -157,7 +157,7 @@ impl Builder<'_, '_> {
         self.note(set.place, what);
         let mut cut = set.clone();
         (cut.repeats, cut.each, cut.timing.value) = (new.repeats, new.each, timing);
-        cut
+        cut.with_cue_read(self.transfer.pool)
     }
 
     fn rounds(&mut self, line: &CheckedLine, from: u32, to: u32, place: Place) {
@@ -175,6 +175,6 @@ impl Builder<'_, '_> {
     }
 }
 
-fn swim(set: &CheckedSet, pool: Pool, repeats: u32, each: Lengths) -> CutSwim {
+pub(super) fn swim(set: &CheckedSet, pool: Pool, repeats: u32, each: Lengths) -> CutSwim {
     CutSwim { pool, repeats, each, stroke: set.stroke, mode: set.mode }
 }

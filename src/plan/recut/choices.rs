@@ -1,6 +1,6 @@
 //! What each line of a session may become.
 
-use super::transfer::{Transfer, is_held, is_held_line};
+use super::transfer::{Transfer, keeps_lengths};
 use super::wishes::{Cost, LONG_SWIM, drift_mm};
 use crate::check::medley::strokes_kept;
 use crate::check::{CheckedLine, CheckedSet, each_set};
@@ -80,7 +80,7 @@ impl Chooser<'_> {
             let seconds = repeat.times(numbers.repeats).get();
             Choice { pick: Pick::Set(numbers), lengths, seconds, cost }
         };
-        self.set(set, wish, is_held(set)).into_iter().map(choice).collect()
+        self.set(set, wish, self.transfer.holds(set)).into_iter().map(choice).collect()
     }
 
     /// The numbers a set may have, each with how awkward they are.
@@ -108,10 +108,27 @@ impl Chooser<'_> {
             );
             (low..=high).for_each(|repeats| add(repeats, each));
         }
+        if self.transfer.keeps_sizes {
+            self.keep_near(
+                self.own_repeat(set).saturating_mul(u64::from(set.repeats)),
+                &mut numbers,
+            );
+        }
         if numbers.is_empty() {
             numbers.push(Numbers { repeats: set.repeats, each: self.plain(set) });
         }
         numbers.into_iter().map(|new| (new, self.awkward_mm(set, new))).collect()
+    }
+
+    /// Keeps of `numbers` those that are half to twice `own`, or the nearest where none is.
+    fn keep_near(&self, own: u64, numbers: &mut Vec<Numbers>) {
+        let grid = |new: &Numbers| self.transfer.true_length(new.lengths()).grid();
+        let is_near = |new: &Numbers| 2 * grid(new) >= own && grid(new) <= 2 * own;
+        if numbers.iter().any(is_near) {
+            numbers.retain(is_near);
+        } else if let Some(nearest) = numbers.iter().map(|new| grid(new).abs_diff(own)).min() {
+            numbers.retain(|new| grid(new).abs_diff(own) == nearest);
+        }
     }
 
     /// The numbers of a set that is not changed. Only a medley may have to be swum fewer times,
@@ -187,7 +204,8 @@ impl Chooser<'_> {
         if self.transfer.same_pool() {
             return set.each;
         }
-        let plain = self.plain_of_any_stroke(set);
+        let plain =
+            self.transfer.lengths_of_cue(set).unwrap_or_else(|| self.plain_of_any_stroke(set));
         match strokes_kept(set) {
             Some(strokes) if !plain.get().is_multiple_of(strokes) => {
                 let of_strokes = self.transfer.true_length(strokes).grid();
@@ -206,7 +224,7 @@ impl Chooser<'_> {
         }
         let times = (2 * old + new) / (2 * new);
         let alike = 4 * times * new <= 5 * old && 4 * old <= 5 * times * new;
-        if times >= 1 && (alike || is_held(set)) {
+        if times >= 1 && (alike || keeps_lengths(set)) {
             let times = u32::try_from(times).unwrap_or(1);
             return Lengths::new(set.each.get().saturating_mul(times));
         }
@@ -220,7 +238,7 @@ impl Chooser<'_> {
 
     fn rounds(&self, line: &CheckedLine, count: u32, wish: TrueLength) -> Vec<Choice> {
         let as_they_are = |count| Pick::Rounds { count, inner: None };
-        if is_held_line(line) {
+        if self.transfer.holds_line(line) {
             return vec![self.as_choice(line, as_they_are(count), 0)];
         }
         let round = self.pick_lengths(line, as_they_are(1)).max(1);
@@ -228,12 +246,20 @@ impl Chooser<'_> {
         let near = u32::try_from(near).unwrap_or(u32::MAX);
         let low = near.saturating_sub(self.breadth).max(1);
         let high = near.saturating_add(self.breadth + 1).clamp(1, LIMITS.rounds.most as u32);
-        let mut choices: Vec<Choice> = (low.min(high)..=high)
-            .chain((!(low..=high).contains(&count)).then_some(count))
-            .map(|count| self.as_choice(line, as_they_are(count), 0))
-            .collect();
+        let counts =
+            (low.min(high)..=high).chain((!(low..=high).contains(&count)).then_some(count));
+        let mut choices: Vec<Choice> =
+            counts.map(|count| self.as_choice(line, as_they_are(count), 0)).collect();
+        if self.transfer.keeps_sizes {
+            let own = self.transfer.own_length(line).grid();
+            let grid = |choice: &Choice| self.transfer.true_length(choice.lengths).grid();
+            let is_near = |choice: &Choice| 2 * grid(choice) >= own && grid(choice) <= 2 * own;
+            if choices.iter().any(is_near) {
+                choices.retain(is_near);
+            }
+        }
         for (index, (set, rounds)) in sets_of(line).into_iter().enumerate() {
-            if is_held(set) {
+            if self.transfer.holds(set) {
                 continue;
             }
             // The set takes what the others of its rounds leave.

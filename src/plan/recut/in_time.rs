@@ -1,12 +1,15 @@
 //! The recut that comes out in a time: as many lengths as fit, then the best of that many.
 
-use super::change::Why;
-use super::choices::{self, Chooser};
-use super::search::{self, End, Sought};
+use super::change::{CutSwim, Why};
+use super::choices::{self, Chooser, Pick};
+use super::search::{self, End, Found, Sought};
 use super::space::{Scale, Space, free_and_held};
-use super::transfer::{self, Transfer, is_held_line};
+use super::transfer::Transfer;
 use super::{BREADTH_IN_TIME, BREADTHS, Impossible, Obstacle, Recut, build, reason, wishes};
 use crate::measure::{Distance, LIMITS, Seconds};
+
+/// The breadth in which time that is left is filled.
+const BREADTH_TO_FILL: u32 = 9;
 
 /// The longest recut of at most `most_lengths` that comes out in `wanted`.
 pub(super) fn in_time(
@@ -24,6 +27,8 @@ pub(super) fn in_time(
     };
     let sought = Sought::Within { lengths, seconds: for_lines.get() };
     let found = search::best(&space, sought).unwrap_or_else(|| search::first_of(&space));
+    // Lengths are shared out fairly. What time that leaves is filled with what still fits.
+    let (space, found) = filled(transfer, space, found, for_lines.get(), most_lengths);
     let why = if transfer.for_lane { Why::Lane } else { Why::Time };
     let mut cut = build::of(transfer, &space, &found, why);
     let limited = most_lengths < u32::MAX;
@@ -36,10 +41,44 @@ pub(super) fn in_time(
     }
     let unused = wanted.less(cut.seconds);
     if !limited && unused.get() > wishes::IDLE_FREE_S && unused >= least_more(&cut, transfer) {
-        let why = if lengths < cap / 2 { Obstacle::AtMost } else { Obstacle::Steps };
+        // A repeat more was tried: it is over a limit, or leaves the lane at the far wall later on.
+        let why = if lengths < cap / 2 { Obstacle::AtMost } else { Obstacle::Walls };
         return Err(Impossible::Time { wanted, nearest: Box::new(cut), why });
     }
     Ok(cut)
+}
+
+/// What was found, with what still fits the time it leaves; each set may then have many more repeats
+/// than are searched.
+fn filled(
+    transfer: Transfer<'_>,
+    space: Space,
+    found: Found,
+    seconds: u32,
+    most_lengths: u32,
+) -> (Space, Found) {
+    if seconds.saturating_sub(found.seconds) <= wishes::IDLE_FREE_S {
+        return (space, found);
+    }
+    let wide = Ladder::new(transfer).space_at(found.lengths, BREADTH_TO_FILL);
+    let lines = |space: &Space| -> Vec<Vec<Pick>> {
+        let lines = space.parts.iter().flat_map(|part| &part.lines);
+        lines.map(|line| line.choices.iter().map(|choice| choice.pick).collect()).collect()
+    };
+    let picks = lines(&space).into_iter().zip(lines(&wide)).zip(&found.picks);
+    let picks: Option<Vec<usize>> = picks
+        .map(|((narrow, wide), at)| wide.iter().position(|pick| Some(pick) == narrow.get(*at)))
+        .collect();
+    match picks {
+        Some(picks) => {
+            let found = search::filled(&wide, Found { picks, ..found }, seconds, most_lengths);
+            (wide, found)
+        }
+        None => {
+            let found = search::filled(&space, found, seconds, most_lengths);
+            (space, found)
+        }
+    }
 }
 
 /// How many lengths fit a time if every free line is made longer or shorter alike.
@@ -47,7 +86,7 @@ fn fair_lengths(transfer: Transfer<'_>, for_lines: Seconds) -> u32 {
     let chooser = Chooser { transfer, breadth: 0 };
     let (mut free_s, mut held_s): (u64, u64) = (0, 0);
     for line in transfer.written.lines() {
-        if is_held_line(line) {
+        if transfer.holds_line(line) {
             let own = transfer.own_length(line);
             held_s += chooser.line(line, own).first().map_or(0, |only| u64::from(only.seconds));
         } else {
@@ -82,9 +121,13 @@ impl<'a> Ladder<'a> {
     }
 
     fn space(&self, lengths: u32) -> Space {
+        self.space_at(lengths, BREADTH_IN_TIME)
+    }
+
+    fn space_at(&self, lengths: u32, breadth: u32) -> Space {
         let now = self.transfer.true_length(lengths).grid().saturating_sub(self.held);
         let scale = Scale { now: u128::from(now), was: u128::from(self.free) };
-        Space::new(self.transfer, scale, BREADTH_IN_TIME)
+        Space::new(self.transfer, scale, breadth)
     }
 
     /// `lengths`, or the next step below.
@@ -152,7 +195,8 @@ const STEPS_FOR_WALLS: u32 = 200;
 /// be, so that more time never means fewer lengths.
 fn longest(transfer: Transfer<'_>, cap: u32, seconds: u32) -> Option<Longest> {
     let ladder = Ladder::new(transfer);
-    let might_fit = |space: &Space, lengths| search::bound(space, lengths, End::Quickest) <= seconds;
+    let might_fit =
+        |space: &Space, lengths| search::bound(space, lengths, End::Quickest) <= seconds;
     let top = ladder.at_or_below(cap);
     let near = ladder.before(0, top, |lengths| {
         transfer.true_length(lengths).grid() >= ladder.held
@@ -197,12 +241,42 @@ fn shortest(transfer: Transfer<'_>) -> Recut {
 /// The time of the least that could still be added: a repeat, or two where one would end at
 /// the far wall.
 fn least_more(cut: &Recut, transfer: Transfer<'_>) -> Seconds {
+    let more = repeats_more(cut, transfer);
+    let whole = more.iter().filter(|more| !more.ends_away).map(|more| more.seconds);
+    whole.min().unwrap_or(Seconds::new(u32::MAX))
+}
+
+/// What could be added to a set of a recut.
+pub(super) struct More {
+    pub swim: CutSwim,
+    pub seconds: Seconds,
+    /// Whether the set would then end at the far wall.
+    pub ends_away: bool,
+}
+
+/// For each set that may change, a repeat more; where that ends at the far wall, two as well.
+pub(super) fn repeats_more(cut: &Recut, transfer: Transfer<'_>) -> Vec<More> {
     // The recut's own sets are spaced already; only their swims are worked out again.
-    let here = Transfer { written: &cut.session, for_lane: false, ..transfer };
-    let free = cut.session.lines().filter(|line| !is_held_line(line)).flat_map(choices::sets_of);
-    let more = free.filter(|(set, _)| !transfer::is_held(set)).map(|(set, rounds)| {
-        let repeats = if set.each.ends_at_start() { 1 } else { 2 };
-        here.repeat_seconds(set, set.each).times(repeats).times(rounds)
-    });
-    more.min().unwrap_or(Seconds::new(u32::MAX))
+    let here = Transfer {
+        written: &cut.session,
+        pool: cut.session.pool.value,
+        for_lane: false,
+        ..transfer
+    };
+    let free = cut.session.lines().filter(|line| !here.holds_line(line)).flat_map(choices::sets_of);
+    let free = free.filter(|(set, _)| !here.holds(set));
+    free.flat_map(|(set, rounds)| {
+        let repeat = here.repeat_seconds(set, set.each).times(rounds);
+        let is_home = set.each.get().saturating_mul(set.repeats).is_multiple_of(2);
+        let ends_away = is_home && !set.each.ends_at_start();
+        let swim = build::swim(set, here.pool, 1, set.each);
+        let one = More { swim, seconds: repeat, ends_away };
+        let two = More {
+            swim: CutSwim { repeats: 2, ..swim },
+            seconds: repeat.times(2),
+            ends_away: false,
+        };
+        [Some(one), ends_away.then_some(two)].into_iter().flatten()
+    })
+    .collect()
 }

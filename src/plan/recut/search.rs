@@ -46,14 +46,19 @@ pub(super) struct Found {
 /// stay far below it and are searched to the second.
 const MOST_WAYS: u64 = 12_000_000;
 
+/// So many lanes have that each; more share what these have, so that no number of lanes makes a
+/// session take longer than a moment.
+const LANES_IN_FULL: u64 = 2;
+
 /// The best choices for `sought`; `None` when none keeps to it.
 pub(super) fn best(space: &Space, sought: Sought) -> Option<Found> {
     match sought {
         Sought::Near { grid } => near(space, grid),
         Sought::Within { lengths, seconds } => {
-            let mut grain_s = first_grain_s(space);
+            let most_ways = MOST_WAYS * LANES_IN_FULL / LANES_IN_FULL.max(space.lanes);
+            let mut grain_s = first_grain_s(space, most_ways);
             loop {
-                let mut budget = Budget { grain_s: Some(grain_s), ways_left: MOST_WAYS };
+                let mut budget = Budget { grain_s: Some(grain_s), ways_left: most_ways };
                 match within(space, lengths, seconds, &mut budget) {
                     Ok(found) => return found,
                     // Times are only distinguished less finely: each way keeps its exact
@@ -66,6 +71,66 @@ pub(super) fn best(space: &Space, sought: Sought) -> Option<Found> {
     }
 }
 
+/// `found` with the choices in place of which a longer one still fits `seconds` and `most_lengths`
+/// and breaks no wall more, the least costly first; until none fits or little time is left.
+pub(super) fn filled(space: &Space, found: Found, seconds: u32, most_lengths: u32) -> Found {
+    let mut found = found;
+    while seconds.saturating_sub(found.seconds) > IDLE_FREE_S {
+        let Some(longer) = longer(space, &found, seconds, most_lengths) else { break };
+        found = longer;
+    }
+    found
+}
+
+/// The least costly change of one line that makes it longer.
+fn longer(space: &Space, found: &Found, seconds: u32, most_lengths: u32) -> Option<Found> {
+    let walls = cost_of(space, &found.picks).walls;
+    let lines = || space.parts.iter().flat_map(|part| &part.lines);
+    let mut best: Option<(Cost, Found)> = None;
+    for (at, (line, pick)) in lines().zip(&found.picks).enumerate() {
+        let Some(now) = line.choices.get(*pick) else { continue };
+        for (other, choice) in line.choices.iter().enumerate() {
+            let more = choice.lengths.saturating_sub(now.lengths);
+            let lengths = found.lengths.saturating_add(more);
+            let takes =
+                (found.seconds - now.seconds.min(found.seconds)).saturating_add(choice.seconds);
+            let longer = more > 0 && choice.seconds > now.seconds;
+            if !longer || takes > seconds || lengths > most_lengths {
+                continue;
+            }
+            let mut picks = found.picks.clone();
+            if let Some(slot) = picks.get_mut(at) {
+                *slot = other;
+            }
+            let idle_s = (seconds - takes).saturating_sub(IDLE_FREE_S);
+            let cost = Cost { idle_s, ..cost_of(space, &picks) };
+            if cost.walls <= walls && best.as_ref().is_none_or(|(least, _)| cost < *least) {
+                best = Some((cost, Found { picks, lengths, seconds: takes, cost }));
+            }
+        }
+    }
+    best.map(|(_, found)| found)
+}
+
+/// The cost of a choice for each line, but for what it misses of what is sought.
+fn cost_of(space: &Space, picks: &[usize]) -> Cost {
+    let (mut cost, mut total, mut picks) = (Cost::default(), 0_u32, picks.iter());
+    let mut parts = Vec::with_capacity(space.parts.len());
+    for part in &space.parts {
+        let before = total;
+        for line in &part.lines {
+            let pick = picks.next().and_then(|pick| line.choices.get(*pick));
+            let Some(choice) = pick else { continue };
+            total = total.saturating_add(choice.lengths);
+            cost = cost.plus(choice.cost);
+            cost.walls += wall(line.home, total);
+        }
+        parts.push(total - before);
+    }
+    let shares = space.parts.iter().zip(parts);
+    shares.fold(cost, |cost, (part, lengths)| cost.plus(space.part_cost(part, lengths, total)))
+}
+
 /// From one grain to the next that is tried.
 const GRAIN_STEP: u32 = 8;
 
@@ -74,13 +139,13 @@ const COARSEST_GRAIN_S: u32 = 1 << 18;
 
 /// The finest grain at which the search is worth trying: a second, but for sessions that
 /// would have far too many ways at it.
-fn first_grain_s(space: &Space) -> u32 {
-    if ways_at(space, 1) <= 2 * MOST_WAYS {
+fn first_grain_s(space: &Space, most_ways: u64) -> u32 {
+    if ways_at(space, 1) <= 2 * most_ways {
         return 1;
     }
     // Where it cannot be exact it is to be quick.
     let mut grain_s = GRAIN_STEP;
-    while grain_s < COARSEST_GRAIN_S && ways_at(space, grain_s) > MOST_WAYS / 10 {
+    while grain_s < COARSEST_GRAIN_S && ways_at(space, grain_s) > most_ways / 10 {
         grain_s *= GRAIN_STEP;
     }
     grain_s

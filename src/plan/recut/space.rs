@@ -1,7 +1,7 @@
 //! The space that is searched: each line's choices, and what each part is wished to be.
 
 use super::choices::{Choice, Chooser};
-use super::transfer::{Transfer, is_held_line};
+use super::transfer::Transfer;
 use super::wishes::{Cost, SHARE_FREE_PERMILLE, drift_mm};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession};
 use crate::measure::TrueLength;
@@ -33,6 +33,8 @@ pub(super) struct Space {
     pub length_grid: u64,
     /// The whole session as written.
     own_grid: u64,
+    /// Lanes of the session: for each there is such a search.
+    pub lanes: u64,
 }
 
 /// A part's lines, and its wishes.
@@ -62,7 +64,7 @@ pub(super) fn free_and_held(transfer: Transfer<'_>) -> (u64, u64) {
     let (mut free, mut held) = (0, 0);
     for line in transfer.written.lines() {
         let own = transfer.own_length(line);
-        if is_held_line(line) {
+        if transfer.holds_line(line) {
             held += chooser.line(line, own).first().map_or(0, |only| u64::from(only.lengths))
                 * transfer.true_length(1).grid();
         } else {
@@ -101,7 +103,8 @@ impl Space {
                 }
             });
         let parts = parts.collect();
-        Space { parts, length_grid: transfer.true_length(1).grid(), own_grid: whole }
+        let lanes = transfer.written.lanes.len() as u64;
+        Space { parts, length_grid: transfer.true_length(1).grid(), own_grid: whole, lanes }
     }
 
     /// What a part of `lengths` costs in a session of `whole` lengths.
@@ -167,7 +170,7 @@ impl<'a> Wishes<'a> {
         let alike = Self { chooser, scales: vec![scale; parts.len()] };
         let Some(drawn) = drawn else { return alike };
         let sum = |at: usize, part: &CheckedPart, held: bool| -> u64 {
-            let lines = part.lines.iter().filter(|line| is_held_line(line) == held);
+            let lines = part.lines.iter().filter(|line| chooser.transfer.holds_line(line) == held);
             lines.map(|line| alike.of(at, line).grid()).sum()
         };
         let parts = || parts.iter().enumerate();
@@ -176,7 +179,7 @@ impl<'a> Wishes<'a> {
         let all_drawn = u128::from(drawn.iter().sum::<u64>().max(1));
         let scales = parts().zip(drawn).map(|((at, part), drawn)| {
             let wish = whole * u128::from(*drawn) / all_drawn;
-            let free = part.lines.iter().filter(|line| !is_held_line(line));
+            let free = part.lines.iter().filter(|line| !chooser.transfer.holds_line(line));
             let free: u64 = free.map(|line| chooser.transfer.own_length(line).grid()).sum();
             Scale {
                 now: wish.saturating_sub(u128::from(sum(at, part, true))),
@@ -190,7 +193,7 @@ impl<'a> Wishes<'a> {
     fn of(&self, part: usize, line: &CheckedLine) -> TrueLength {
         let transfer = self.chooser.transfer;
         let own = transfer.own_length(line);
-        if is_held_line(line) {
+        if transfer.holds_line(line) {
             let lengths = self.chooser.line(line, own).first().map_or(0, |only| only.lengths);
             return transfer.true_length(lengths);
         }

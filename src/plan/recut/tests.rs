@@ -1,6 +1,6 @@
 //! The search against brute force: every combination of choices, costed apart from it.
 
-use super::search::{Sought, best};
+use super::search::{End, Sought, best, bound, time_span, walls_bound};
 use super::space::{Scale, Space, free_and_held};
 use super::transfer::Transfer;
 use super::wishes::{Cost, IDLE_FREE_S};
@@ -110,4 +110,61 @@ fn the_search_is_as_good_as_brute_force() {
         assert_eq!(in_time.map(|found| found.cost), by_force(&space, within), "seed {seed}");
     }
     assert!(compared > 1200 && possible > 800, "{compared} compared, {possible} in time");
+}
+
+/// Walls and time of every combination of `lengths`: the fewest walls and their quickest and slowest.
+fn span_by_force(space: &Space, lengths: u32) -> Option<[(u32, u32); 2]> {
+    let lines: Vec<_> = space.parts.iter().flat_map(|part| &part.lines).collect();
+    let mut picks = vec![0; lines.len()];
+    let mut all: Vec<(u32, u32)> = Vec::new();
+    loop {
+        let (mut total, mut seconds, mut walls) = (0, 0, 0);
+        for (line, pick) in lines.iter().zip(&picks) {
+            let choice = line.choices[*pick];
+            total += choice.lengths;
+            seconds += choice.seconds;
+            walls += choice.cost.walls + u32::from(line.home && total % 2 == 1);
+        }
+        if total == lengths {
+            all.push((walls, seconds));
+        }
+        let more = |at: &usize| picks[*at] + 1 < lines[*at].choices.len();
+        let Some(at) = (0..picks.len()).find(more) else { break };
+        picks[at] += 1;
+        picks[..at].fill(0);
+    }
+    let fewest = all.iter().map(|(walls, _)| *walls).min()?;
+    let of_fewest = || all.iter().filter(|(walls, _)| *walls == fewest);
+    Some([*of_fewest().min()?, *of_fewest().max()?])
+}
+
+/// The time of the quickest and of the slowest way, and that no way passes the bounds.
+#[test]
+fn spans_are_as_by_brute_force_and_inside_their_bounds() {
+    let pools = ["25 m", "25 yd", "50 m", "20 yd", "33 1/3 m"];
+    let pools = pools.map(|pool| pool.parse::<Pool>().expect("a pool"));
+    let (mut compared, mut tight) = (0, 0);
+    for seed in 1..=1500 {
+        let mut dice = invented::Dice::new(seed);
+        let session = checked(&invented::session(seed, 2));
+        let transfer = Transfer::new(&session, dice.pick(&pools), None);
+        let space = Space::new(transfer, Scale::ONE, 1);
+        if combinations(&space) > 1_000 {
+            continue;
+        }
+        let (least, most) = space.span();
+        for lengths in (least..=most).step_by(3) {
+            let forced = span_by_force(&space, lengths);
+            let about = format!("seed {seed}, {lengths} lengths");
+            let spans = [End::Quickest, End::Slowest].map(|end| time_span(&space, lengths, end));
+            assert_eq!(spans, [forced.map(|f| f[0]), forced.map(|f| f[1])], "{about}");
+            let Some([quickest, slowest]) = forced else { continue };
+            let bounds = [End::Quickest, End::Slowest].map(|end| bound(&space, lengths, end));
+            assert!(bounds[0] <= quickest.1 && slowest.1 <= bounds[1], "{about}: {bounds:?}");
+            assert!(walls_bound(&space) <= quickest.0, "{about}");
+            compared += 1;
+            tight += u32::from(quickest.1 - bounds[0] <= 60);
+        }
+    }
+    assert!(compared > 1500 && 3 * tight > compared, "{compared} compared, {tight} tight");
 }

@@ -2,7 +2,7 @@
 //! cut for.
 
 use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set};
-use crate::measure::{Lengths, Pace, Pool, Seconds, TrueLength};
+use crate::measure::{Distance, Lengths, Pace, Pool, Seconds, TrueLength};
 use crate::plan::send_off;
 use crate::session::Lane;
 use crate::session::words::Mode;
@@ -16,12 +16,14 @@ pub(super) struct Transfer<'a> {
     pub for_lane: bool,
     /// Whether parts are drawn into the level's bands from outside them too.
     pub into_bands: bool,
+    /// Whether no set more than doubles or halves: for the other pool, where no less is asked for.
+    pub keeps_sizes: bool,
 }
 
 impl<'a> Transfer<'a> {
     pub fn new(written: &'a CheckedSession, pool: Pool, lane: Option<&Lane>) -> Self {
         let (pace, for_lane) = (written.pace_of(lane), lane.is_some());
-        Self { written, pool, pace, for_lane, into_bands: false }
+        Self { written, pool, pace, for_lane, into_bands: false, keeps_sizes: false }
     }
 
     pub fn home_pool(&self) -> Pool {
@@ -86,23 +88,38 @@ impl<'a> Transfer<'a> {
     }
 }
 
-/// Whether a set is never changed: a test, or a drill.
-pub(super) fn is_held(set: &CheckedSet) -> bool {
+/// Whether a set goes length for length wherever it can: a test, or a drill.
+pub(super) fn keeps_lengths(set: &CheckedSet) -> bool {
     set.fixed || set.mode == Mode::Drill
 }
 
-/// Whether a line is never changed: a held set, or rounds around a test or of nothing but
-/// held sets.
-pub(super) fn is_held_line(line: &CheckedLine) -> bool {
-    match line {
-        CheckedLine::Set(set) => is_held(set),
-        CheckedLine::Rounds { .. } => {
-            let (mut any_fixed, mut all_held) = (false, true);
-            each_set(std::slice::from_ref(line), 1, &mut |set, _| {
-                any_fixed |= set.fixed;
-                all_held &= is_held(set);
-            });
-            any_fixed || all_held
+impl Transfer<'_> {
+    /// Whether a set is never changed: a test, a drill, or one whose cue names its numbers where it
+    /// can have them here too.
+    pub fn holds(&self, set: &CheckedSet) -> bool {
+        keeps_lengths(set) || self.lengths_of_cue(set).is_some()
+    }
+
+    /// The lengths here that are the number of a repeat whose cue names numbers.
+    pub fn lengths_of_cue(&self, set: &CheckedSet) -> Option<Lengths> {
+        let number = self.home_pool().distance(set.each).thirds();
+        let here = Distance::from_thirds(number, self.pool.unit());
+        set.cue_names_numbers.then(|| self.pool.lengths(here)).flatten()
+    }
+
+    /// Whether a line is never changed: a held set, or rounds around a test or of nothing but
+    /// held sets.
+    pub fn holds_line(&self, line: &CheckedLine) -> bool {
+        match line {
+            CheckedLine::Set(set) => self.holds(set),
+            CheckedLine::Rounds { .. } => {
+                let (mut any_fixed, mut all_held) = (false, true);
+                each_set(std::slice::from_ref(line), 1, &mut |set, _| {
+                    any_fixed |= set.fixed;
+                    all_held &= self.holds(set);
+                });
+                any_fixed || all_held
+            }
         }
     }
 }
