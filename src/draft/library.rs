@@ -5,6 +5,7 @@ use std::sync::{Arc, OnceLock};
 use thiserror::Error;
 
 use super::pattern::{Cues, PatternFile, SetPattern, Skill, Think};
+use super::wording::without_cautions;
 use super::{DraftError, Wish, read, rules};
 use crate::advice::focus::stems;
 use crate::finding::{Finding, in_file_order};
@@ -106,7 +107,7 @@ impl Library {
         let mut remarks = Vec::new();
         let file = self.read(own, Some(&mut remarks))?;
         in_file_order(&mut remarks);
-        self.files.insert(0, Arc::new(file));
+        self.files.insert(0, Arc::new(without_cautions(file)));
         self.remarks = remarks;
         Ok(self)
     }

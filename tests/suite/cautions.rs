@@ -175,7 +175,7 @@ sets = [
 
 [[skill]]
 focus = "long glide"
-titles = ["Race starts"]
+titles = ["Race starts", "Further on less"]
 cues = { swim = ["long glide off the wall", "15 m u/w"] }
 "#;
 
