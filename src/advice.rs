@@ -12,7 +12,7 @@ mod lanes;
 mod recovery;
 pub(crate) mod rest;
 pub(crate) mod shares;
-mod swims;
+pub(crate) mod swims;
 pub(crate) mod threshold;
 mod walls;
 pub(crate) mod wording;

@@ -26,6 +26,7 @@ use engine::{Engine, pace_in_pool, single_swim};
 use script::Script;
 
 use crate::check::wording::CautionKind;
+use crate::finding::Finding;
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level, PartKind};
 use crate::source::{LoadError, Source};
@@ -56,6 +57,9 @@ pub struct Wish {
     /// The main set holds one swim this long without a stop, rounded up to lengths that end
     /// at the start wall. It is marked `fixed = true`.
     pub unbroken: Option<Distance>,
+    /// Why that swim is meant where it is longer than is usual at the level: the file then allows
+    /// it for this reason. Without one, the draft has the warning.
+    pub led_up_to: Option<String>,
     /// What the session is called; invented from the focus if left out.
     pub title: Option<String>,
     /// Its day.
@@ -82,6 +86,7 @@ impl Wish {
             gear: Vec::new(),
             variant: 0,
             unbroken: None,
+            led_up_to: None,
             title: None,
             date: None,
             club: None,
@@ -94,8 +99,13 @@ impl Wish {
 /// A drafted session.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Drafted {
-    /// The whole session file. It passes every check without a finding.
+    /// The whole session file. It passes every check without a finding, but for those below.
     pub text: String,
+    /// What a check of the text warns of: that the swim wished for is long for the level.
+    pub warnings: Vec<Finding>,
+    /// The focus, where no pattern and no cue of the goal has a word of it, and the session's own
+    /// cue of it is the only one.
+    pub strange_focus: Option<StrangeFocus>,
     /// Its title.
     pub title: String,
     /// Its focus.
@@ -110,6 +120,30 @@ pub struct Drafted {
     pub seconds: Seconds,
     /// The swim without a stop that was wished for, in whole lengths of the pool.
     pub unbroken: Option<Distance>,
+}
+
+/// A focus that nothing in the library speaks of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StrangeFocus {
+    /// As wished.
+    pub focus: String,
+    /// The goal wished.
+    pub goal: Goal,
+    /// Another goal with a skill that has a word of it, and that skill.
+    pub elsewhere: Option<(Goal, String)>,
+    /// Skills of the goal that are known.
+    pub known: Vec<String>,
+}
+
+impl std::fmt::Display for StrangeFocus {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let Self { focus, goal, elsewhere, known } = self;
+        write!(f, "no pattern and no cue for {goal} speaks of \"{focus}\": it is its own only cue; ")?;
+        if let Some((other, skill)) = elsewhere {
+            write!(f, "\"{skill}\" for {other} does; ")?;
+        }
+        write!(f, "for {goal} there are: {}", known.join(", "))
+    }
 }
 
 /// A pattern that a drafted session is made of.

@@ -13,6 +13,7 @@ use crate::finding::Finding;
 use crate::measure::{Date, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
 use crate::source::{self, LoadError, Source};
+use crate::typeset::face;
 
 /// Arguments of `draft`.
 #[derive(Debug, clap::Args)]
@@ -80,6 +81,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     if !to_output {
         write::may_take(&arguments.output, arguments.force)?;
     }
+    for (key, text) in [("title", &arguments.title), ("focus", &arguments.focus)] {
+        text.as_ref().map_or(Ok(()), |text| printable(key, text))?;
+    }
     let library = match &arguments.patterns {
         None => Library::built_in()?,
         Some(path) => match with_own(path)? {
@@ -99,8 +103,25 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     } else {
         write::whole(&arguments.output, drafted.text.as_bytes())?;
     }
+    let mut reporter = Reporter::new(Format::Human);
+    let text = Source::new(if to_output { "the draft" } else { &shown }, drafted.text.as_str());
+    reporter.report(&drafted.warnings, &[text]);
+    if let Some(strange) = &drafted.strange_focus {
+        reporter.note(strange);
+    }
     note(&drafted, &wish, (!to_output).then_some(shown.as_str()));
-    Ok(Exit::Clean)
+    Ok(reporter.finish())
+}
+
+/// Refuses a text that would be drafted into a file and then stop the print of its card.
+pub(super) fn printable(key: &'static str, text: &str) -> Result<(), Refusal> {
+    if let Some(sign) = text.chars().find(|sign| sign.is_control()) {
+        return Err(Refusal::ControlSign { key, code: u32::from(sign) });
+    }
+    match face::missing(text) {
+        signs if signs.is_empty() => Ok(()),
+        signs => Err(Refusal::NoGlyph { key, signs }),
+    }
 }
 
 /// One line for a person who watches the run.

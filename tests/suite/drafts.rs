@@ -292,8 +292,7 @@ fn a_medley_changes_stroke_at_walls_only() {
             let sets = plan.parts().iter().flat_map(|part| part.sets());
             for set in sets.filter(|set| set.stroke == Stroke::Im) {
                 let each = set.each.get();
-                let whole = each.is_multiple_of(4);
-                assert!(whole || (pool != "50 m" && each < 3), "{each} {}", drafted.text);
+                assert!(each.is_multiple_of(4), "{each} {}", drafted.text);
                 medleys += 1;
             }
         }

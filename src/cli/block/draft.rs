@@ -7,6 +7,7 @@ use crate::block::drafting::{BlockWish, DraftedFile, draft_block};
 use crate::block::progression::{USUAL_GROWTH_PERCENT, USUAL_LONGEST_GROWTH_PERCENT};
 use crate::block::words::Weekday;
 use crate::cli::arguments::{date, distance, minutes, pace, pool, time_of_day, word};
+use crate::cli::draft::printable;
 use crate::cli::{Exit, Refusal, write};
 use crate::draft::Library;
 use crate::measure::{Date, Distance, LIMITS, Pace, Pool, Seconds, TimeOfDay};
@@ -97,6 +98,7 @@ fn whole(text: &str, least: u64, most: u64) -> Result<u32, String> {
 
 /// Drafts the block and writes its files, all or none.
 pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
+    arguments.title.as_ref().map_or(Ok(()), |title| printable("title", title))?;
     let folder = &arguments.output;
     // The folder comes first: a club file is looked for from it on.
     let was_there = folder.exists();
