@@ -20,6 +20,7 @@ mod schema;
 mod sheets;
 mod show;
 mod stocks;
+mod waiting;
 mod week;
 mod write;
 
@@ -193,7 +194,9 @@ enum Refusal {
     #[error("{0}")]
     Draft(#[from] crate::draft::DraftError),
     /// A text with a line break or another sign that is no letter.
-    #[error("the {key} holds a line break or another sign that cannot be printed, U+{code:04X}; write it on one line")]
+    #[error(
+        "the {key} holds a line break or another sign that cannot be printed, U+{code:04X}; write it on one line"
+    )]
     ControlSign {
         /// What the text is for.
         key: &'static str,

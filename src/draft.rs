@@ -57,7 +57,9 @@ pub struct Wish {
     /// The main set holds one swim this long without a stop, rounded up to lengths that end
     /// at the start wall. It is marked `fixed = true`.
     pub unbroken: Option<Distance>,
-    /// Why that swim is meant where it is longer than is usual at the level: the file then allows
+    /// No swim of the whole stroke is longer without a stop, in any part.
+    pub longest: Option<Distance>,
+    /// Why the swim without a stop is meant where it is longer than is usual at the level: the file then allows
     /// it for this reason. Without one, the draft has the warning.
     pub led_up_to: Option<String>,
     /// What the session is called; invented from the focus if left out.
@@ -86,6 +88,7 @@ impl Wish {
             gear: Vec::new(),
             variant: 0,
             unbroken: None,
+            longest: None,
             led_up_to: None,
             title: None,
             date: None,
@@ -138,7 +141,10 @@ pub struct StrangeFocus {
 impl std::fmt::Display for StrangeFocus {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let Self { focus, goal, elsewhere, known } = self;
-        write!(f, "no pattern and no cue for {goal} speaks of \"{focus}\": it is its own only cue; ")?;
+        write!(
+            f,
+            "no pattern and no cue for {goal} speaks of \"{focus}\": it is its own only cue; "
+        )?;
         if let Some((other, skill)) = elsewhere {
             write!(f, "\"{skill}\" for {other} does; ")?;
         }
@@ -320,7 +326,13 @@ pub fn draft_beside(wish: &Wish, library: &Library, club: Open<'_>) -> Result<Dr
 /// The same where the wish is one of many that are tried. One that cannot be met gives nothing:
 /// to find out what could be had instead takes longer than to find a session.
 pub(crate) fn draft_if_met(wish: &Wish, library: &Library, club: Open<'_>) -> Option<Drafted> {
-    with_engine(wish, library, club, |engine| Ok(engine.met())).ok().flatten()
+    with_engine(wish, library, club, |mut engine| Ok(engine.met_soon())).ok().flatten()
+}
+
+/// The least session of a wish's kind, in lengths, whatever its time and its distance; of these
+/// the quickest.
+pub(crate) fn least_session(wish: &Wish, library: &Library, club: Open<'_>) -> Option<Nearest> {
+    with_engine(wish, library, club, |engine| Ok(engine.least())).ok().flatten()
 }
 
 /// Nobody swims longer in one go under a coach, and the search would take minutes.

@@ -7,6 +7,7 @@ use super::arguments::{
     AskedDistance, asked_distance, date, minutes, pace, pool, time_of_day, word,
 };
 use super::reporter::Reporter;
+use super::waiting::Waiting;
 use super::{Exit, Format, Refusal, write};
 use crate::draft::{Booked, Drafted, Library, Wish, draft_beside};
 use crate::finding::Finding;
@@ -97,7 +98,9 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
     };
     let folder = arguments.output.parent().map(Path::to_path_buf).unwrap_or_default();
     let wish = wish(arguments);
-    let drafted = draft_beside(&wish, &library, &|name| source::load(&folder.join(name)))?;
+    let drafted = Waiting::on(0, |_| {
+        draft_beside(&wish, &library, &|name| source::load(&folder.join(name)))
+    })?;
     if to_output {
         io::stdout().lock().write_all(drafted.text.as_bytes())?;
     } else {

@@ -4,6 +4,8 @@
 mod head;
 mod nearest;
 mod single;
+#[cfg(test)]
+mod tests;
 
 pub(super) use single::single_swim;
 
@@ -71,7 +73,7 @@ impl<'a> Engine<'a> {
         open: Open<'a>,
     ) -> Result<Self, DraftError> {
         let head = head(&script, open)?;
-        let bench = Bench { head: &head, own: script.skill.stroke };
+        let bench = Bench { head: &head, own: script.skill.stroke, longest: longest(wish) };
         let kinds: &[PartKind] = match wish.level {
             Level::Beginner => &[PartKind::WarmUp, PartKind::MainSet, PartKind::CoolDown],
             Level::Improver | Level::Advanced => &[
@@ -102,7 +104,7 @@ impl<'a> Engine<'a> {
     }
 
     fn bench(&self) -> Bench<'_> {
-        Bench { head: &self.head, own: self.script.skill.stroke }
+        Bench { head: &self.head, own: self.script.skill.stroke, longest: longest(self.wish) }
     }
 
     fn of_kind(&self, kind: PartKind) -> &[Stocked<'a>] {
@@ -127,8 +129,9 @@ impl<'a> Engine<'a> {
         }
     }
 
-    /// The session for the wish, if there is one.
-    pub fn met(&self) -> Option<Drafted> {
+    /// The session for the wish, if one is soon found.
+    pub fn met_soon(&mut self) -> Option<Drafted> {
+        self.patience = Patience::of(PATIENCE_OF_ONE_OF_MANY);
         self.tried(self.window(), &mut None)
     }
 
@@ -175,7 +178,12 @@ impl<'a> Engine<'a> {
         self.last_resort(picks, window)
     }
 
-    fn best<'e>(&'e self, sides: &Sides<'e, 'a>, pick: &Pick<'e, 'a>, window: Window) -> Vec<Found<'a>> {
+    fn best<'e>(
+        &'e self,
+        sides: &Sides<'e, 'a>,
+        pick: &Pick<'e, 'a>,
+        window: Window,
+    ) -> Vec<Found<'a>> {
         let mains = pick.mains.get_or_init(|| {
             Mains::joined(self.bench(), &self.patterns(pick), window, &self.patience)
         });
@@ -349,6 +357,7 @@ const NEAREST_MAINS: usize = 20;
 /// Choices looked at to meet a wish, and to say what could be met where it cannot.
 const PATIENCE: u64 = 40_000_000;
 const PATIENCE_OF_A_REFUSAL: u64 = 20_000_000;
+const PATIENCE_OF_ONE_OF_MANY: u64 = 4_000_000;
 
 /// Which patterns make a main set, by their places in the variant's order: each of the first
 /// few alone, then with another before or after it, then three.
@@ -367,6 +376,13 @@ fn picks(count: usize) -> Vec<Vec<usize>> {
         }
     }
     picks
+}
+
+/// The most lengths of a swim without a stop.
+fn longest(wish: &Wish) -> u32 {
+    let length = wish.pool.length().true_length().grid().max(1);
+    let lengths = wish.longest.map(|longest| longest.true_length().grid() / length);
+    lengths.and_then(|lengths| u32::try_from(lengths).ok()).unwrap_or(u32::MAX)
 }
 
 /// Lengths of a swim that is at least so long and ends where it began.

@@ -227,7 +227,8 @@ impl Library {
         if wanted.is_empty() || here.flat_map(|file| file.texts()).any(speaks) {
             return None;
         }
-        let others = files().flat_map(|file| file.skills.iter().map(move |skill| (file.goal, skill)));
+        let others =
+            files().flat_map(|file| file.skills.iter().map(move |skill| (file.goal, skill)));
         let elsewhere = others
             .filter(|(_, skill)| skill.levels.contains(&wish.level))
             .find(|(_, skill)| skill.texts().any(speaks))

@@ -19,6 +19,8 @@ pub(super) struct Bench<'a> {
     pub head: &'a CheckedSession,
     /// The stroke of the skill.
     pub own: Stroke,
+    /// The most lengths of a swim without a stop.
+    pub longest: u32,
 }
 
 /// A pattern with its numbers chosen.
@@ -280,8 +282,13 @@ impl Bench<'_> {
         Some(SizedSet { set, named, stroke, mode, repeats, each, timing, swim: time, rest })
     }
 
-    /// Whether the rules on rest let the set pass, so that no such set is tried in vain.
+    /// Whether the rules on rest let the set pass, and the wish its swim, so that no such set is
+    /// tried in vain.
     fn allowed(self, set: &SizedSet<'_>, part: PartKind) -> bool {
+        let unbroken = if set.rest == Seconds::ZERO { set.lengths() } else { set.each };
+        if set.mode == Mode::Swim && unbroken > self.longest {
+            return false;
+        }
         if set.repeats == 1 {
             return true;
         }

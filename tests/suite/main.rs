@@ -40,5 +40,6 @@ mod stages;
 mod stocks;
 mod strange_input;
 mod support;
+mod wished;
 mod words;
 mod wrong_use;

@@ -3,11 +3,13 @@
 use std::fs;
 use std::path::PathBuf;
 
+use crate::advice::swims::{LONG_SWIM, longest_usual};
 use crate::block::drafting::{BlockWish, DraftedFile, draft_block};
 use crate::block::progression::{USUAL_GROWTH_PERCENT, USUAL_LONGEST_GROWTH_PERCENT};
 use crate::block::words::Weekday;
 use crate::cli::arguments::{date, distance, minutes, pace, pool, time_of_day, word};
 use crate::cli::draft::printable;
+use crate::cli::waiting::Waiting;
 use crate::cli::{Exit, Refusal, write};
 use crate::draft::Library;
 use crate::measure::{Date, Distance, LIMITS, Pace, Pool, Seconds, TimeOfDay};
@@ -54,6 +56,10 @@ pub(in crate::cli) struct Arguments {
     /// The first day of the first week, as in 2027-01-11
     #[arg(long, alias = "starts", value_name = "DATE", value_parser = date)]
     begins: Option<Date>,
+    /// The day the block leads to, as in 2027-05-15: its last week is the seven days before, and
+    /// easier
+    #[arg(long, value_name = "DATE", value_parser = date, conflicts_with = "begins")]
+    day: Option<Date>,
     /// The days with sessions, as in tue,thu
     #[arg(long, value_delimiter = ',', value_parser = word::<Weekday>)]
     days: Vec<Weekday>,
@@ -114,7 +120,12 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
 fn write_into(arguments: &Arguments) -> Result<Exit, Refusal> {
     let folder = &arguments.output;
     let library = Library::built_in()?;
-    let files = draft_block(&arguments.wish(), &library, &|name| source::load(&folder.join(name)))?;
+    let wish = arguments.wish();
+    let sessions = u64::from(wish.weeks) * u64::from(wish.sessions);
+    let files = Waiting::on(sessions, |waiting| {
+        let club = |name: &str| source::load(&folder.join(name));
+        draft_block(&wish, &library, &club, &|| waiting.count())
+    })?;
     for DraftedFile { name, .. } in &files {
         write::may_take(&folder.join(name), arguments.force)?;
     }
@@ -123,7 +134,26 @@ fn write_into(arguments: &Arguments) -> Result<Exit, Refusal> {
     }
     let sessions = counted(files.len().saturating_sub(1), "session");
     eprintln!("wrote {} and {sessions}", folder.join("block.toml").display());
+    if let Some(long) = past_the_usual(&wish) {
+        eprintln!("{long}");
+    }
     Ok(Exit::Clean)
+}
+
+/// That the block leads past what is usual at the level, where it does: each such session says
+/// so too.
+fn past_the_usual(wish: &BlockWish) -> Option<String> {
+    let most = longest_usual(wish.level, wish.pool.unit());
+    (wish.to.true_length() > most.true_length()).then(|| {
+        format!(
+            "warning: {} without a stop is long for the level {}, {} is usual at most; the block leads \
+             up to it, and sessions with longer swims allow {} for that reason",
+            wish.to.spoken(),
+            wish.level,
+            most.with_commas(),
+            LONG_SWIM.id
+        )
+    })
 }
 
 impl Arguments {
@@ -143,6 +173,7 @@ impl Arguments {
             growth_percent: self.growth,
             longest_growth_percent: self.longest_growth,
             begins: self.begins,
+            day: self.day,
             days: self.days.clone(),
             starts: self.at,
             gear: self.gear.clone(),

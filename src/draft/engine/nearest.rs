@@ -1,6 +1,8 @@
 //! What a wish that cannot be met would have to give: the nearest sessions there are.
 
-use super::{Engine, NEAREST_MAINS, PATIENCE_OF_A_REFUSAL, out_and_back, pair_around, shortest_first};
+use super::{
+    Engine, NEAREST_MAINS, PATIENCE_OF_A_REFUSAL, out_and_back, pair_around, shortest_first,
+};
 use crate::draft::search::{Aim, Found, Mains, Patience, Sides, Window, best};
 use crate::draft::{DraftError, Nearest};
 use crate::measure::{Lengths, Seconds};
@@ -41,6 +43,13 @@ impl Engine<'_> {
         let below = self.nearest(about, false, |near| near.seconds < wanted);
         let above = self.nearest(about, true, |near| near.seconds > wanted);
         DraftError::Time { wanted, below, above }
+    }
+
+    /// The least session there is, around the swim without a stop if one is wished for.
+    pub(in crate::draft) fn least(mut self) -> Option<Nearest> {
+        self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
+        let from = self.unbroken.as_ref().map_or(2, |swim| swim.lengths);
+        self.nearest(from, true, |_| true)
     }
 
     /// Whether a session is inside what the wish allows.

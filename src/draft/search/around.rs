@@ -107,6 +107,7 @@ impl<'m, 'a> Sides<'m, 'a> {
         }
         // The cheapest first: they are the likeliest to be kept.
         all.sort_by_key(|choice| choice.points);
+        all.shrink_to_fit();
         all
     }
 }
@@ -126,8 +127,7 @@ fn singles<'m, 'a>(
         let share = share_cost(band, size.lengths, whole)?;
         let seconds = timed(size, bench.head.changeover.get());
         let share = if window.aim == Aim::Best { share } else { 0 };
-        let mut one =
-            Choice::none().with(size, own_points(size, seconds, window) + share, seconds);
+        let mut one = Choice::none().with(size, own_points(size, seconds, window) + share, seconds);
         if beside_main {
             one.peak = size.peak;
         }

@@ -54,13 +54,16 @@ impl<'m, 'a> Mains<'m, 'a> {
             mains.clear();
         }
         mains.sort_by_key(|main| (main.lengths, main.seconds));
+        mains.shrink_to_fit();
         Self(mains)
     }
 
     /// Those of so many lengths that take from the one to the other of `seconds`.
     pub(super) fn of(&self, lengths: u32, seconds: (u32, u32)) -> &[Choice<'m, 'a>] {
-        let from = self.0.partition_point(|main| (main.lengths, main.seconds) < (lengths, seconds.0));
-        let to = self.0.partition_point(|main| (main.lengths, main.seconds) <= (lengths, seconds.1));
+        let from =
+            self.0.partition_point(|main| (main.lengths, main.seconds) < (lengths, seconds.0));
+        let to =
+            self.0.partition_point(|main| (main.lengths, main.seconds) <= (lengths, seconds.1));
         self.0.get(from..to).unwrap_or_default()
     }
 
@@ -75,13 +78,14 @@ impl<'m, 'a> Mains<'m, 'a> {
         let most = self.0.last().map_or(0, |main| main.lengths);
         let whole = |lengths: u32, percent: u32| match percent {
             0 => u32::MAX,
-            percent => u32::try_from(u64::from(lengths) * 100 / u64::from(percent)).unwrap_or(u32::MAX),
+            percent => {
+                u32::try_from(u64::from(lengths) * 100 / u64::from(percent)).unwrap_or(u32::MAX)
+            }
         };
-        let (low, high) = band.map_or((least, u32::MAX), |band| {
-            (whole(least, band.most), whole(most, band.least))
-        });
+        let (low, high) = band
+            .map_or((least, u32::MAX), |band| (whole(least, band.most), whole(most, band.least)));
         let (low, high) = (low.max(window.lengths.0), high.min(window.lengths.1));
-        (low.next_multiple_of(2)..=high).step_by(2)
+        (low.div_ceil(2)..=high / 2).map(|laps| laps * 2)
     }
 
     /// Least and most seconds of those whose share of `whole` lengths is inside the band.
