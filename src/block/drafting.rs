@@ -223,6 +223,8 @@ impl Scribe<'_> {
                 false => lengths.get(),
             };
             let later = step.sessions.iter().skip(at + 1).map(|lengths| lengths.get()).sum::<u32>();
+            // Where the weeks before came out short, the long swim's session gives way.
+            let later = later.saturating_sub(step.total.get().saturating_sub(most));
             let slot = Slot {
                 week: index,
                 session: at,
@@ -337,7 +339,7 @@ impl Scribe<'_> {
         let said = match in_miles && longest.true_length() >= goal.true_length() {
             true => goal.spoken(),
             // 66 2/3 is nobody's number; its lengths are.
-            false if longest.thirds() % 3 != 0 => match self.wish.pool.lengths(longest) {
+            false if !longest.thirds().is_multiple_of(3) => match self.wish.pool.lengths(longest) {
                 Some(lengths) => format!("{} lengths", lengths.get()),
                 None => longest.with_commas(),
             },

@@ -335,13 +335,13 @@ fn path(ask: &Ask, sizes: &Sizes, laps: &[u32], percent: u32, by_laps: bool) -> 
     }
     let mut swims = vec![first];
     let growing = u32::try_from(laps.len().saturating_sub(1)).ok()?;
-    for (exact, laps) in
-        compounded(u64::from(from), percent, 2, growing).into_iter().zip(laps.iter().skip(1))
-    {
+    let exact = compounded(u64::from(from), percent, 1, growing);
+    for (exact, laps) in exact.into_iter().zip(laps.iter().skip(1)) {
         let before = *swims.last()?;
         let most = swim_down(grown(before, ask.longest_growth_percent)).max(lap_more(before));
         // A step of a lap can be ahead of the growth; then it goes on from there.
-        let wanted = u32::try_from(exact).ok()?.max(swim_down(grown(before, percent)));
+        let nearest_lap = u32::try_from(exact).ok()?.saturating_add(1) / 2 * 2;
+        let wanted = nearest_lap.max(swim_down(grown(before, percent)));
         let wanted = if by_laps { wanted.max(lap_more(before)) } else { wanted.max(before) };
         swims.push(wanted.min(most).min(sizes.holds(ask, *laps)).max(before).min(to));
     }
@@ -435,11 +435,11 @@ mod tests {
     fn ten_weeks_from_200_to_1500_by_hand() {
         let steps = progression(&ask()).expect("the weeks do");
         // Full weeks are 1, 2, 3, 5, 6, 7, 9, 10: seven steps. 8 lengths x 1.33^7 = 58.9 are too
-        // few, 8 x 1.34^7 = 62.1 do. 8 x 1.34^n = 10.7, 14.4, 19.2, 25.8, 34.6, 46.3, 62.1; down
-        // to laps 10, 14, 18, 24, 34, 46, and the goal 60. Weeks 4 and 8 keep 70 % of 14 and of
-        // 34: 9.8 and 23.8, down to laps 8 and 22.
+        // few, 8 x 1.34^7 = 62.1 do. 8 x 1.34^n = 10.7, 14.4, 19.2, 25.8, 34.6, 46.3, 62.1; whole
+        // lengths to the nearest lap, 10, 14, 20, 26, 34, 46, and the goal 60. Weeks 4 and 8 keep
+        // 70 % of 14 and of 34: 9.8 and 23.8, down to laps 8 and 22.
         let longest: Vec<u32> = steps.iter().map(|step| step.longest.get()).collect();
-        assert_eq!(longest, [8, 10, 14, 8, 18, 24, 34, 22, 46, 60]);
+        assert_eq!(longest, [8, 10, 14, 8, 20, 26, 34, 22, 46, 60]);
         // A first session has 24 lengths, 12 laps, and the other session stays there. 60 lengths
         // are 75 % of 80, 40 laps, so week 10 has 52 laps or more. Each week is at most 10 % over
         // the whole laps before: from 28 laps 30, 33, 36, 39, 42, 46, 50, too few. From 29 laps

@@ -3,7 +3,7 @@
 use super::{BlockDraftError, BlockWish};
 use crate::block::advice::longest_share_percent;
 use crate::block::progression::{Ask, NoProgression};
-use crate::draft::{Library, Nearest, Open, Wish, least_session};
+use crate::draft::{Library, Nearest, Open, Wish, draft_if_met, least_session};
 use crate::measure::{Distance, LIMITS, Lengths, Seconds};
 use crate::session::words::{Goal, Level};
 
@@ -39,16 +39,16 @@ pub(super) fn ask(
         return Err(refused(NoProgression::ThereAlready));
     }
     let kinds = Kinds { wish, library, club };
-    let (plain, beside) = (kinds.least_of(Goal::Endurance), kinds.least_of(Goal::Technique));
-    let least = [plain, beside].into_iter().flatten().map(|near| kinds.lengths(near)).max();
+    let goals = [Goal::Endurance, Goal::Technique].into_iter().take(wish.sessions.min(2) as usize);
+    let least = goals.filter_map(|goal| kinds.least_of(goal)).map(|near| kinds.lengths(near)).max();
     let minutes = USUAL_MINUTES.iter().find(|(level, ..)| *level == wish.level);
     let (first, most) = minutes.map_or((30, 60), |(_, first, most)| (*first, *most));
-    let lengths_of = |minutes: u32, near| {
+    let in_minutes = |minutes: u32| {
         let usual = Seconds::new(minutes * 60);
-        kinds.in_time(near, wish.time.map_or(usual, |time| time.min(usual)))
+        kinds.filling(wish.time.map_or(usual, |time| time.min(usual)))
     };
     let round_laps = round_laps(wish);
-    let usual = beside.map_or(0, |near| lengths_of(first, near).get());
+    let usual = in_minutes(first).map_or(0, Lengths::get);
     let share = longest_share_percent(wish.level);
     let mut ask = Ask {
         from,
@@ -62,7 +62,7 @@ pub(super) fn ask(
         least: Lengths::new(least.unwrap_or(0)),
         most: None,
         usual: Lengths::new(usual - usual % (2 * round_laps)),
-        most_beside: beside.map(|near| lengths_of(most, near)),
+        most_beside: in_minutes(most),
         round_laps,
         before_a_day: wish.day.is_some(),
     };
@@ -104,6 +104,12 @@ impl Kinds<'_> {
             least_session(&wish, self.library, self.club)
         });
         all.max_by_key(|near| near.distance.thirds())
+    }
+
+    /// The lengths of a session of technique that fills so much time.
+    fn filling(&self, time: Seconds) -> Option<Lengths> {
+        let wish = Wish { time: Some(time), distance: None, ..self.wish_for(Goal::Technique) };
+        draft_if_met(&wish, self.library, self.club).map(|drafted| drafted.lengths)
     }
 
     fn wish_for(&self, goal: Goal) -> Wish {

@@ -40,7 +40,9 @@ impl Engine<'_> {
             return DraftError::Distance { wanted, below, above };
         }
         let wanted = wish.time.unwrap_or_default();
-        let below = self.nearest(about, false, |near| near.seconds < wanted);
+        let below = self.shorter(wanted);
+        self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
+        let below = below.or_else(|| self.nearest(about, false, |near| near.seconds < wanted));
         let above = self.nearest(about, true, |near| near.seconds > wanted);
         DraftError::Time { wanted, below, above }
     }
@@ -50,6 +52,16 @@ impl Engine<'_> {
         self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
         let from = self.unbroken.as_ref().map_or(2, |swim| swim.lengths);
         self.nearest(from, true, |_| true)
+    }
+
+    /// A session that ends sooner than `wanted`, by as little as can be found.
+    fn shorter(&self, wanted: Seconds) -> Option<Nearest> {
+        let drafted = SOONER_S.iter().find_map(|sooner| {
+            let seconds = (wanted.get().saturating_sub(*sooner), wanted.get().saturating_sub(1));
+            let window = Window { seconds, aim: Aim::Best, ..ANY };
+            self.tried(window, &mut None)
+        })?;
+        Some(Nearest { distance: drafted.distance, seconds: drafted.seconds })
     }
 
     /// Whether a session is inside what the wish allows.
@@ -103,6 +115,9 @@ impl Engine<'_> {
         offered.find(|found| self.proved(found).is_ok()).map(near)
     }
 }
+
+/// How much sooner a session may end that is offered, the least first.
+const SOONER_S: [u32; 4] = [180, 420, 900, 1800];
 
 /// Of the sessions of one length, so many are held against the checks.
 const MOST_PROVED: usize = 8;
