@@ -13,7 +13,7 @@ mod medley;
 mod recovery;
 pub(crate) mod rest;
 pub(crate) mod shares;
-mod swims;
+pub(crate) mod swims;
 pub(crate) mod threshold;
 mod walls;
 pub(crate) mod wording;

@@ -22,6 +22,7 @@ mod sheets;
 mod show;
 mod stocks;
 mod unfinished;
+mod waiting;
 mod week;
 mod write;
 
@@ -35,6 +36,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use crate::finding::visible;
 use crate::reader::FileKind;
 use crate::source::reason;
+use crate::typeset::LETTERS;
 use arguments::pool;
 pub use commands::program;
 use reporter::Reporter;
@@ -232,6 +234,24 @@ enum Refusal {
     /// A wish for a session cannot be met.
     #[error("{0}")]
     Draft(#[from] crate::draft::DraftError),
+    /// A text with a line break or another sign that is no letter.
+    #[error(
+        "the {key} holds a line break or another sign that cannot be printed, U+{code:04X}; write it on one line"
+    )]
+    ControlSign {
+        /// What the text is for.
+        key: &'static str,
+        /// The sign's number.
+        code: u32,
+    },
+    /// A text that no font can print.
+    #[error("no font on the card has the signs of the {key}: {}; {LETTERS}", signs.iter().map(|sign| format!("\"{sign}\"")).collect::<Vec<_>>().join(", "))]
+    NoGlyph {
+        /// What the text is for.
+        key: &'static str,
+        /// The signs.
+        signs: Vec<char>,
+    },
     /// The program's own patterns could not be read.
     #[error("{0}")]
     Library(#[from] crate::draft::LibraryError),

@@ -27,6 +27,7 @@ use engine::{Engine, pace_in_pool, single_swim};
 use script::Script;
 
 use crate::check::wording::CautionKind;
+use crate::finding::Finding;
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level, PartKind};
 use crate::source::{LoadError, Source};
@@ -57,6 +58,11 @@ pub struct Wish {
     /// The main set holds one swim this long without a stop, rounded up to lengths that end
     /// at the start wall. It is marked `fixed = true`.
     pub unbroken: Option<Distance>,
+    /// No swim of the whole stroke is longer without a stop, in any part.
+    pub longest: Option<Distance>,
+    /// Why the swim without a stop is meant where it is longer than is usual at the level: the file then allows
+    /// it for this reason. Without one, the draft has the warning.
+    pub led_up_to: Option<String>,
     /// What the session is called; invented from the focus if left out.
     pub title: Option<String>,
     /// Its day.
@@ -83,6 +89,8 @@ impl Wish {
             gear: Vec::new(),
             variant: 0,
             unbroken: None,
+            longest: None,
+            led_up_to: None,
             title: None,
             date: None,
             club: None,
@@ -95,8 +103,13 @@ impl Wish {
 /// A drafted session.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Drafted {
-    /// The whole session file. It passes every check without a finding.
+    /// The whole session file. It passes every check without a finding, but for those below.
     pub text: String,
+    /// What a check of the text warns of: that the swim wished for is long for the level.
+    pub warnings: Vec<Finding>,
+    /// The focus, where no pattern and no cue of the goal has a word of it, and the session's own
+    /// cue of it is the only one.
+    pub strange_focus: Option<StrangeFocus>,
     /// Its title.
     pub title: String,
     /// Its focus.
@@ -111,6 +124,33 @@ pub struct Drafted {
     pub seconds: Seconds,
     /// The swim without a stop that was wished for, in whole lengths of the pool.
     pub unbroken: Option<Distance>,
+}
+
+/// A focus that nothing in the library speaks of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StrangeFocus {
+    /// As wished.
+    pub focus: String,
+    /// The goal wished.
+    pub goal: Goal,
+    /// Another goal with a skill that has a word of it, and that skill.
+    pub elsewhere: Option<(Goal, String)>,
+    /// Skills of the goal that are known.
+    pub known: Vec<String>,
+}
+
+impl std::fmt::Display for StrangeFocus {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let Self { focus, goal, elsewhere, known } = self;
+        write!(
+            f,
+            "no pattern and no cue for {goal} speaks of \"{focus}\": it is its own only cue; "
+        )?;
+        if let Some((other, skill)) = elsewhere {
+            write!(f, "\"{skill}\" for {other} does; ")?;
+        }
+        write!(f, "for {goal} there are: {}", known.join(", "))
+    }
 }
 
 /// A pattern that a drafted session is made of.
@@ -289,7 +329,13 @@ pub fn draft_beside(wish: &Wish, library: &Library, club: Open<'_>) -> Result<Dr
 /// The same where the wish is one of many that are tried. One that cannot be met gives nothing:
 /// to find out what could be had instead takes longer than to find a session.
 pub(crate) fn draft_if_met(wish: &Wish, library: &Library, club: Open<'_>) -> Option<Drafted> {
-    with_engine(wish, library, club, |engine| Ok(engine.met())).ok().flatten()
+    with_engine(wish, library, club, |mut engine| Ok(engine.met_soon())).ok().flatten()
+}
+
+/// The least session of a wish's kind, in lengths, whatever its time and its distance; of these
+/// the quickest.
+pub(crate) fn least_session(wish: &Wish, library: &Library, club: Open<'_>) -> Option<Nearest> {
+    with_engine(wish, library, club, |engine| Ok(engine.least())).ok().flatten()
 }
 
 /// Nobody swims longer in one go under a coach, and the search would take minutes.

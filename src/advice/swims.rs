@@ -2,19 +2,19 @@
 
 use super::{Subject, advice};
 use crate::finding::{Finding, Severity};
-use crate::measure::Distance;
+use crate::measure::{Distance, Unit};
 use crate::session::Aim;
 use crate::session::words::Level;
 
 advice! {
-    LONG_SWIM by long_swim {
+    pub(crate) LONG_SWIM by long_swim {
         id: "long-swim",
         severity: Severity::Warning,
         summary: "a swim without a stop is long for the level",
         why: "When the stroke falls apart the metres teach the wrong one, and a tired beginner in the \
               middle of a lane is a worry. For improvers and the advanced it is a note: many have \
               built up to it.",
-        unworried: "If the swimmers have built up to it, or it is a test: mark it fixed = true.",
+        unworried: "If the swimmers have built up to it, or it is a test: allow it, with that as the reason.",
         before: "level = \"beginner\" ... { swim = \"400 free\", rest = \"1 min\" }",
         after: "level = \"beginner\" ... { swim = \"4 x 100 free\", rest = \"20 s\" }",
         source: "Common practice, no source; that adults build up gradually: Garber et al. 2011, Med Sci \
@@ -38,13 +38,18 @@ advice! {
 const LONGEST: [(Level, u64); 3] =
     [(Level::Beginner, 200), (Level::Improver, 400), (Level::Advanced, 1650)];
 
+/// The longest swim without a stop that is usual at a level.
+pub(crate) fn longest_usual(level: Level, unit: Unit) -> Distance {
+    let most = LONGEST.iter().find(|(known, _)| *known == level).map_or(0, |(_, most)| *most);
+    Distance::whole(most, unit)
+}
+
 fn long_swim(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let level = subject.session.level.value;
-    let Some((_, most)) = LONGEST.iter().find(|(known, _)| *known == level) else { return };
-    let most = Distance::whole(*most, subject.plan.pool.unit());
+    let most = longest_usual(level, subject.plan.pool.unit());
     for spot in subject.spots() {
         let each = subject.plan.pool.distance(spot.plan.each);
-        if each.thirds() <= most.thirds() || spot.set.fixed {
+        if each.thirds() <= most.thirds() {
             continue;
         }
         let finding = Finding::new(
@@ -53,7 +58,10 @@ fn long_swim(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         )
         .label(spot.set.swim_place, format!("{most} is usual at most"))
         .label(subject.session.level.place, "the level")
-        .help("break it into repeats, or mark a test with fixed = true");
+        .help(
+            "break it into repeats; or, if it is a test or the swimmers have built up to it, allow \
+             long-swim and say so",
+        );
         found.push(if level == Level::Beginner { finding } else { finding.as_note() });
     }
 }

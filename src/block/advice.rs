@@ -235,7 +235,7 @@ impl Progress<'_> {
         }
         let title = format!(
             "the goal is {} without a stop, the longest swim {} in week {} of {}",
-            goal.value.with_commas(),
+            goal.value.spoken(),
             self.text(longest.checked.longest),
             longest.checked.number,
             self.weeks.len()
@@ -283,6 +283,12 @@ impl Progress<'_> {
             growth_percent: self.growth_percent(),
             longest_growth_percent: self.longest_growth_percent(),
             session: Some(plan.lengths),
+            usual: plan.lengths,
+            least: Lengths::new(0),
+            most: None,
+            most_beside: None,
+            round_laps: 1,
+            before_a_day: false,
         })
     }
 

@@ -15,7 +15,15 @@ fn calendar_day(date: Date) -> Option<NaiveDate> {
 
 /// The date `days` days after `date`; none past the year 9999.
 pub fn days_after(date: Date, days: u64) -> Option<Date> {
-    let day = calendar_day(date)?.checked_add_days(Days::new(days))?;
+    ours(calendar_day(date)?.checked_add_days(Days::new(days))?)
+}
+
+/// The date `days` days before `date`.
+pub(super) fn days_before(date: Date, days: u64) -> Option<Date> {
+    ours(calendar_day(date)?.checked_sub_days(Days::new(days))?)
+}
+
+fn ours(day: NaiveDate) -> Option<Date> {
     let year = u16::try_from(day.year()).ok().filter(|year| *year <= 9999)?;
     Date::new(year, u8::try_from(day.month()).ok()?, u8::try_from(day.day()).ok()?).ok()
 }
@@ -61,6 +69,7 @@ mod tests {
         assert_eq!(days_after(date(2028, 2, 26), 7), Some(date(2028, 3, 4)));
         assert_eq!(days_after(date(2027, 2, 26), 7), Some(date(2027, 3, 5)));
         assert_eq!(days_after(date(9999, 12, 31), 1), None);
+        assert_eq!(days_before(date(2028, 1, 4), 7), Some(date(2027, 12, 28)));
         assert_eq!(days_between(date(2028, 3, 4), date(2028, 2, 26)), Some(-7));
     }
 

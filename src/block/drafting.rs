@@ -1,24 +1,27 @@
 //! A whole block from an ability and a goal: the block file and a file for each session.
 
+mod sizing;
 mod text;
 
 use std::collections::BTreeMap;
 
 use thiserror::Error;
 
-use super::advice::longest_share_percent;
 use super::check::{Shelf, longest_swim};
-use super::dates::{WEEK_DAYS, days_after, session_dates};
+use super::dates::{WEEK_DAYS, days_after, days_before, session_dates};
 use super::intake::check;
-use super::progression::{Ask, NoProgression, Step, progression};
+use super::progression::{NoProgression, Step, farthest, progression};
 use super::words::Weekday;
 use crate::advice::wording::speaks_of;
 use crate::check::wording::{CautionKind, cautions_of};
-use crate::draft::{Booked, DraftError, Drafted, Library, Open, Wish, draft_beside, draft_if_met};
+use crate::draft::{
+    Booked, DraftError, Drafted, Library, Nearest, Open, Wish, draft_beside, draft_if_met,
+};
 use crate::intake;
-use crate::measure::{Date, Distance, LIMITS, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
 use crate::source::Source;
+use sizing::ask;
 use text::{block_text, session_file};
 
 /// The name of the block file among those drafted.
@@ -59,8 +62,10 @@ pub struct BlockWish {
     pub growth_percent: u32,
     /// The most the longest swim may grow from week to week, in per cent.
     pub longest_growth_percent: u32,
-    /// The first day of the first week.
+    /// The first day of the first week; not needed where there is a day that the block leads to.
     pub begins: Option<Date>,
+    /// The day the block leads to: its last week is the seven days before, and easier.
+    pub day: Option<Date>,
     /// The days with sessions.
     pub days: Vec<Weekday>,
     /// When sessions start.
@@ -82,8 +87,25 @@ pub struct DraftedFile {
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum BlockDraftError {
     /// The weeks do not lead from the one to the other.
-    #[error("{0}")]
-    NoProgression(#[from] NoProgression),
+    #[error("{error}{}", nearer(*farthest))]
+    NoProgression {
+        /// Why not.
+        error: NoProgression,
+        /// The farthest goal that the same weeks lead to.
+        farthest: Option<Distance>,
+    },
+    /// The last swim takes longer than a session may.
+    #[error("{} without a stop needs a session of {} or more, {} at this pace, and no session may take longer than {}{}", to.spoken(), needs.distance.with_commas(), needs.seconds, time.spoken(), in_time(*longest))]
+    LongerThanMinutes {
+        /// The goal.
+        to: Distance,
+        /// The least session that holds it.
+        needs: Nearest,
+        /// The most that a session may take.
+        time: Seconds,
+        /// The longest swim that such a session holds.
+        longest: Option<Distance>,
+    },
     /// Today's swim is less than a length.
     #[error("{from} is less than a length of {pool}")]
     LessThanALength {
@@ -133,29 +155,52 @@ pub enum BlockDraftError {
     Unclean(String),
 }
 
+fn nearer(farthest: Option<Distance>) -> String {
+    farthest.map_or(String::new(), |far| format!("; these lead to {}", far.with_commas()))
+}
+
+fn in_time(longest: Option<Distance>) -> String {
+    match longest {
+        Some(longest) => format!("; inside that the longest swim is {}", longest.with_commas()),
+        None => "; give it more minutes".to_owned(),
+    }
+}
+
 /// Drafts a block: the block file first, then the sessions in order. Every file passes the
 /// checks without a finding. `club` opens the club file, where one is named.
 ///
 /// The last session of a week holds its longest swim and develops endurance; the others take
 /// turns between technique and endurance. Each has one focus, and the focuses of a goal take
-/// turns over the weeks.
+/// turns over the weeks. `written` is called after each session.
 pub fn draft_block(
     wish: &BlockWish,
     library: &Library,
     club: Open<'_>,
+    written: &dyn Fn(),
 ) -> Result<Vec<DraftedFile>, BlockDraftError> {
     if let Some(title) = &wish.title
         && let Some(kind) = cautions_of(title).first()
     {
         return Err(BlockDraftError::Cautioned { title: title.clone(), kind: *kind });
     }
-    let steps = progression(&ask(wish)?)?;
     let days = wish.days.len();
     if days > 0 && u32::try_from(days).is_ok_and(|days| days < wish.sessions) {
         return Err(BlockDraftError::TooFewDays { sessions: wish.sessions, days });
     }
-    let mut scribe =
-        Scribe { wish, library, club, turns: BTreeMap::new(), full: None, files: Vec::new() };
+    let before = u64::from(wish.weeks) * WEEK_DAYS;
+    let begins = wish.day.map_or(wish.begins, |day| days_before(day, before));
+    let wish = &BlockWish { begins, ..wish.clone() };
+    let ask = ask(wish, library, club)?;
+    let steps = progression(&ask).map_err(|error| {
+        let farthest = match error {
+            NoProgression::TooFewWeeks { .. } | NoProgression::TooFar => farthest(&ask),
+            NoProgression::ThereAlready | NoProgression::Nothing => None,
+        };
+        let farthest = farthest.map(|lengths| wish.pool.distance(lengths));
+        BlockDraftError::NoProgression { error, farthest }
+    })?;
+    let (turns, files) = (BTreeMap::new(), Vec::new());
+    let mut scribe = Scribe { wish, library, club, written, turns, full: None, files };
     for (index, step) in steps.iter().enumerate() {
         scribe.week(index, step)?;
     }
@@ -165,35 +210,12 @@ pub fn draft_block(
     Ok(files)
 }
 
-/// The wish in lengths of its pool: what is swum today rounded down, the goal up.
-fn ask(wish: &BlockWish) -> Result<Ask, BlockDraftError> {
-    let length = wish.pool.length().true_length().grid();
-    let lengths = |count: u64| Lengths::new(u32::try_from(count).unwrap_or(u32::MAX));
-    let down = |distance: Distance| lengths(distance.true_length().grid() / length);
-    let from = down(wish.from);
-    if from.get() == 0 {
-        return Err(BlockDraftError::LessThanALength { from: wish.from, pool: wish.pool });
-    }
-    if !LIMITS.repeat_distance.holds(wish.to.thirds() / 3) {
-        return Err(NoProgression::TooFar.into());
-    }
-    Ok(Ask {
-        from,
-        to: lengths(wish.to.true_length().grid().div_ceil(length)),
-        weeks: wish.weeks,
-        sessions: wish.sessions,
-        longest_share_percent: longest_share_percent(wish.level),
-        growth_percent: wish.growth_percent,
-        longest_growth_percent: wish.longest_growth_percent,
-        session: wish.session.map(down),
-    })
-}
-
 /// Writes the sessions, week by week.
 struct Scribe<'a> {
     wish: &'a BlockWish,
     library: &'a Library,
     club: Open<'a>,
+    written: &'a dyn Fn(),
     /// How often a focus of each goal was taken.
     turns: BTreeMap<Goal, usize>,
     /// The lengths of the last full week.
@@ -216,6 +238,8 @@ impl Scribe<'_> {
                 false => lengths.get(),
             };
             let later = step.sessions.iter().skip(at + 1).map(|lengths| lengths.get()).sum::<u32>();
+            // Where the weeks before came out short, the long swim's session gives way.
+            let later = later.saturating_sub(step.total.get().saturating_sub(most));
             let slot = Slot {
                 week: index,
                 session: at,
@@ -226,6 +250,7 @@ impl Scribe<'_> {
                 date: dates.get(at).copied(),
             };
             let drafted = self.session(&slot)?;
+            (self.written)();
             swum += drafted.lengths.get();
             let name = session_file(index, at);
             self.files.push(DraftedFile { name, text: drafted.text });
@@ -243,7 +268,9 @@ impl Scribe<'_> {
         let percent = if step.easier { 90 } else { self.wish.growth_percent.saturating_add(100) };
         let grown = u64::from(full) * u64::from(percent) / 100;
         let grown = u32::try_from(grown).unwrap_or(u32::MAX);
-        if step.easier { grown } else { grown.max(full.saturating_add(2)) }
+        // The least sessions there are may be more than nine tenths of a small week.
+        let least = step.total.get().min(full.saturating_sub(2));
+        if step.easier { grown.max(least) } else { grown.max(full.saturating_add(2)) }
     }
 
     fn session(&mut self, slot: &Slot) -> Result<Drafted, BlockDraftError> {
@@ -305,13 +332,37 @@ impl Scribe<'_> {
             gear: wish.gear.clone(),
             variant,
             unbroken: slot.is_long().then_some(longest),
-            title: slot.is_long().then(|| format!("{} without a stop", longest.with_commas())),
+            longest: Some(longest),
+            led_up_to: Some(format!(
+                "week {} of a block that leads up to it from {}",
+                slot.week + 1,
+                wish.from.spoken()
+            )),
+            title: slot.is_long().then(|| self.long_title(longest)),
             date: slot.date,
             club: wish.club.clone(),
             booked: Booked::Needed,
             starts: wish.starts,
             ..Wish::new(wish.level, goal, wish.pool, wish.pace)
         }
+    }
+
+    /// "400 m without a stop"; a goal in miles is said as swimmers say it.
+    fn long_title(&self, longest: Distance) -> String {
+        let goal = self.wish.to;
+        let in_miles = goal.spoken() != goal.with_commas();
+        let said = match in_miles && longest.true_length() >= goal.true_length() {
+            true => goal.spoken(),
+            // 66 2/3 is nobody's number; its lengths are.
+            false if !longest.thirds().is_multiple_of(3) => match self.wish.pool.lengths(longest) {
+                Some(lengths) => format!("{} lengths", lengths.get()),
+                None => longest.with_commas(),
+            },
+            false => longest.with_commas(),
+        };
+        let mut letters = said.chars();
+        let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+        format!("{first}{} without a stop", letters.as_str())
     }
 
     /// Whether what could be drafted instead is farther off than any miss that is put up with,

@@ -6,12 +6,14 @@ use super::arguments::{
     AskedDistance, asked_distance, date, minutes, pace, pool, time_of_day, word,
 };
 use super::reporter::Reporter;
+use super::waiting::Waiting;
 use super::{Refusal, answer, write};
 use crate::draft::{Booked, Drafted, Library, Wish, draft_beside};
 use crate::finding::Finding;
 use crate::measure::{Date, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
 use crate::source::{self, LoadError, Source};
+use crate::typeset::face;
 
 /// Arguments of `draft`.
 #[derive(Debug, clap::Args)]
@@ -78,6 +80,9 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     if !to_output {
         write::may_take(&arguments.output, arguments.force)?;
     }
+    for (key, text) in [("title", &arguments.title), ("focus", &arguments.focus)] {
+        text.as_ref().map_or(Ok(()), |text| printable(key, text))?;
+    }
     let library = match &arguments.patterns {
         None => Library::built_in()?,
         Some(path) => {
@@ -96,18 +101,37 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     };
     let folder = arguments.output.parent().map(Path::to_path_buf).unwrap_or_default();
     let wish = wish(arguments);
-    let drafted = draft_beside(&wish, &library, &|name| source::file(&folder.join(name)))?;
+    let drafted = Waiting::on(0, |_| {
+        draft_beside(&wish, &library, &|name| source::file(&folder.join(name)))
+    })?;
+    let shown = arguments.output.display().to_string();
+    let text = Source::new(if to_output { "the draft" } else { &shown }, drafted.text.as_str());
+    reporter.report(&drafted.warnings, &[text]);
+    if let Some(strange) = &drafted.strange_focus {
+        reporter.note(strange);
+    }
+    let line = in_a_line(&drafted, &wish);
     if to_output {
         answer::document(&drafted.text)?;
-        reporter.note(in_a_line(&drafted, &wish));
+        reporter.note(line);
         return Ok(());
     }
     let read_only = write::ReadOnly::unless(arguments.force);
     let wrote = write::one(&arguments.output, drafted.text.as_bytes(), read_only)?;
     let replaced = if wrote.replaced { ", in place of an earlier file" } else { "" };
-    let line = in_a_line(&drafted, &wish);
     reporter.note(format_args!("{}: {line}{replaced}", wrote.path.display()));
     Ok(())
+}
+
+/// Refuses a text that would be drafted into a file and then stop the print of its card.
+pub(super) fn printable(key: &'static str, text: &str) -> Result<(), Refusal> {
+    if let Some(sign) = text.chars().find(|sign| sign.is_control()) {
+        return Err(Refusal::ControlSign { key, code: u32::from(sign) });
+    }
+    match face::missing(text) {
+        signs if signs.is_empty() => Ok(()),
+        signs => Err(Refusal::NoGlyph { key, signs }),
+    }
 }
 
 /// One line for a person who watches the run.

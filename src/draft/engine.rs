@@ -4,6 +4,8 @@
 mod head;
 mod nearest;
 mod single;
+#[cfg(test)]
+mod tests;
 
 pub(super) use single::single_swim;
 
@@ -12,10 +14,11 @@ use std::cell::OnceCell;
 use super::library::Library;
 use super::pattern::SetPattern;
 use super::script::Script;
-use super::search::{Found, Patience, Side, Window, best};
+use super::search::{Aim, Found, Mains, Patience, Side, Sides, Window, best};
 use super::size::{Bench, Size, sizes};
-use super::{Chosen, DraftError, Drafted, Open, Wish};
+use super::{Chosen, DraftError, Drafted, Open, StrangeFocus, Wish};
 use crate::advice::focus::FOCUS_WITHOUT_CUE;
+use crate::advice::swims::LONG_SWIM;
 use crate::check::CheckedSession;
 use crate::finding::Finding;
 use crate::measure::{Distance, Lengths, Pace, Seconds};
@@ -38,12 +41,26 @@ pub(super) struct Engine<'a> {
     stock: Vec<(PartKind, Vec<Stocked<'a>>)>,
     unbroken: Option<Size<'a>>,
     patience: Patience,
+    strange_focus: Option<StrangeFocus>,
 }
 
 /// A pattern with its sizes, which are worked out when it is first tried.
 struct Stocked<'a> {
     pattern: &'a SetPattern,
     sizes: OnceCell<Vec<Size<'a>>>,
+}
+
+/// Patterns that make a main set together, by their places in the variant's order, joined when
+/// they are first tried.
+struct Pick<'e, 'a> {
+    patterns: Vec<usize>,
+    mains: OnceCell<Mains<'e, 'a>>,
+}
+
+/// Main sets of one pattern first, then of two.
+fn shortest_first<'e, 'a>(mut picks: Vec<Pick<'e, 'a>>) -> Vec<Pick<'e, 'a>> {
+    picks.sort_by_key(|pick| pick.patterns.len());
+    picks
 }
 
 impl<'a> Engine<'a> {
@@ -56,7 +73,7 @@ impl<'a> Engine<'a> {
         open: Open<'a>,
     ) -> Result<Self, DraftError> {
         let head = head(&script, open)?;
-        let bench = Bench { head: &head, own: script.skill.stroke };
+        let bench = Bench { head: &head, own: script.skill.stroke, longest: longest(wish) };
         let kinds: &[PartKind] = match wish.level {
             Level::Beginner => &[PartKind::WarmUp, PartKind::MainSet, PartKind::CoolDown],
             Level::Improver | Level::Advanced => &[
@@ -81,11 +98,13 @@ impl<'a> Engine<'a> {
         }
         let lengths = wish.unbroken.map(|unbroken| out_and_back(wish, unbroken));
         let unbroken = lengths.and_then(|lengths| Size::unbroken(bench, single, lengths));
-        Ok(Self { wish, script, head, open, stock, unbroken, patience: Patience::of(PATIENCE) })
+        let patience = Patience::of(PATIENCE);
+        let strange_focus = library.strange_focus(wish);
+        Ok(Self { wish, script, head, open, stock, unbroken, patience, strange_focus })
     }
 
     fn bench(&self) -> Bench<'_> {
-        Bench { head: &self.head, own: self.script.skill.stroke }
+        Bench { head: &self.head, own: self.script.skill.stroke, longest: longest(self.wish) }
     }
 
     fn of_kind(&self, kind: PartKind) -> &[Stocked<'a>] {
@@ -110,8 +129,9 @@ impl<'a> Engine<'a> {
         }
     }
 
-    /// The session for the wish, if there is one.
-    pub fn met(&self) -> Option<Drafted> {
+    /// The session for the wish, if one is soon found.
+    pub fn met_soon(&mut self) -> Option<Drafted> {
+        self.patience = Patience::of(PATIENCE_OF_ONE_OF_MANY);
         self.tried(self.window(), &mut None)
     }
 
@@ -122,21 +142,31 @@ impl<'a> Engine<'a> {
                 seconds: (seconds.saturating_sub(IDLE_MOST_S), seconds),
                 lengths: (1, u32::MAX),
                 wished_lengths: None,
+                aim: Aim::Best,
             },
             Some(distance) => {
                 let (low, wished, high) = pair_around(self.wish, distance);
-                Window { seconds: (0, seconds), lengths: (low, high), wished_lengths: Some(wished) }
+                Window {
+                    seconds: (0, seconds),
+                    lengths: (low, high),
+                    wished_lengths: Some(wished),
+                    aim: Aim::Best,
+                }
             }
         }
     }
 
     /// The first clean session of a window, patterns tried in the variant's order.
     fn tried(&self, window: Window, unclean: &mut Option<String>) -> Option<Drafted> {
+        let picks = self.picks();
         for kinds in self.plans() {
             for turn in 0..SIDE_TURNS {
-                let Some(sides) = self.sides(&kinds, Some(turn)) else { continue };
-                for main in self.mains() {
-                    for found in best(self.bench(), &sides, &main, window, &self.patience) {
+                let Some(sides) = self.sides(&kinds, Some(turn)).map(Sides::new) else { continue };
+                for pick in &picks {
+                    if self.patience.is_lost() {
+                        return None;
+                    }
+                    for found in self.best(&sides, pick, window) {
                         match self.proved(&found) {
                             Ok(drafted) => return Some(drafted),
                             Err(title) => *unclean = Some(title),
@@ -145,20 +175,30 @@ impl<'a> Engine<'a> {
                 }
             }
         }
-        self.last_resort(window)
+        self.last_resort(picks, window)
+    }
+
+    fn best<'e>(
+        &'e self,
+        sides: &Sides<'e, 'a>,
+        pick: &Pick<'e, 'a>,
+        window: Window,
+    ) -> Vec<Found<'a>> {
+        let mains = pick.mains.get_or_init(|| {
+            Mains::joined(self.bench(), &self.patterns(pick), window, &self.patience)
+        });
+        best(self.bench(), sides, mains, window, &self.patience)
     }
 
     /// Where the variant's own warm-ups and cool-downs will not do, as in a short session in a
     /// long pool: everything that will is looked for, and the variant takes its turn in that.
-    fn last_resort(&self, window: Window) -> Option<Drafted> {
+    fn last_resort<'e>(&'e self, picks: Vec<Pick<'e, 'a>>, window: Window) -> Option<Drafted> {
+        let picks = shortest_first(picks);
         for kinds in self.plans() {
             let mut all: Vec<(Vec<&str>, Found<'a>)> = Vec::new();
-            for sides in self.every_side(&kinds) {
-                for main in self.mains_by_length() {
-                    let Some(found) = best(self.bench(), &sides, &main, window, &self.patience)
-                        .into_iter()
-                        .next()
-                    else {
+            for sides in self.every_side(&kinds).into_iter().map(Sides::new) {
+                for pick in picks.iter().take(NEAREST_MAINS) {
+                    let Some(found) = self.best(&sides, pick, window).into_iter().next() else {
                         continue;
                     };
                     let ids = found.parts.iter().map(|(_, size)| size.pattern.id.value.as_str());
@@ -200,13 +240,6 @@ impl<'a> Engine<'a> {
             all = longer.collect();
         }
         all
-    }
-
-    /// Main sets of one pattern first, then of two.
-    fn mains_by_length(&self) -> impl Iterator<Item = Vec<&[Size<'a>]>> {
-        let mut all: Vec<Vec<&[Size<'a>]>> = self.mains().collect();
-        all.sort_by_key(Vec::len);
-        all.into_iter().take(NEAREST_MAINS)
     }
 
     /// Which parts: a beginner's session has three; a longer one of the others' has more.
@@ -254,20 +287,23 @@ impl<'a> Engine<'a> {
     }
 
     /// Main sets of one, two or three patterns, in the order they are tried.
-    fn mains(&self) -> impl Iterator<Item = Vec<&[Size<'a>]>> {
-        let all = self.of_kind(PartKind::MainSet);
-        let mut picks = picks(all.len());
+    fn picks<'e>(&'e self) -> Vec<Pick<'e, 'a>> {
+        let mut picks = picks(self.of_kind(PartKind::MainSet).len());
         if self.unbroken.is_some() {
             picks.retain(|pick| pick.len() < 3);
             // The swim alone.
             picks.push(Vec::new());
         }
-        picks.into_iter().map(move |pick| {
-            let swim = self.unbroken.as_ref().map(std::slice::from_ref);
-            let chosen = pick.iter().filter_map(|at| all.get(*at));
-            let sized = chosen.map(|stocked| self.sizes(stocked, PartKind::MainSet));
-            swim.into_iter().chain(sized).collect()
-        })
+        picks.into_iter().map(|patterns| Pick { patterns, mains: OnceCell::new() }).collect()
+    }
+
+    /// The sizes of each of a main set's patterns, those of the swim without a stop first.
+    fn patterns<'e>(&'e self, pick: &Pick<'_, '_>) -> Vec<&'e [Size<'a>]> {
+        let all = self.of_kind(PartKind::MainSet);
+        let swim = self.unbroken.as_ref().map(std::slice::from_ref);
+        let chosen = pick.patterns.iter().filter_map(|at| all.get(*at));
+        let sized = chosen.map(|stocked| self.sizes(stocked, PartKind::MainSet));
+        swim.into_iter().chain(sized).collect()
     }
 
     /// The text of what was found, once it has passed every check without a finding.
@@ -278,7 +314,9 @@ impl<'a> Engine<'a> {
             text = self.script.text(found, true);
             findings = self.findings(&text);
         }
-        if let Some(first) = findings.first() {
+        // A swim that was wished for may be long for the level, and then the draft says so.
+        let meant = |finding: &Finding| self.unbroken.is_some() && finding.rule == &LONG_SWIM;
+        if let Some(first) = findings.iter().find(|finding| !meant(finding)) {
             return Err(first.title.clone());
         }
         let chosen = found.parts.iter().map(|(part, size)| Chosen {
@@ -290,6 +328,8 @@ impl<'a> Engine<'a> {
         let unbroken = self.unbroken.as_ref().map(|swim| Lengths::new(swim.lengths));
         Ok(Drafted {
             text,
+            warnings: findings,
+            strange_focus: self.strange_focus.clone(),
             title: self.script.title(),
             focus: self.script.skill.focus.clone(),
             chosen: chosen.collect(),
@@ -314,10 +354,10 @@ const MAIN_FIRSTS: usize = 12;
 const MAIN_SECONDS: usize = 5;
 /// Of the main sets by their length, so many are tried.
 const NEAREST_MAINS: usize = 20;
-/// Choices looked at to meet a wish: all there are. To say what could be met where it cannot,
-/// so many are enough.
-const PATIENCE: u64 = u64::MAX;
-const PATIENCE_OF_A_REFUSAL: u64 = 10_000_000;
+/// Choices looked at to meet a wish, and to say what could be met where it cannot.
+const PATIENCE: u64 = 40_000_000;
+const PATIENCE_OF_A_REFUSAL: u64 = 20_000_000;
+const PATIENCE_OF_ONE_OF_MANY: u64 = 4_000_000;
 
 /// Which patterns make a main set, by their places in the variant's order: each of the first
 /// few alone, then with another before or after it, then three.
@@ -336,6 +376,13 @@ fn picks(count: usize) -> Vec<Vec<usize>> {
         }
     }
     picks
+}
+
+/// The most lengths of a swim without a stop.
+fn longest(wish: &Wish) -> u32 {
+    let length = wish.pool.length().true_length().grid().max(1);
+    let lengths = wish.longest.map(|longest| longest.true_length().grid() / length);
+    lengths.and_then(|lengths| u32::try_from(lengths).ok()).unwrap_or(u32::MAX)
 }
 
 /// Lengths of a swim that is at least so long and ends where it began.

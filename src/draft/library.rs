@@ -6,7 +6,7 @@ use thiserror::Error;
 
 use super::pattern::{Cues, PatternFile, SetPattern, Skill, Think};
 use super::wording::without_cautions;
-use super::{DraftError, Wish, read, rules};
+use super::{DraftError, StrangeFocus, Wish, read, rules};
 use crate::advice::focus::stems;
 use crate::finding::{Finding, in_file_order};
 use crate::reader::nearest;
@@ -238,6 +238,27 @@ impl Library {
         let mut skill = best.cloned().unwrap_or_else(|| own_words(focus));
         skill.focus.clone_from(focus);
         skill
+    }
+
+    /// The focus of a wish, where no text for its goal has a word of it.
+    pub(super) fn strange_focus(&self, wish: &Wish) -> Option<StrangeFocus> {
+        let focus = wish.focus.as_ref()?;
+        let wanted = stems(focus);
+        let speaks = |text: &str| stems(text).iter().any(|stem| wanted.contains(stem));
+        let files = || self.files.iter();
+        let here = files().filter(|file| file.goal == wish.goal);
+        if wanted.is_empty() || here.flat_map(|file| file.texts()).any(speaks) {
+            return None;
+        }
+        let others =
+            files().flat_map(|file| file.skills.iter().map(move |skill| (file.goal, skill)));
+        let elsewhere = others
+            .filter(|(_, skill)| skill.levels.contains(&wish.level))
+            .find(|(_, skill)| skill.texts().any(speaks))
+            .map(|(goal, skill)| (goal, skill.focus.clone()));
+        let known = self.focuses(wish.goal, wish.level).into_iter().map(str::to_owned);
+        let (focus, goal) = (focus.clone(), wish.goal);
+        Some(StrangeFocus { focus, goal, elsewhere, known: known.collect() })
     }
 
     /// Patterns that can make `part` for a wish with this skill, the variant's first.

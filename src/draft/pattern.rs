@@ -14,6 +14,17 @@ pub(crate) struct PatternFile {
     pub patterns: Vec<SetPattern>,
 }
 
+impl PatternFile {
+    /// What it says of skills and of sets.
+    pub fn texts(&self) -> impl Iterator<Item = &str> {
+        let patterns = self.patterns.iter().flat_map(|pattern| {
+            let cues = pattern.sets().filter_map(|set| set.cue.as_deref());
+            [pattern.name.as_str(), pattern.why.as_str()].into_iter().chain(cues)
+        });
+        self.skills.iter().flat_map(Skill::texts).chain(patterns)
+    }
+}
+
 /// A list with something in it.
 #[derive(Clone, Debug)]
 pub(crate) struct OneOrMore<T>(pub Vec<T>);
@@ -33,6 +44,15 @@ pub(crate) struct Skill {
     pub titles: Vec<String>,
     /// Cues by kind of set.
     pub cues: Cues,
+}
+
+impl Skill {
+    /// Its words, titles and cues.
+    pub fn texts(&self) -> impl Iterator<Item = &str> {
+        let cues = Think::ALL.iter().flat_map(|(think, _)| self.cues.of(*think));
+        let own = std::iter::once(&self.focus).chain(&self.words).chain(&self.titles);
+        own.chain(cues).map(String::as_str)
+    }
 }
 
 /// Cues of a skill; a set whose own kind has none takes one for whole swims.

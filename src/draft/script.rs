@@ -6,6 +6,7 @@ use super::pattern::{Skill, Think};
 use super::search::Found;
 use super::size::{SizedLine, SizedSet};
 use super::{Booked, Wish};
+use crate::advice::swims::{LONG_SWIM, longest_usual};
 use crate::check::Timing;
 use crate::finding::visible;
 use crate::measure::{Lengths, Seconds};
@@ -43,10 +44,10 @@ impl Script<'_> {
             Booked::Asked(booked) => Some(booked),
             Booked::Wished | Booked::Needed => None,
         };
-        self.head(asked, &[])
+        self.head(asked, &[], None)
     }
 
-    fn head(&self, booked: Option<Seconds>, gear: &[&str]) -> String {
+    fn head(&self, booked: Option<Seconds>, gear: &[&str], long_because: Option<&str>) -> String {
         let wish = self.wish;
         let mut keys: Vec<(&str, String)> = vec![("title", quoted(&self.title()))];
         keys.extend(wish.date.map(|date| ("date", date.to_string())));
@@ -61,6 +62,10 @@ impl Script<'_> {
         if !gear.is_empty() {
             keys.push(("gear", quoted_list(gear.iter().copied())));
         }
+        keys.extend(long_because.map(|reason| {
+            let finding = quoted(LONG_SWIM.id);
+            ("allow", format!("[{{ finding = {finding}, because = {} }}]", quoted(reason)))
+        }));
         let width = keys.iter().map(|(key, _)| key.len()).max().unwrap_or(0);
         keys.iter().fold(String::new(), |mut text, (key, value)| {
             let _ = writeln!(text, "{key:width$} = {value}");
@@ -82,7 +87,7 @@ impl Script<'_> {
             "Change what your swimmers need changed.",
         ));
         let booked = wish.booked.of(Seconds::new(found.seconds), wish.time);
-        text.push_str(&self.head(booked, &self.gear(found)));
+        text.push_str(&self.head(booked, &self.gear(found), self.long_because(found)));
         let focus = say_focus.then(|| focus_at(found));
         let mut cues = Cues { skill: self.skill, used: Vec::new(), focus };
         for (kind, size) in &found.parts {
@@ -96,6 +101,15 @@ impl Script<'_> {
             text.push_str("]\n");
         }
         text
+    }
+
+    /// Why the swim without a stop may be longer than is usual, where it is and there is a reason.
+    fn long_because(&self, found: &Found<'_>) -> Option<&str> {
+        let reason = self.wish.led_up_to.as_deref()?;
+        let most = longest_usual(self.wish.level, self.wish.pool.unit());
+        let lines = found.parts.iter().flat_map(|(_, size)| &size.lines);
+        let mut swims = lines.flat_map(|line| &line.sets).map(|set| Lengths::new(set.each));
+        swims.any(|each| self.wish.pool.distance(each).thirds() > most.thirds()).then_some(reason)
     }
 
     /// Gear in the order in which it is used.

@@ -19,6 +19,8 @@ pub(super) struct Bench<'a> {
     pub head: &'a CheckedSession,
     /// The stroke of the skill.
     pub own: Stroke,
+    /// The most lengths of a swim without a stop.
+    pub longest: u32,
 }
 
 /// A pattern with its numbers chosen.
@@ -241,8 +243,6 @@ impl Bench<'_> {
         for named in &swim.each {
             let pool = self.head.pool.value;
             let each = match swim.stroke.unwrap_or(self.own) {
-                // A pattern that says how a part of a medley is swum says it of its own lengths.
-                Stroke::Im if swim.stroke.is_some() && *named < MEDLEY && is_long(pool) => continue,
                 Stroke::Im => in_medley_lengths(pool, *named),
                 _ => in_lengths(pool, *named),
             };
@@ -282,8 +282,13 @@ impl Bench<'_> {
         Some(SizedSet { set, named, stroke, mode, repeats, each, timing, swim: time, rest })
     }
 
-    /// Whether the rules on rest let the set pass, so that no such set is tried in vain.
+    /// Whether the rules on rest let the set pass, and the wish its swim, so that no such set is
+    /// tried in vain.
     fn allowed(self, set: &SizedSet<'_>, part: PartKind) -> bool {
+        let unbroken = if set.rest == Seconds::ZERO { set.lengths() } else { set.each };
+        if set.mode == Mode::Swim && unbroken > self.longest {
+            return false;
+        }
         if set.repeats == 1 {
             return true;
         }
@@ -321,24 +326,14 @@ pub(super) fn in_lengths(pool: Pool, named: u32) -> u32 {
     u32::try_from(best).unwrap_or(u32::MAX)
 }
 
-/// The least medley a pattern means as a whole one, in metres or yards; a shorter one is a
-/// part of it: one stroke, or two.
-const MEDLEY: u32 = 100;
-/// A length for each stroke.
-const MEDLEY_LENGTHS: u32 = 4;
-
-/// Whether three lengths are more than a hundred: a length is then too long for a part of a
-/// medley, and two of them read as a whole one.
-fn is_long(pool: Pool) -> bool {
-    pool.distance(Lengths::new(3)).thirds() > u64::from(MEDLEY) * 3
-}
-
-/// The number of lengths for a medley of `named` metres or yards: strokes change at the wall,
-/// so that a whole one has four, or eight; in a long pool every one.
+/// The number of lengths for a medley of `named` metres or yards: strokes change at the wall, so
+/// that it has four lengths, or eight.
 fn in_medley_lengths(pool: Pool, named: u32) -> u32 {
-    let each = in_lengths(pool, named);
-    let is_whole = named >= MEDLEY || is_long(pool);
-    if is_whole { each.next_multiple_of(MEDLEY_LENGTHS) } else { each }
+    let mut each = in_lengths(pool, named);
+    while !awkward::is_medley_swimmable(Lengths::new(each)) {
+        each += 1;
+    }
+    each
 }
 
 /// Fewer repeats where the pool makes each of them half as long again as named, or more.
@@ -381,10 +376,10 @@ mod tests {
         let pool = |text: &str| -> Pool { text.parse().expect("a pool") };
         for (length, lengths) in [
             // named:     25, 50, 100, 200
-            ("25 m", [1, 2, 4, 8]),
-            ("25 yd", [1, 2, 4, 8]),
+            ("25 m", [4, 4, 4, 8]),
+            ("25 yd", [4, 4, 4, 8]),
             ("50 m", [4, 4, 4, 4]),
-            ("33 1/3 m", [1, 2, 4, 8]),
+            ("33 1/3 m", [4, 4, 4, 8]),
         ] {
             let ours = [25, 50, 100, 200].map(|n| in_medley_lengths(pool(length), n));
             assert_eq!(ours, lengths, "{length}");

@@ -57,6 +57,22 @@ impl FromStr for Distance {
     }
 }
 
+impl Distance {
+    /// As swimmers say it: "a mile", "2 miles", else with a comma between thousands. Read again,
+    /// it is the same distance.
+    pub fn spoken(self) -> String {
+        let mile = MILE_YD * 3;
+        match self.thirds() / mile {
+            miles if self.unit() != Unit::Yard || self.thirds() != miles * mile => {
+                self.with_commas()
+            }
+            0 => self.with_commas(),
+            1 => "a mile".to_owned(),
+            miles => format!("{miles} miles"),
+        }
+    }
+}
+
 fn has_digit(text: &str) -> bool {
     text.contains(|c: char| c.is_ascii_digit())
 }
@@ -121,6 +137,17 @@ mod tests {
         ] {
             assert_eq!(text.parse(), Ok(Distance::from_thirds(thirds, unit)), "{text}");
         }
+    }
+
+    #[test]
+    fn miles_are_spoken_of_as_miles() {
+        for text in ["a mile", "2 miles", "1,500 m", "1,650 yd", "66 2/3 m"] {
+            let distance: Distance = text.parse().expect("a distance");
+            assert_eq!(distance.spoken(), text);
+        }
+        // 1,760 yards are a mile, by definition; 1,760 m are none.
+        assert_eq!("1760 yd".parse().map(Distance::spoken), Ok("a mile".to_owned()));
+        assert_eq!("1760 m".parse().map(Distance::spoken), Ok("1,760 m".to_owned()));
     }
 
     #[test]

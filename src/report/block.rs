@@ -34,7 +34,7 @@ fn facts(block: &CheckedBlock) -> String {
     let mut facts = vec![format!("{weeks}, {}", counted(sessions, "session"))];
     facts.extend(block.from.as_ref().map(|from| format!("from {}", from.value.with_commas())));
     let goal = block.goal.as_ref();
-    facts.extend(goal.map(|goal| format!("to {} without a stop", goal.value.with_commas())));
+    facts.extend(goal.map(|goal| format!("to {} without a stop", goal.value.spoken())));
     facts.extend(block.note.as_ref().map(|note| visible::line(&note.value).into_owned()));
     facts.join(", ")
 }

@@ -49,6 +49,7 @@ mod streams;
 mod support;
 #[cfg(unix)]
 mod terminal;
+mod wished;
 mod words;
 #[cfg(unix)]
 mod writing;

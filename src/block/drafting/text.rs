@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use super::super::dates::weekday;
 use super::super::progression::Step;
 use super::BlockWish;
 use crate::reader::trade_words::TradeWord;
@@ -16,12 +17,16 @@ pub(super) fn session_file(week: usize, session: usize) -> String {
 pub(super) fn block_text(wish: &BlockWish, steps: &[Step]) -> String {
     let title = wish.title.clone().unwrap_or_else(|| {
         let weeks = if wish.weeks == 1 { "week" } else { "weeks" };
-        format!("{} {weeks} to {}", wish.weeks, wish.to.with_commas())
+        format!("{} {weeks} to {}", wish.weeks, wish.to.spoken())
     });
     let mut keys = vec![("title", quoted(&title))];
     keys.extend(wish.club.as_ref().map(|club| ("club", quoted(club))));
-    keys.push(("from", quoted(&wish.from.to_string())));
-    keys.push(("goal", quoted(&wish.to.to_string())));
+    keys.extend(wish.day.map(|day| {
+        let weekday = weekday(day).map_or(String::new(), |day| format!("{} ", day.text()));
+        ("note", quoted(&format!("for {weekday}{day}, and the week before it is easier")))
+    }));
+    keys.push(("from", quoted(&wish.from.spoken())));
+    keys.push(("goal", quoted(&wish.to.spoken())));
     keys.extend(wish.begins.map(|begins| ("begins", begins.to_string())));
     if !wish.days.is_empty() {
         keys.push(("days", quoted_list(wish.days.iter().map(|day| day.text()))));

@@ -3,11 +3,14 @@
 use std::fs;
 use std::path::PathBuf;
 
+use crate::advice::swims::{LONG_SWIM, longest_usual};
 use crate::block::drafting::{BLOCK_FILE, BlockWish, DraftedFile, draft_block};
 use crate::block::progression::{USUAL_GROWTH_PERCENT, USUAL_LONGEST_GROWTH_PERCENT};
 use crate::block::words::Weekday;
 use crate::cli::arguments::{date, distance, minutes, pace, pool, time_of_day, word};
+use crate::cli::draft::printable;
 use crate::cli::reporter::Reporter;
+use crate::cli::waiting::Waiting;
 use crate::cli::{Refusal, write};
 use crate::draft::Library;
 use crate::measure::{Date, Distance, LIMITS, Pace, Pool, Seconds, TimeOfDay};
@@ -54,6 +57,10 @@ pub(in crate::cli) struct Arguments {
     /// The first day of the first week, as in 2027-01-11
     #[arg(long, alias = "starts", value_name = "DATE", value_parser = date)]
     begins: Option<Date>,
+    /// The day the block leads to, as in 2027-05-15: its last week is the seven days before, and
+    /// easier
+    #[arg(long, value_name = "DATE", value_parser = date, conflicts_with = "begins")]
+    day: Option<Date>,
     /// The days with sessions, as in tue,thu
     #[arg(long, value_delimiter = ',', value_parser = word::<Weekday>)]
     days: Vec<Weekday>,
@@ -98,6 +105,7 @@ fn whole(text: &str, least: u64, most: u64) -> Result<u32, String> {
 
 /// Drafts the block and writes its files, all or none.
 pub(super) fn run(arguments: &Arguments, reporter: &Reporter) -> Result<(), Refusal> {
+    arguments.title.as_ref().map_or(Ok(()), |title| printable("title", title))?;
     let folder = &arguments.output;
     // The folder comes first: a club file is looked for from it on.
     let was_there = folder.exists();
@@ -113,7 +121,12 @@ pub(super) fn run(arguments: &Arguments, reporter: &Reporter) -> Result<(), Refu
 fn write_into(arguments: &Arguments, reporter: &Reporter) -> Result<(), Refusal> {
     let folder = &arguments.output;
     let library = Library::built_in()?;
-    let files = draft_block(&arguments.wish(), &library, &|name| source::file(&folder.join(name)))?;
+    let wish = arguments.wish();
+    let sessions = u64::from(wish.weeks) * u64::from(wish.sessions);
+    let files = Waiting::on(sessions, |waiting| {
+        let club = |name: &str| source::file(&folder.join(name));
+        draft_block(&wish, &library, &club, &|| waiting.count())
+    })?;
     for DraftedFile { name, .. } in &files {
         write::may_take(&folder.join(name), arguments.force)?;
     }
@@ -131,7 +144,26 @@ fn write_into(arguments: &Arguments, reporter: &Reporter) -> Result<(), Refusal>
     };
     let block = folder.join(BLOCK_FILE);
     reporter.note(format_args!("wrote {} and {sessions}{replaced}", block.display()));
+    if let Some(long) = past_the_usual(&wish) {
+        reporter.note(long);
+    }
     Ok(())
+}
+
+/// That the block leads past what is usual at the level, where it does: each such session says
+/// so too.
+fn past_the_usual(wish: &BlockWish) -> Option<String> {
+    let most = longest_usual(wish.level, wish.pool.unit());
+    (wish.to.true_length() > most.true_length()).then(|| {
+        format!(
+            "warning: {} without a stop is long for the level {}, {} is usual at most; the block leads \
+             up to it, and sessions with longer swims allow {} for that reason",
+            wish.to.spoken(),
+            wish.level,
+            most.with_commas(),
+            LONG_SWIM.id
+        )
+    })
 }
 
 impl Arguments {
@@ -151,6 +183,7 @@ impl Arguments {
             growth_percent: self.growth,
             longest_growth_percent: self.longest_growth,
             begins: self.begins,
+            day: self.day,
             days: self.days.clone(),
             starts: self.at,
             gear: self.gear.clone(),

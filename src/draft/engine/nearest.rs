@@ -1,7 +1,9 @@
 //! What a wish that cannot be met would have to give: the nearest sessions there are.
 
-use super::{Engine, PATIENCE_OF_A_REFUSAL, out_and_back, pair_around};
-use crate::draft::search::{Patience, Window, best};
+use super::{
+    Engine, NEAREST_MAINS, PATIENCE_OF_A_REFUSAL, out_and_back, pair_around, shortest_first,
+};
+use crate::draft::search::{Aim, Found, Mains, Patience, Sides, Window, best};
 use crate::draft::{DraftError, Nearest};
 use crate::measure::{Lengths, Seconds};
 
@@ -25,7 +27,7 @@ impl Engine<'_> {
         }
         if let (Some(wanted), Some(time)) = (wish.distance, wish.time) {
             let (_, wished, _) = pair_around(wish, wanted);
-            if let Some(quickest) = self.at_lengths(wished)
+            if let Some(quickest) = self.at_lengths(&Quick::of(self), wished, |_| true)
                 && quickest.seconds > time
             {
                 return DraftError::TooLong { wanted, time, quickest };
@@ -38,9 +40,28 @@ impl Engine<'_> {
             return DraftError::Distance { wanted, below, above };
         }
         let wanted = wish.time.unwrap_or_default();
-        let below = self.nearest(about, false, |near| near.seconds < wanted);
+        let below = self.shorter(wanted);
+        self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
+        let below = below.or_else(|| self.nearest(about, false, |near| near.seconds < wanted));
         let above = self.nearest(about, true, |near| near.seconds > wanted);
         DraftError::Time { wanted, below, above }
+    }
+
+    /// The least session there is, around the swim without a stop if one is wished for.
+    pub(in crate::draft) fn least(mut self) -> Option<Nearest> {
+        self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
+        let from = self.unbroken.as_ref().map_or(2, |swim| swim.lengths);
+        self.nearest(from, true, |_| true)
+    }
+
+    /// A session that ends sooner than `wanted`, by as little as can be found.
+    fn shorter(&self, wanted: Seconds) -> Option<Nearest> {
+        let drafted = SOONER_S.iter().find_map(|sooner| {
+            let seconds = (wanted.get().saturating_sub(*sooner), wanted.get().saturating_sub(1));
+            let window = Window { seconds, aim: Aim::Best, ..ANY };
+            self.tried(window, &mut None)
+        })?;
+        Some(Nearest { distance: drafted.distance, seconds: drafted.seconds })
     }
 
     /// Whether a session is inside what the wish allows.
@@ -70,30 +91,59 @@ impl Engine<'_> {
                 from.checked_sub(2 * step).filter(|lengths| *lengths > 0)
             }
         });
-        all.filter_map(|lengths| self.at_lengths(lengths)).find(|near| wanted(*near))
+        let quick = Quick::of(self);
+        all.filter_map(|lengths| self.at_lengths(&quick, lengths, &wanted)).next()
     }
 
-    /// A quick session of exactly so many lengths.
-    fn at_lengths(&self, lengths: u32) -> Option<Nearest> {
-        let window = Window {
-            seconds: (0, u32::MAX),
-            lengths: (lengths, lengths),
-            wished_lengths: Some(lengths),
-        };
-        for kinds in self.plans() {
-            if self.patience.is_lost() {
-                break;
-            }
-            let Some(sides) = self.sides(&kinds, None) else { continue };
-            for main in self.mains_by_length() {
-                let found = best(self.bench(), &sides, &main, window, &self.patience);
-                let quickest = found.iter().map(|found| found.seconds).min();
-                if let Some(seconds) = quickest {
-                    let distance = self.wish.pool.distance(Lengths::new(lengths));
-                    return Some(Nearest { distance, seconds: Seconds::new(seconds) });
-                }
-            }
-        }
-        None
+    /// The quickest session of exactly so many lengths, if it is as wanted. What is offered
+    /// passes the checks: a coach will ask for it.
+    fn at_lengths(
+        &self,
+        quick: &Quick<'_, '_>,
+        lengths: u32,
+        wanted: impl Fn(Nearest) -> bool,
+    ) -> Option<Nearest> {
+        let window = Window { lengths: (lengths, lengths), ..ANY };
+        let pairs = quick.sides.iter().flat_map(|s| quick.mains.iter().map(move |m| (s, m)));
+        let mut all: Vec<Found<'_>> = pairs
+            .flat_map(|(sides, mains)| best(self.bench(), sides, mains, window, &self.patience))
+            .collect();
+        all.sort_by_key(|found| found.seconds);
+        let distance = self.wish.pool.distance(Lengths::new(lengths));
+        let near = |found: &Found<'_>| Nearest { distance, seconds: Seconds::new(found.seconds) };
+        let mut offered = all.iter().filter(|found| wanted(near(found))).take(MOST_PROVED);
+        offered.find(|found| self.proved(found).is_ok()).map(near)
+    }
+}
+
+/// How much sooner a session may end that is offered, the least first.
+const SOONER_S: [u32; 4] = [180, 420, 900, 1800];
+
+/// Of the sessions of one length, so many are held against the checks.
+const MOST_PROVED: usize = 8;
+
+/// Everything a session may be made of, set up once for all lengths that are tried.
+struct Quick<'e, 'a> {
+    sides: Vec<Sides<'e, 'a>>,
+    mains: Vec<Mains<'e, 'a>>,
+}
+
+/// Any session, the quickest first.
+const ANY: Window = Window {
+    seconds: (0, u32::MAX),
+    lengths: (1, FARTHEST_LENGTHS),
+    wished_lengths: None,
+    aim: Aim::Quickest,
+};
+
+impl<'e, 'a> Quick<'e, 'a> {
+    fn of(engine: &'e Engine<'a>) -> Self {
+        let plans = engine.plans();
+        let sides = plans.iter().filter_map(|kinds| engine.sides(kinds, None)).map(Sides::new);
+        let picks = shortest_first(engine.picks());
+        let mains = picks.iter().take(NEAREST_MAINS).map(|pick| {
+            Mains::joined(engine.bench(), &engine.patterns(pick), ANY, &engine.patience)
+        });
+        Self { sides: sides.collect(), mains: mains.collect() }
     }
 }
