@@ -235,7 +235,7 @@ pub(crate) fn finding_of(fault: &Fault, plan: &Plan, title: Place) -> Finding {
         .label(title, format!("in the {} version", plan.pool))
         .help("shorten the longest cue, or print on a larger stock"),
         Fault::MissingGlyphs { characters, place } => {
-            let list: Vec<String> = characters.iter().map(|c| format!("\"{c}\"")).collect();
+            let list: Vec<String> = characters.iter().map(|c| sign_text(*c)).collect();
             Finding::new(
                 &GLYPH_MISSING,
                 format!("no font on the card has the sign {}", list.join(", ")),
@@ -244,6 +244,14 @@ pub(crate) fn finding_of(fault: &Fault, plan: &Plan, title: Place) -> Finding {
             .help(LETTERS)
         }
     }
+}
+
+/// A sign in quotes; one that cannot be seen, such as a joiner of emoji, by its number.
+fn sign_text(sign: char) -> String {
+    let is_unseen = sign.is_whitespace()
+        || matches!(sign, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
+            | '\u{fe00}'..='\u{fe0f}' | '\u{300}'..='\u{36f}' | '\u{20d0}'..='\u{20ff}');
+    if is_unseen { format!("U+{:04X}", u32::from(sign)) } else { format!("\"{sign}\"") }
 }
 
 /// The card's own words in the language asked for, or of the words file named; English
