@@ -26,6 +26,7 @@ use crate::plan::{Plan, Version};
 use crate::sheet::{self, Dimensions, Faces};
 use crate::source::{self, Source};
 use crate::stock::{Orientation, Stock};
+use crate::typeset::face::sign_text;
 use crate::typeset::{GLYPH_MISSING, LETTERS};
 use crate::words::{self, Words};
 
@@ -244,14 +245,6 @@ pub(crate) fn finding_of(fault: &Fault, plan: &Plan, title: Place) -> Finding {
             .help(LETTERS)
         }
     }
-}
-
-/// A sign in quotes; one that cannot be seen, such as a joiner of emoji, by its number.
-fn sign_text(sign: char) -> String {
-    let is_unseen = sign.is_whitespace()
-        || matches!(sign, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
-            | '\u{fe00}'..='\u{fe0f}' | '\u{300}'..='\u{36f}' | '\u{20d0}'..='\u{20ff}');
-    if is_unseen { format!("U+{:04X}", u32::from(sign)) } else { format!("\"{sign}\"") }
 }
 
 /// The card's own words in the language asked for, or of the words file named; English

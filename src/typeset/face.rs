@@ -144,6 +144,14 @@ pub fn missing(text: &str) -> Vec<char> {
     found
 }
 
+/// A sign in quotes; one that cannot be seen, such as a joiner of emoji, by its number.
+pub fn sign_text(sign: char) -> String {
+    let is_unseen = sign.is_whitespace()
+        || matches!(sign, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
+            | '\u{fe00}'..='\u{fe0f}' | '\u{300}'..='\u{36f}' | '\u{20d0}'..='\u{20ff}');
+    if is_unseen { format!("U+{:04X}", u32::from(sign)) } else { format!("\"{sign}\"") }
+}
+
 fn covering_font(grapheme: &str, weight: Weight) -> Option<Font> {
     weight.fonts().into_iter().find(|font| font.covers(grapheme))
 }
