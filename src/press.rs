@@ -27,6 +27,7 @@ use crate::plan::{Plan, Version};
 use crate::sheet::{self, Dimensions, Faces};
 use crate::source::{self, Source};
 use crate::stock::{Orientation, Stock};
+use crate::typeset::face::sign_text;
 use crate::typeset::{GLYPH_MISSING, LETTERS};
 use crate::words::{self, Words};
 
@@ -237,7 +238,7 @@ pub(crate) fn finding_of(fault: &Fault, plan: &Plan, title: Place) -> Finding {
         .label(title, format!("in the {} version", plan.pool))
         .help("shorten the longest cue, or print on a larger stock"),
         Fault::MissingGlyphs { characters, place } => {
-            let list: Vec<String> = characters.iter().map(|c| format!("\"{c}\"")).collect();
+            let list: Vec<String> = characters.iter().map(|c| sign_text(*c)).collect();
             Finding::new(
                 &GLYPH_MISSING,
                 format!("no font on the card has the sign {}", list.join(", ")),

@@ -10,7 +10,7 @@ use crate::lanes::{Names, Roster, Seating, Swimmer, lane_tables, read_roster, sp
 use crate::measure::Seconds;
 use crate::report::counted;
 use crate::source;
-use crate::typeset::face::missing;
+use crate::typeset::face::{missing, sign_text};
 
 /// Errors of a roster that are printed: a wrong file has one on every line.
 const MOST_ERRORS: usize = 20;
@@ -79,7 +79,8 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
 fn printable(swimmers: &[Swimmer]) -> Result<(), Refusal> {
     let unprintable = swimmers.iter().find_map(|swimmer| {
         let missing = missing(&swimmer.name);
-        (!missing.is_empty()).then(|| (swimmer.name.clone(), missing.into_iter().collect()))
+        let signs: Vec<String> = missing.into_iter().map(sign_text).collect();
+        (!signs.is_empty()).then(|| (swimmer.name.clone(), signs.join(", ")))
     });
     match unprintable {
         Some((name, signs)) => Err(Refusal::UnprintableName { name, signs }),

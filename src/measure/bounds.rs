@@ -76,8 +76,8 @@ limits! {
     session_distance: "the distance of a session", 1, 100_000, "";
     /// Characters in a cue, a title or any other line of text.
     text_characters: "characters in a line of text", 1, 200, "";
-    /// Marks on one letter, besides those that are composed into it.
-    marks: "marks on one letter, besides its own", 0, 2, "";
+    /// Marks on one letter, unless it is a character of its own with more.
+    marks: "marks on one letter", 0, 2, "";
     /// Characters in the pool's notice.
     notice_characters: "characters in a notice", 1, 1000, "";
     /// Lanes in a session.

@@ -64,6 +64,11 @@ impl Font {
         FACES[self as usize].get_or_init(|| Face::from_slice(self.data(), 0)).as_ref()
     }
 
+    /// Whether it sets the words that the first fonts lack letters for.
+    fn is_for_other_scripts(self) -> bool {
+        matches!(self, Font::Other | Font::OtherBold)
+    }
+
     /// The font's units in an em.
     pub fn units_per_em(self) -> i32 {
         self.face().map_or(1000, Face::units_per_em)
@@ -102,7 +107,16 @@ fn shown(c: char) -> char {
 /// more marks than a line has room for.
 pub fn composed(text: &str) -> String {
     let kept = weighed(text).filter(|(_, is_surplus)| !is_surplus);
-    kept.map(|(c, _)| if c.is_control() { ' ' } else { c }).collect()
+    kept.map(|(c, _)| as_set(c)).collect()
+}
+
+/// A blank of any width is a space; one that must not break, such as French has before a colon, stays so.
+fn as_set(c: char) -> char {
+    match c {
+        '\u{a0}' | '\u{2007}' | '\u{202f}' => '\u{a0}',
+        c if c.is_whitespace() || c.is_control() => ' ',
+        c => c,
+    }
 }
 
 /// The characters of `text` that no embedded font has, and the marks too many on a letter; they are
@@ -116,10 +130,26 @@ pub fn missing(text: &str) -> Vec<char> {
     }
     for grapheme in composed(text).graphemes(true) {
         if covering_font(grapheme, Weight::Regular).is_none() {
-            found.extend(grapheme.chars().filter(|c| !found.contains(c)).collect::<Vec<_>>());
+            // Of a letter with a sign on it, what is missing; both, where no one font has both.
+            let alone = |c: &char| covering_font(c.encode_utf8(&mut [0; 4]), Weight::Regular);
+            let lacks: Vec<char> = grapheme.chars().filter(|c| alone(c).is_none()).collect();
+            let lacks = if lacks.is_empty() { grapheme.chars().collect() } else { lacks };
+            for c in lacks {
+                if !found.contains(&c) {
+                    found.push(c);
+                }
+            }
         }
     }
     found
+}
+
+/// A sign in quotes; one that cannot be seen, such as a joiner of emoji, by its number.
+pub fn sign_text(sign: char) -> String {
+    let is_unseen = sign.is_whitespace()
+        || matches!(sign, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
+            | '\u{fe00}'..='\u{fe0f}' | '\u{300}'..='\u{36f}' | '\u{20d0}'..='\u{20ff}');
+    if is_unseen { format!("U+{:04X}", u32::from(sign)) } else { format!("\"{sign}\"") }
 }
 
 fn covering_font(grapheme: &str, weight: Weight) -> Option<Font> {
@@ -249,6 +279,20 @@ fn script_of(text: &str) -> Script {
     text.chars().find_map(of_char).unwrap_or(script::LATIN)
 }
 
+/// How far a piece's ink rises above the baseline, in ems. The fonts for all but a few words stay
+/// within a line, and are not asked.
+pub(super) fn rise_em(piece: &Shaped) -> f32 {
+    let Some(face) = piece.font.face().filter(|_| piece.font.is_for_other_scripts()) else {
+        return 0.0;
+    };
+    let top = |glyph: &Glyph| {
+        let ink = face.glyph_bounding_box(GlyphId(glyph.id))?;
+        Some(i32::from(ink.y_max) + glyph.dy)
+    };
+    let highest = piece.glyphs.iter().filter_map(top).max().unwrap_or_default();
+    highest as f32 / face.units_per_em() as f32
+}
+
 /// The ink of a run as (left, top, right, bottom) in points; `None` where nothing is drawn.
 pub fn ink_box(run: &Run) -> Option<(f32, f32, f32, f32)> {
     let face = run.font.face()?;
@@ -296,6 +340,8 @@ mod tests {
         assert_eq!(missing("8 × 66⅔ ½ ′ · – Ærøskøbing Łódź Ωμέγα Привет"), Vec::<char>::new());
         assert_eq!(missing("泳 ok"), vec!['泳']);
         assert_eq!(missing("तै"), vec!['त', 'ै']);
+        // The keycap, and not the digit on it.
+        assert_eq!(missing("1\u{fe0f}\u{20e3} x"), vec!['\u{fe0f}', '\u{20e3}']);
     }
 
     #[test]
@@ -321,10 +367,19 @@ mod tests {
         assert_eq!(composed("e\u{301}\t1"), "é 1");
     }
 
+    /// The blanks of the Unicode character database (White_Space).
     #[test]
-    fn a_letter_carries_two_marks_besides_its_own() {
+    fn blanks_of_every_width_are_spaces() {
+        for blank in ['\u{2003}', '\u{3000}', '\u{2028}', '\u{1680}', '\u{205f}'] {
+            assert_eq!(composed(&format!("a{blank}b")), "a b");
+        }
+        assert_eq!(composed("jambes\u{202f}: 4\u{2007}x"), "jambes\u{a0}: 4\u{a0}x");
+    }
+
+    #[test]
+    fn a_letter_carries_two_marks() {
         let stack = format!("e{}", "\u{301}".repeat(199));
-        assert_eq!(composed(&stack), "é\u{301}\u{301}");
+        assert_eq!(composed(&stack), "é\u{301}");
         assert_eq!(missing(&stack), vec!['\u{301}']);
     }
 }

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::ops::Range;
 
 use super::Typesetter;
+use super::face::rise_em;
 use super::runs::put_line;
 use super::tokens::{Token, line_width_em, parted};
 use crate::drawing::Point;
@@ -47,6 +48,14 @@ impl Text {
     /// The width of its widest word.
     pub fn widest_word_pt(&self, size_pt: f32) -> f32 {
         self.widest_em * size_pt
+    }
+
+    /// How far its highest letter rises above a line's top: a capital of the second font with two
+    /// marks. Between lines there is room for it; at the top of a card it is to be moved down.
+    pub fn excess_pt(&self, size_pt: f32) -> f32 {
+        let pieces = self.tokens.iter().flat_map(|token| token.pieces.iter());
+        let rise_em = pieces.map(rise_em).fold(0.0, f32::max);
+        (rise_em - RISE).max(0.0) * size_pt
     }
 
     /// The width it takes on one line.

@@ -37,7 +37,7 @@ pub(super) fn take_apart(shaper: &mut Shaper, text: &str, weight: Weight) -> Spa
     let mut tokens: Vec<Token> = Vec::new();
     let mut space_before = false;
     for segment in segments(&glued(text)) {
-        if segment.chars().all(|c| c.is_whitespace() && c != '\u{a0}') {
+        if segment.chars().all(ends_words) {
             space_before = true;
             continue;
         }
@@ -74,7 +74,7 @@ fn segments(text: &str) -> Vec<&str> {
     let (mut start, mut blank) = (0, None);
     // Word boundaries (UAX #29) never fall inside a grapheme.
     for (at, piece) in text.split_word_bound_indices() {
-        let is_blank = piece.chars().all(|c| c.is_whitespace() && c != '\u{a0}');
+        let is_blank = piece.chars().all(ends_words);
         if blank.is_some_and(|before| before != is_blank) || is_joint(&text[start..at]) {
             segments.push(&text[start..at]);
             start = at;
@@ -85,6 +85,11 @@ fn segments(text: &str) -> Vec<&str> {
         segments.push(&text[start..]);
     }
     segments
+}
+
+/// Whether a blank parts words; there are three that do not.
+fn ends_words(c: char) -> bool {
+    c.is_whitespace() && !matches!(c, '\u{a0}' | '\u{2007}' | '\u{202f}')
 }
 
 /// Whether a line may end after `word`, although no blank follows.

@@ -58,7 +58,7 @@ fn check_placeholders(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> b
 
 /// Reports signs that are in no font: they would be gaps on every card.
 fn check_letters(node: Node<'_>, text: &str, found: &mut Vec<Finding>) {
-    let missing: Vec<String> = face::missing(text).iter().map(|c| format!("\"{c}\"")).collect();
+    let missing: Vec<String> = face::missing(text).into_iter().map(face::sign_text).collect();
     if !missing.is_empty() {
         let title = format!("no font on the card has the sign {}", missing.join(", "));
         found.push(Finding::new(&GLYPH_MISSING, title).label(node.place, "").help(LETTERS));

@@ -99,7 +99,7 @@ fn a_name_that_no_card_can_show_is_refused_for_cards_alone() {
         |names| workdir.run(&["lanes", "r.csv", "--lanes", "1", "--most", "2", "--names", names]);
     let ran = run("cards");
     assert_eq!((ran.exit, ran.out.as_str()), (2, ""));
-    let says = "no sign for \u{1f3ca} in the name \"Ada \u{1f3ca}\"";
+    let says = "no sign for \"\u{1f3ca}\" in the name \"Ada \u{1f3ca}\"";
     assert!(ran.err.contains(says), "{}", ran.err);
     assert_eq!(run("comments").exit, 0);
     assert_eq!(run("none").exit, 0);

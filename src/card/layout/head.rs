@@ -47,7 +47,7 @@ fn title_line(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f3
         let title = title(job, typesetter, sizes, room_pt);
         // Title first: reading order is drawing order.
         frame.put(title, 0.0, 0.0);
-        frame.put(lines.frame, width_pt - lane_pt, 0.0);
+        frame.put(lines.frame, width_pt - lane_pt, name.excess_pt(sizes.swim_pt));
         return frame;
     }
     frame.put(title(job, typesetter, sizes, room_pt), 0.0, 0.0);
@@ -59,7 +59,10 @@ fn title(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) ->
     // Never smaller than the text around it; a title longer than that wraps.
     let size_pt = (width_pt / natural_em).clamp(sizes.body_pt, 1.25 * sizes.swim_pt);
     let setting = Setting::left(size_pt, width_pt, Role::Title, Some(job.plan.title.place));
-    set(typesetter, &job.texts.title, &setting, job.pass).frame
+    let lines = set(typesetter, &job.texts.title, &setting, job.pass);
+    let mut frame = Frame::default();
+    frame.put(lines.frame, 0.0, job.texts.title.excess_pt(size_pt));
+    frame
 }
 
 /// The focus, beside a heavy bar: where the eye starts.

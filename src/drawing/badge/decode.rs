@@ -122,20 +122,18 @@ mod marker {
 fn markers(bytes: &[u8]) -> impl Iterator<Item = u8> {
     let mut at = 0;
     std::iter::from_fn(move || {
-        loop {
-            let found = bytes.get(at..)?.windows(2).position(|pair| {
-                pair[0] == marker::FILL && pair[1] != marker::FILL && pair[1] != marker::STUFFED
-            })?;
-            at = at.checked_add(found)?.checked_add(2)?;
-            let code = *bytes.get(at.checked_sub(1)?)?;
-            let is_alone = matches!(code, marker::TEM | marker::START | marker::END)
-                || marker::RESTARTS.contains(&code);
-            if !is_alone {
-                let length = bytes.get(at..at.checked_add(2)?)?;
-                at = at.checked_add(usize::from(u16::from_be_bytes([length[0], length[1]])))?;
-            }
-            return Some(code);
+        let found = bytes.get(at..)?.windows(2).position(|pair| {
+            pair[0] == marker::FILL && pair[1] != marker::FILL && pair[1] != marker::STUFFED
+        })?;
+        let code = *bytes.get(at.checked_add(found)?.checked_add(1)?)?;
+        at = at.checked_add(found)?.checked_add(2)?;
+        let is_alone = matches!(code, marker::TEM | marker::START | marker::END)
+            || marker::RESTARTS.contains(&code);
+        if !is_alone {
+            let length = bytes.get(at..at.checked_add(2)?)?;
+            at = at.checked_add(usize::from(u16::from_be_bytes([length[0], length[1]])))?;
         }
+        Some(code)
     })
 }
 
