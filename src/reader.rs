@@ -11,6 +11,7 @@
 //! | [`keys`] | what a key and a table are; the keys of a kind of file are declared by who reads it |
 //! | [`trade_words`] | closed lists of words, as strokes and efforts |
 //! | `spelling` | the word that was probably meant |
+//! | `certain` | which changes to a coach's words lose nothing |
 //! | `quote` | a text as TOML has it in quotes |
 //! | [`schema`] | the JSON Schema of a file, from its table of keys |
 //! | `rules` | the findings that all these share |
@@ -19,6 +20,7 @@
 //! is read, as `session/read.rs`. A new kind of value is a [`keys::Form`] and a type in `value`
 //! that says how it is read.
 
+mod certain;
 pub mod keys;
 mod quote;
 pub(crate) mod rules;
@@ -29,8 +31,11 @@ pub(crate) mod table;
 pub mod trade_words;
 pub(crate) mod value;
 
+pub use certain::loses_nothing;
+pub(crate) use certain::{is_slip, offer};
 pub(crate) use quote::{quoted, quoted_list};
 pub use rules::RULES;
+pub(crate) use spelling::certain_of;
 pub use spelling::nearest;
 pub use syntax::FileKind;
 pub(crate) use table::root_reader;

@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
-use crate::finding::{FileId, Finding, Place, Severity, rules};
+use crate::finding::{FileId, Finding, Place, Rule, Severity, rules};
 use crate::measure::LIMITS;
 
 /// A text that was read whole: valid UTF-8, and no larger than the limit where it came from a file.
@@ -199,6 +199,9 @@ const OTHER_FILES: [(&[u8], &str); 4] = [
     (b"\xff\xd8\xff", "a picture"),
     (b"PK\x03\x04", "an archive or a word processor's document"),
 ];
+
+/// The rules by which a file is refused before it is read.
+pub(crate) const REFUSALS: [&Rule; 2] = [&NOT_UTF8, &FILE_TOO_LARGE];
 
 rules! {
     NOT_UTF8 {

@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, Place, Severity, rules};
 use crate::measure::Date;
-use crate::reader::quoted;
+use crate::reader::{offer, quoted};
 
 const TOML: &str = "The TOML format, version 1.1.";
 const FORMAT: &str = "The session format of this program.";
@@ -154,10 +154,10 @@ pub(crate) fn needs_quotes(key: &str, raw: &str, place: Place) -> Finding {
         format!("{key} needs quotes")
     };
     let quoted = quoted(bare);
-    Finding::new(&NEEDS_QUOTES, title)
+    let finding = Finding::new(&NEEDS_QUOTES, title)
         .label(place, "")
-        .help(format!("write: {key} = {quoted}"))
-        .edit(place, quoted)
+        .help(format!("write: {key} = {quoted}"));
+    offer(finding, place, raw, quoted)
 }
 
 /// The date meant by "24/11/2026" or "2026-11-24" in quotes, where only one can be.

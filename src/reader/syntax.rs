@@ -74,7 +74,7 @@ impl FileKind {
             },
             () if has("pattern") || has("skill") => Self::Patterns,
             () if has("width") || has("height") => Self::Stock,
-            () if has("name") => Self::Club,
+            () if has("name") || has("badge") || has("notice") => Self::Club,
             () if has("week") => Self::Block,
             () => Self::Session,
         }

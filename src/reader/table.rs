@@ -3,7 +3,7 @@
 
 use toml::de::{DeTable, DeValue};
 
-use super::{nearest, rules};
+use super::{nearest, offer, quoted, rules};
 use crate::finding::{FileId, Finding, Place};
 use crate::reader::keys::{Entry, Key, Need, Table};
 use crate::reader::value::{Node, Readable};
@@ -100,10 +100,11 @@ impl<'a> TableReader<'a> {
         let title = format!("{} has no key \"{name}\"", self.known.what);
         let finding = Finding::new(&rules::UNKNOWN_KEY, title).label(place, "");
         match near {
-            Some(near) if near.contains(' ') => {
-                finding.help(format!("write: \"{near}\"")).edit(place, format!("\"{near}\""))
+            Some(near) => {
+                let near = if near.contains(' ') { quoted(near) } else { near.to_owned() };
+                let finding = finding.help(format!("write: {near}"));
+                offer(finding, place, name, near)
             }
-            Some(near) => finding.help(format!("write: {near}")).edit(place, near),
             None => {
                 let names: Vec<&str> = self.known.entries.iter().map(|entry| entry.name).collect();
                 finding.help(format!("its keys are: {}", names.join(", ")))

@@ -2,17 +2,19 @@
 //! lists, flags and whole numbers.
 
 mod figures;
+mod likely;
 mod texts;
 mod times;
 
 pub use figures::{Aim, Factor, ShareBand};
+pub(crate) use likely::likely_time;
 pub use texts::Notice;
 pub use times::Booking;
 
 use toml::Spanned;
 use toml::de::DeValue;
 
-use super::rules;
+use super::{offer, quoted, quoted_list, rules};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::Bound;
 use crate::reader::keys::{Entry, Form};
@@ -44,9 +46,54 @@ impl<'a> Node<'a> {
     /// The finding that the value is of another kind than the form asked for.
     pub fn wrong_kind(&self, form: Form) -> Finding {
         let name = self.entry.name;
-        Finding::new(&rules::WRONG_KIND, format!("{name} should be {}", form.in_words()))
-            .label(self.place, format!("this is {}", kind_in_words(self.value)))
-            .help(format!("write: {}", self.entry.as_written()))
+        let finding =
+            Finding::new(&rules::WRONG_KIND, format!("{name} should be {}", form.in_words()))
+                .label(self.place, format!("this is {}", kind_in_words(self.value)));
+        match self.meant(form) {
+            Some(meant) => {
+                let finding = finding.help(format!("write: {name} = {meant}"));
+                offer(finding, self.place, self.raw, meant)
+            }
+            None => finding.help(format!("write: {}", self.entry.as_written())),
+        }
+    }
+
+    /// The coach's own value in the form asked for, where it only has quotes too many or too few,
+    /// or lacks the brackets of a list.
+    fn meant(&self, form: Form) -> Option<String> {
+        let whole = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        let text = self.value.as_str().map(str::trim);
+        let is_scalar = !matches!(self.value, DeValue::Array(_) | DeValue::Table(_));
+        let quoted_raw = || (is_scalar && text.is_none()).then(|| quoted(self.raw));
+        match form {
+            Form::Count => text.filter(|text| whole(text)).map(str::to_owned),
+            Form::Factor => {
+                let text = text?.replace(',', ".");
+                figures::is_factor(&text).then_some(text)
+            }
+            Form::Flag => match text?.to_lowercase().as_str() {
+                "true" | "yes" => Some("true".to_owned()),
+                "false" | "no" => Some("false".to_owned()),
+                _ => None,
+            },
+            Form::Text | Form::Aim => quoted_raw(),
+            Form::Swim => quoted_raw().filter(|_| whole(self.raw)),
+            Form::Time => match self.value {
+                DeValue::Float(_) => likely_time(self.raw).map(|time| quoted(&time)),
+                _ => None,
+            },
+            Form::TimeOfDay => match self.value {
+                DeValue::Float(_) | DeValue::Integer(_) => {
+                    likely::likely_time_of_day(self.raw).map(|time| format!("\"{time}\""))
+                }
+                _ => None,
+            },
+            Form::List(Form::Text) => {
+                let items = text?.split([',', ';']).map(str::trim).filter(|item| !item.is_empty());
+                Some(quoted_list(items)).filter(|list| list != "[]")
+            }
+            _ => None,
+        }
     }
 
     /// The text of a string.

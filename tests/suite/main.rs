@@ -14,6 +14,7 @@ mod every_stock;
 mod findings;
 mod fit;
 mod fit_command;
+mod fixes;
 mod guarantees;
 mod handout;
 mod invented;

@@ -5,8 +5,8 @@ use super::{Node, Readable, over_limit};
 use crate::finding::Finding;
 use crate::measure::LIMITS;
 use crate::reader::keys::Form;
-use crate::reader::nearest;
 use crate::reader::trade_words::TradeWord;
+use crate::reader::{nearest, offer, quoted};
 
 impl Readable for String {
     const FORM: Form = Form::Text;
@@ -106,9 +106,10 @@ fn unknown_word<T: TradeWord>(node: Node<'_>, text: &str) -> Finding {
     let near =
         T::from_any_spelling(text).map(T::text).or_else(|| nearest(text, all.iter().copied()));
     match near {
-        Some(near) => finding
-            .help(format!("write: {name} = \"{near}\""))
-            .edit(node.place, format!("\"{near}\"")),
+        Some(near) => {
+            let finding = finding.help(format!("write: {name} = \"{near}\""));
+            offer(finding, node.place, node.raw, quoted(near))
+        }
         None => finding.help(format!("{name} is one of: {}", all.join(", "))),
     }
 }
