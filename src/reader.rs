@@ -11,6 +11,7 @@
 //! | [`keys`] | what a key and a table are; the keys of a kind of file are declared by who reads it |
 //! | [`trade_words`] | closed lists of words, as strokes and efforts |
 //! | `spelling` | the word that was probably meant |
+//! | `other_words` | words of other names and languages for those of the trade |
 //! | `certain` | which changes to a coach's words lose nothing |
 //! | `quote` | a text as TOML has it in quotes |
 //! | [`schema`] | the JSON Schema of a file, from its table of keys |
@@ -20,8 +21,9 @@
 //! is read, as `session/read.rs`. A new kind of value is a [`keys::Form`] and a type in `value`
 //! that says how it is read.
 
-mod certain;
+pub(crate) mod certain;
 pub mod keys;
+mod other_words;
 mod quote;
 pub(crate) mod rules;
 pub mod schema;
@@ -33,6 +35,7 @@ pub(crate) mod value;
 
 pub use certain::loses_nothing;
 pub(crate) use certain::{is_slip, offer};
+pub(crate) use other_words::in_words_of_the_trade;
 pub(crate) use quote::{quoted, quoted_list};
 pub use rules::RULES;
 pub(crate) use spelling::certain_of;

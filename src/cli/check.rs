@@ -50,7 +50,18 @@ pub(super) fn run(arguments: &Arguments) -> Result<Exit, Refusal> {
 fn fixed(path: &Path, intake: Intake, reporter: &Reporter) -> Result<Intake, Refusal> {
     let unreadable = intake.findings.iter().any(|finding| source::REFUSALS.contains(&finding.rule));
     let Some(source) = intake.sources.first().filter(|_| !unreadable) else { return Ok(intake) };
-    let again = |source: &Source| look(intake::take(source.clone())).findings;
+    let again = |source: &Source| {
+        let intake = intake::take(source.clone());
+        match intake.kind {
+            // Its sessions are no part of it, and take time to draft.
+            FileKind::Block => {
+                let folder = source.folder();
+                let club = |name: &str| source::load(&folder.join(name));
+                block::read(source.clone(), &club).findings
+            }
+            _ => look(intake).findings,
+        }
+    };
     let (source, changes) = fix::all(source.clone(), &again);
     if changes.is_empty() {
         reporter.note(format_args!("{}: nothing to change that is certain", path.display()));

@@ -33,9 +33,10 @@ fn bare(text: &str) -> &str {
     text.trim().trim_matches(QUOTES)
 }
 
-/// Blanks and hyphens part words, and are often taken for each other: "warm up", "warm-up".
+/// Blanks, hyphens and the dashes that word processors make of them part words, and are often taken
+/// for each other: "warm up", "warm-up".
 fn parts_words(letter: char) -> bool {
-    letter.is_whitespace() || letter == '-' || letter == '_'
+    letter.is_whitespace() || "-_\u{2010}\u{2011}\u{2012}\u{2013}\u{2014}".contains(letter)
 }
 
 /// Its letters in lower case, without what parts words.

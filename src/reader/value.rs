@@ -17,7 +17,7 @@ use toml::de::DeValue;
 use super::{offer, quoted, quoted_list, rules};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::Bound;
-use crate::reader::keys::{Entry, Form};
+use crate::reader::keys::{Entry, Form, Table};
 
 /// A value of the tree with what is known about it.
 #[derive(Clone, Copy)]
@@ -29,6 +29,8 @@ pub(crate) struct Node<'a> {
     pub raw: &'a str,
     /// The whole text, for slicing inner values.
     pub text: &'a str,
+    /// The file's root table, for what is inside it.
+    pub above: Option<&'static Table>,
 }
 
 impl<'a> Node<'a> {
@@ -49,7 +51,11 @@ impl<'a> Node<'a> {
         let finding =
             Finding::new(&rules::WRONG_KIND, format!("{name} should be {}", form.in_words()))
                 .label(self.place, format!("this is {}", kind_in_words(self.value)));
+        let lone_heading = self.entry.headed && matches!(self.value, DeValue::Table(_));
         match self.meant(form) {
+            None if lone_heading => {
+                finding.help(format!("write two square brackets on either side of it: [[{name}]]"))
+            }
             Some(meant) => {
                 let finding = finding.help(format!("write: {name} = {meant}"));
                 offer(finding, self.place, self.raw, meant)
@@ -88,6 +94,10 @@ impl<'a> Node<'a> {
                 }
                 _ => None,
             },
+            Form::List(_) if matches!(self.value, DeValue::Table(_)) => {
+                let short = self.raw.starts_with('{') && !self.raw.contains('\n');
+                short.then(|| format!("[{}]", self.raw))
+            }
             Form::List(Form::Text) => {
                 let items = text?.split([',', ';']).map(str::trim).filter(|item| !item.is_empty());
                 Some(quoted_list(items)).filter(|list| list != "[]")
@@ -112,13 +122,14 @@ impl<'a> Node<'a> {
             // An invalid one was reported as a fault of the TOML already.
             DeValue::Datetime(at) if at.date.is_none() && at.time.is_none() => Some(self.raw),
             DeValue::Datetime(at) if at.date.is_none() && at.offset.is_none() => {
-                found.push(rules::needs_quotes(self.entry.name, self.raw, self.place));
+                found.push(rules::needs_quotes(Some(self.entry.name), self.raw, self.place));
                 Some(self.raw)
             }
             DeValue::Integer(number) if matches!(form, Form::Time | Form::Booking) => {
-                let unit = if matches!(form, Form::Booking) { "min" } else { "s" };
                 let mut finding = self.wrong_kind(form);
-                finding.help = vec![format!("write: {} = \"{number} {unit}\"", self.entry.name)];
+                if let Some(help) = times::help_with_number(*self, number.as_str()) {
+                    finding.help = vec![help];
+                }
                 found.push(finding);
                 None
             }
@@ -162,7 +173,9 @@ impl<T: Readable> Readable for Vec<T> {
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let DeValue::Array(items) = node.value else {
             found.push(node.wrong_kind(Self::FORM));
-            return None;
+            // A lone table is read on, as a list of one.
+            let lone = matches!(node.value, DeValue::Table(_));
+            return lone.then(|| T::read(node, found).into_iter().collect());
         };
         if let Some(bound) = node.entry.bound
             && !bound.holds(items.len() as u64)
@@ -173,7 +186,9 @@ impl<T: Readable> Readable for Vec<T> {
         // The entry's bound is the list's; its items are read without one.
         let item_entry = Entry { bound: None, ..*node.entry };
         let inner = Node { entry: &item_entry, ..node };
-        Some(items.iter().filter_map(|item| T::read(inner.inner(item), found)).collect())
+        // What could not be read was reported.
+        let items = items.iter().filter(|item| !item.span().is_empty());
+        Some(items.filter_map(|item| T::read(inner.inner(item), found)).collect())
     }
 }
 

@@ -19,6 +19,7 @@ mod guarantees;
 mod handout;
 mod invented;
 mod lanes_command;
+mod mistakes;
 mod mutations;
 mod ordinary;
 mod outside;

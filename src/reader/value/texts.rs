@@ -6,13 +6,14 @@ use crate::finding::Finding;
 use crate::measure::LIMITS;
 use crate::reader::keys::Form;
 use crate::reader::trade_words::TradeWord;
-use crate::reader::{nearest, offer, quoted};
+use crate::reader::{in_words_of_the_trade, nearest, offer, quoted};
 
 impl Readable for String {
     const FORM: Form = Form::Text;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Self::FORM, found)?;
-        let text = text.trim();
+        // A tab comes with what is pasted from a spreadsheet, and is meant as a blank.
+        let text = text.trim().replace('\t', " ");
         let count = text.chars().count();
         let name = node.entry.name;
         if text.is_empty() {
@@ -36,7 +37,7 @@ impl Readable for String {
             found.push(unprintable(node, title, control).help("write it on one line"));
             return None;
         }
-        Some(text.to_owned())
+        Some(text)
     }
 }
 
@@ -103,8 +104,9 @@ fn unknown_word<T: TradeWord>(node: Node<'_>, text: &str) -> Finding {
     let all: Vec<&str> = T::texts().collect();
     let finding = Finding::new(&rules::UNKNOWN_WORD, format!("\"{text}\" is not {}", T::WHAT))
         .label(node.place, "");
-    let near =
-        T::from_any_spelling(text).map(T::text).or_else(|| nearest(text, all.iter().copied()));
+    let meant = T::from_any_spelling(text)
+        .or_else(|| in_words_of_the_trade(text).and_then(T::from_any_spelling));
+    let near = meant.map(T::text).or_else(|| nearest(text, all.iter().copied()));
     match near {
         Some(near) => {
             let finding = finding.help(format!("write: {name} = \"{near}\""));

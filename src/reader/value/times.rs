@@ -52,7 +52,7 @@ fn unreadable_time(node: Node<'_>, text: &str, error: TimeError) -> Finding {
         .label(node.place, "");
     let meant = meant_by(node, text);
     match (error, meant.len()) {
-        (TimeError::NoUnit, 1..) => {
+        (TimeError::NoUnit, 1) if text.trim().bytes().all(|byte| byte.is_ascii_digit()) => {
             finding.help(format!("say seconds or minutes: {}", either(name, &meant)))
         }
         (_, 2..) => finding.help(format!("choose one: {}", either(name, &meant))),
@@ -75,19 +75,20 @@ fn unreadable_time(node: Node<'_>, text: &str, error: TimeError) -> Finding {
 
 /// What a text may mean, as the key takes it: nothing, a time, or several that it could be.
 fn meant_by(node: Node<'_>, text: &str) -> Vec<String> {
-    let digits = text.trim();
-    let mut meant = match node.entry.form {
-        Form::Booking => Vec::from_iter(likely_booking(text)),
-        _ => match range_of_times(text) {
-            Some((least, most)) => vec![least, most],
-            None => Vec::from_iter(likely_time(text)),
-        },
+    let text = text.trim();
+    let booking = matches!(node.entry.form, Form::Booking);
+    let mut meant = match range_of_times(text).filter(|_| !booking) {
+        Some((least, most)) => vec![least, most],
+        None if booking => Vec::from_iter(likely_booking(text)),
+        None => Vec::from_iter(likely_time(text)),
     };
-    // 130 may be a hundred and thirty seconds, and a minute and thirty.
-    let whole = digits.len() == 3 && digits.bytes().all(|byte| byte.is_ascii_digit());
-    if whole && !matches!(node.entry.form, Form::Booking) {
-        let (minutes, seconds) = digits.split_at(1);
-        meant.insert(0, format!("{minutes}:{seconds}"));
+    if !booking && !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit()) {
+        match text.len() {
+            // Two may be seconds and minutes; a hundred and thirty a minute and thirty.
+            1 if text != "0" => meant.push(format!("{text} min")),
+            3 => meant.insert(0, format!("{}:{}", &text[..1], &text[1..])),
+            _ => {}
+        }
     }
     meant.retain(|time| {
         time.parse::<Seconds>().is_ok_and(|time| {
@@ -95,6 +96,17 @@ fn meant_by(node: Node<'_>, text: &str) -> Vec<String> {
         })
     });
     meant
+}
+
+/// The help with a number that stands for a time.
+pub(super) fn help_with_number(node: Node<'_>, number: &str) -> Option<String> {
+    let meant = meant_by(node, number);
+    let either = either(node.entry.name, &meant);
+    match meant.len() {
+        0 => None,
+        1 => Some(format!("write: {either}")),
+        _ => Some(format!("choose one: {either}")),
+    }
 }
 
 /// "rest = "10 s" or rest = "15 s"".
@@ -144,6 +156,9 @@ impl Readable for TimeOfDay {
             let name = node.entry.name;
             found.push(match likely_time_of_day(text) {
                 Some(time) => finding.help(format!("write: {name} = \"{time}\"")),
+                None if let Some(days) = rules::days_of_month(node.raw) => {
+                    finding.help(format!("that month has {days} days"))
+                }
                 None => finding.help(format!(
                     "write hours and minutes, 00:00 to 23:59: {name} = {}",
                     node.entry.example

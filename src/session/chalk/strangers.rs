@@ -6,7 +6,7 @@ use super::Swim;
 use crate::finding::{Finding, Place};
 use crate::reader::trade_words::TradeWord;
 use crate::reader::value::likely_time;
-use crate::reader::{certain_of, nearest, offer, quoted};
+use crate::reader::{certain_of, in_words_of_the_trade, nearest, offer, quoted};
 use crate::session::words::{Effort, Mode, Pattern, Stroke};
 
 /// Gear that coaches chalk into a line. The key takes any; common practice, no source.
@@ -103,7 +103,18 @@ fn of_another_key(text: &str) -> Option<String> {
     if lower == "rounds" || lower == "round" {
         return Some("rounds have a group of their own: { rounds = 3, sets = [ … ] }".to_owned());
     }
-    strokes_together(&lower, text).or_else(|| timing(&lower, text))
+    strokes_together(&lower, text).or_else(|| timing(&lower, text)).or_else(|| other(&lower, text))
+}
+
+/// A word of another language, or another name of an effort.
+fn other(lower: &str, text: &str) -> Option<String> {
+    let meant = in_words_of_the_trade(lower)?;
+    if let Some(effort) = Effort::from_any_spelling(meant) {
+        return Some(format!("\"{text}\" is an effort: write effort = \"{effort}\""));
+    }
+    let known =
+        Stroke::from_any_spelling(meant).is_some() || Mode::from_any_spelling(meant).is_some();
+    known.then(|| format!("a swim line is in English words: for \"{text}\" write {meant}"))
 }
 
 /// "fly/free": strokes in one word.
