@@ -12,6 +12,8 @@
 //! | [`trade_words`] | closed lists of words, as strokes and efforts |
 //! | `spelling` | the word that was probably meant |
 //! | `marks` | how many marks one letter can carry |
+//! | `other_words` | words of other names and languages for those of the trade |
+//! | `certain` | which changes to a coach's words lose nothing |
 //! | `quote` | a text as TOML has it in quotes |
 //! | [`schema`] | the JSON Schema of a file, from its table of keys |
 //! | `rules` | the findings that all these share |
@@ -20,8 +22,10 @@
 //! is read, as `session/read.rs`. A new kind of value is a [`keys::Form`] and a type in `value`
 //! that says how it is read.
 
+pub(crate) mod certain;
 pub mod keys;
 mod marks;
+mod other_words;
 mod quote;
 pub(crate) mod rules;
 pub mod schema;
@@ -32,8 +36,12 @@ pub mod trade_words;
 pub(crate) mod value;
 
 pub(crate) use marks::weighed;
+pub use certain::loses_nothing;
+pub(crate) use certain::{is_slip, offer};
+pub(crate) use other_words::in_words_of_the_trade;
 pub(crate) use quote::{quoted, quoted_list};
 pub use rules::RULES;
+pub(crate) use spelling::certain_of;
 pub use spelling::nearest;
 pub use syntax::FileKind;
 pub(crate) use table::root_reader;

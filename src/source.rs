@@ -9,14 +9,17 @@
 //! assert!(source::from_bytes("tuesday.toml", b"title = \"\xff\"".to_vec()).is_err());
 //! ```
 
+mod kinds;
+
 use std::fs::{self, File, Metadata};
 use std::io::{self, Read};
 use std::ops::Range;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
 use thiserror::Error;
 
-use crate::finding::{FileId, Finding, Place, Severity, rules};
+use crate::finding::{FileId, Finding, Place, Rule, Severity, rules};
 use crate::measure::LIMITS;
 
 /// A text that was read whole: valid UTF-8, and no larger than the limit where it came from a file.
@@ -25,6 +28,8 @@ pub struct Source {
     path: String,
     text: String,
     line_starts: Vec<usize>,
+    /// The text as the parser takes it, where faults of writing had to be mended first.
+    mended: OnceLock<String>,
 }
 
 /// A line and column, both from 1; columns count characters.
@@ -43,7 +48,7 @@ impl Source {
         let text = text.into();
         let line_starts =
             std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
-        Self { path: path.into(), text, line_starts }
+        Self { path: path.into(), text, line_starts, mended: OnceLock::new() }
     }
 
     /// What messages call the file.
@@ -54,6 +59,12 @@ impl Source {
     /// The whole text.
     pub fn text(&self) -> &str {
         &self.text
+    }
+
+    /// Keeps a mended form of the text, for a tree that borrows from it. The first is kept: it is
+    /// a function of the text.
+    pub(crate) fn keep_mended(&self, mended: String) -> &str {
+        self.mended.get_or_init(|| mended)
     }
 
     /// The text of a span, empty where the span is not inside the text.
@@ -251,10 +262,10 @@ pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
     let reject =
         |source: Source, finding: Finding| Err(LoadError::Rejected(Box::new((source, finding))));
     let bytes = within_limit(path, bytes)?;
-    if let Some((_, what)) = OTHER_FILES.iter().find(|(start, _)| bytes.starts_with(start)) {
-        let finding = Finding::new(&NOT_UTF8, format!("the file is {what} and no text"))
+    if let Some((what, help)) = kinds::other_kind(&bytes) {
+        let finding = Finding::new(&NOT_UTF8, format!("the file is {what} and no plain text"))
             .label(Place::new(FileId::MAIN, 0..0), "")
-            .help("name the session file, which ends in .toml");
+            .help(help);
         return reject(Source::new(path, ""), finding);
     }
     String::from_utf8(bytes).map(|text| Source::new(path, text)).or_else(|error| {
@@ -269,14 +280,8 @@ pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
     })
 }
 
-/// How files of other kinds begin that may lie in a folder with sessions: ISO 32000-1, 7.5.2; the PNG
-/// specification, 5.2; JFIF; and the ZIP archives that word processors write.
-const OTHER_FILES: [(&[u8], &str); 4] = [
-    (b"%PDF-", "a PDF"),
-    (b"\x89PNG\r\n\x1a\n", "a picture"),
-    (b"\xff\xd8\xff", "a picture"),
-    (b"PK\x03\x04", "an archive or a word processor's document"),
-];
+/// The rules by which a file is refused before it is read.
+pub(crate) const REFUSALS: [&Rule; 2] = [&NOT_UTF8, &FILE_TOO_LARGE];
 
 rules! {
     NOT_UTF8 {
@@ -315,19 +320,6 @@ mod tests {
         assert_eq!(source.position(11), Position { line: 1, column: 11 });
         assert_eq!(source.position(13), Position { line: 2, column: 1 });
         assert_eq!(source.position(99), Position { line: 3, column: 1 });
-    }
-
-    #[test]
-    fn files_of_other_kinds_are_named() {
-        for (bytes, title) in [
-            (&b"%PDF-1.7\n%\xe2\xe3"[..], "the file is a PDF and no text"),
-            (b"\x89PNG\r\n\x1a\n\0\0", "the file is a picture and no text"),
-        ] {
-            let Err(LoadError::Rejected(rejected)) = from_bytes("x", bytes.to_vec()) else {
-                panic!("no text");
-            };
-            assert_eq!(rejected.1.title, title);
-        }
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Warnings the coach means.
 
 use crate::finding::{FileId, Finding, Rule, Severity, rules};
-use crate::reader::nearest;
+use crate::reader::{nearest, offer, quoted};
 use crate::session::Allow;
 
 rules! {
@@ -64,9 +64,10 @@ fn unknown(allow: &Allow, id: &str, all: &[&Rule]) -> Finding {
     let finding = Finding::new(&UNKNOWN_ALLOW, format!("there is no finding \"{id}\""))
         .label(allow.finding.place, "");
     match nearest(id, all.iter().map(|rule| rule.id)) {
-        Some(near) => finding
-            .help(format!("write: finding = \"{near}\""))
-            .edit(allow.finding.place, format!("\"{near}\"")),
+        Some(near) => {
+            let finding = finding.help(format!("write: finding = \"{near}\""));
+            offer(finding, allow.finding.place, id, quoted(near))
+        }
         None => finding.help("deckcard explain lists them all"),
     }
 }

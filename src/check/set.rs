@@ -136,15 +136,8 @@ fn not_whole(pool: Pool, swim: &Placed<Swim>, distance: Distance) -> Finding {
     if below == above {
         return finding.help(format!("the nearest is {above}"));
     }
-    let finding = finding.help(format!("the nearest are {} and {above}", below.number_text()));
-    let down = distance.thirds().saturating_sub(below.thirds());
-    let up = above.thirds().saturating_sub(distance.thirds());
-    let nearest = if down < up { below } else { above };
-    match swim.value.number_place {
-        // Half way between two walls, only the coach knows which.
-        Some(place) if down != up => finding.edit(place, nearest.number_text()),
-        _ => finding,
-    }
+    // Which of them is meant, or whether the repeats are at fault, only the coach knows.
+    finding.help(format!("the nearest are {} and {above}", below.number_text()))
 }
 
 fn repeats(swim: &Placed<Swim>, found: &mut Vec<Finding>) -> Option<u32> {

@@ -4,24 +4,22 @@ use std::path::Path;
 
 use super::reporter::Reporter;
 use super::{Input, Refusal, files, write};
+use crate::block::{self, BlockIntake};
 use crate::finding::{self, FileId, Finding};
 use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
 use crate::press::{self, Press, Wishes};
 use crate::reader::FileKind;
-use crate::source::Source;
-use crate::{block, draft, fix, stock, words};
-
-/// A file with more faults than this is not put right by a machine.
-const MOST_FIXES: usize = 1000;
+use crate::source::{self, Source};
+use crate::{draft, fix, stock, words};
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     #[command(flatten)]
     pub input: Input,
-    /// Write the changes that are certain into the session files: quotes around a time, a
-    /// misspelt word, the nearest whole length. All else stays as it is, byte for byte
+    /// Write the changes that are certain into the files, and list them: quotes around a time,
+    /// capitals, a misspelt word. All else stays as it is, byte for byte
     #[arg(long)]
     fix: bool,
     /// Show the notes too, which are else only counted: what may well be meant so
@@ -40,16 +38,10 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
             if arguments.fix { fixed(&path, intake, reporter) } else { Ok(intake) }
         });
         match opened {
-            Ok(intake) if intake.kind == FileKind::Block => {
-                if let Some(source) = intake.sources.into_iter().next() {
-                    let block = block::take(source);
-                    reporter.report(&block.findings, &block.sources);
-                }
-            }
-            Ok(mut intake) => {
-                read_by_its_own(&mut intake);
-                let findings = proofed(intake.ready.as_ref(), intake.findings, &mut intake.sources);
-                reporter.report(&findings, &intake.sources);
+            Ok(intake) => {
+                let Looked { mut sources, findings, ready } = look(intake);
+                let findings = proofed(ready.as_ref(), findings, &mut sources);
+                reporter.report(&findings, &sources);
             }
             Err(error) => reporter.refused(&error),
         }
@@ -58,39 +50,59 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
 }
 
 /// The file with its certain faults put right, written back if there were any.
-fn fixed(path: &Path, mut intake: Intake, reporter: &Reporter) -> Result<Intake, Refusal> {
-    let mut count = 0;
-    // What is put right can uncover the next fault: the quotes first, then the time in them.
-    while let Some((text, applied)) = fix::apply(&intake) {
-        count += applied;
-        let path =
-            intake.sources.first().map(|source| source.path().to_owned()).unwrap_or_default();
-        intake = intake::take(Source::new(path, text));
-        if count > MOST_FIXES {
-            break;
+fn fixed(path: &Path, intake: Intake, reporter: &Reporter) -> Result<Intake, Refusal> {
+    let unreadable = intake.findings.iter().any(|finding| source::REFUSALS.contains(&finding.rule));
+    let Some(source) = intake.sources.first().filter(|_| !unreadable) else { return Ok(intake) };
+    let again = |source: &Source| {
+        let intake = intake::take(source.clone());
+        match intake.kind {
+            // Its sessions are no part of it, and take time to draft.
+            FileKind::Block => {
+                let folder = source.folder();
+                let club = |name: &str| source::file(&folder.join(name));
+                block::read(source.clone(), &club).findings
+            }
+            _ => look(intake).findings,
         }
+    };
+    let (source, changes) = fix::all(source.clone(), &again);
+    if changes.is_empty() {
+        reporter.note(format_args!("{}: nothing to change that is certain", path.display()));
+        return Ok(intake);
     }
-    if count > 0
-        && let Some(source) = intake.sources.first()
-    {
-        write::one(path, source.text().as_bytes(), write::ReadOnly::Kept)?;
-        reporter.note(format_args!("{}: {count} put right", path.display()));
+    write::one(path, source.text().as_bytes(), write::ReadOnly::Kept)?;
+    for change in &changes {
+        let at = change.at;
+        reporter.note(format_args!("{}:{}:{}: {change}", path.display(), at.line, at.column));
     }
-    Ok(intake)
+    reporter.note(format_args!("{}: {} put right", path.display(), changes.len()));
+    Ok(intake::take(source))
 }
 
-/// What is wrong with a file that has a reader of its own.
-fn read_by_its_own(intake: &mut Intake) {
-    let (Some(source), found) = (intake.sources.first(), &mut intake.findings) else { return };
-    match intake.kind {
-        FileKind::Stock => {
+/// A file of whatever kind, as its own reader sees it.
+struct Looked {
+    sources: Vec<Source>,
+    findings: Vec<Finding>,
+    ready: Option<Ready>,
+}
+
+fn look(intake: Intake) -> Looked {
+    let Intake { sources, ready, mut findings, kind } = intake;
+    let found = &mut findings;
+    match (sources.first(), kind) {
+        (Some(source), FileKind::Block) => {
+            let BlockIntake { sources, findings, .. } = block::take(source.clone());
+            return Looked { sources, findings, ready };
+        }
+        (Some(source), FileKind::Stock) => {
             let stock = stock::read(source, FileId::MAIN, None, found);
             found.extend(stock.as_ref().and_then(press::try_stock));
         }
-        FileKind::Words => drop(words::read(source, FileId::MAIN, found)),
-        FileKind::Patterns => draft::check_patterns(source, found),
-        FileKind::Session | FileKind::Club | FileKind::Block => {}
+        (Some(source), FileKind::Words) => drop(words::read(source, FileId::MAIN, found)),
+        (Some(source), FileKind::Patterns) => draft::check_patterns(source, found),
+        (_, FileKind::Session | FileKind::Club) | (None, _) => {}
     }
+    Looked { sources, findings, ready }
 }
 
 /// The findings, with what the print would find: a missing badge, a sign no font has.

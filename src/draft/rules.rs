@@ -2,7 +2,7 @@
 
 use crate::finding::{FileId, Finding, Place, Placed, Severity, rules};
 use crate::reader::rules::MISSING_KEY;
-use crate::reader::{FileKind, nearest, quoted};
+use crate::reader::{FileKind, nearest, offer, quoted};
 
 rules! {
     pub(super) PATTERN_TWICE {
@@ -53,7 +53,7 @@ pub(super) fn unknown_skill<'f>(
     match nearest(&skill.value, focuses) {
         Some(near) => {
             let near = quoted(near);
-            finding.help(format!("write: {near}")).edit(skill.place, near)
+            offer(finding.help(format!("write: {near}")), skill.place, &skill.value, near)
         }
         None => finding.help("describe it under [[skill]], or leave skills out to serve them all"),
     }

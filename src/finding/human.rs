@@ -1,6 +1,6 @@
 //! Findings drawn over the lines of the file.
 
-use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 
 use super::{Finding, Severity, visible};
 use crate::source::Source;
@@ -32,10 +32,16 @@ fn group<'a>(finding: &'a Finding, sources: &'a [Source]) -> Group<'a> {
             files.push(label.place.file.0);
         }
     }
-    for file in files {
+    for &file in &files {
         if let Some(source) = sources.get(file) {
             group = group.element(snippet(finding, source, file));
         }
+    }
+    // A fault without a place in the text is the file's own.
+    if files.iter().all(|file| sources.get(*file).is_none())
+        && let Some(source) = sources.first()
+    {
+        group = group.element(Origin::path(source.path()));
     }
     for help in &finding.help {
         group = group.element(Level::HELP.message(visible::lines(help)));

@@ -184,9 +184,9 @@ pub struct Table {
 }
 
 impl Table {
-    /// The entry of a key.
+    /// The entry of a key, whatever its capitals.
     pub fn entry(&self, name: &str) -> Option<&'static Entry> {
-        self.entries.iter().find(|entry| entry.name == name)
+        self.entries.iter().find(|entry| entry.name.to_lowercase() == name.to_lowercase())
     }
 }
 

@@ -2,7 +2,8 @@
 
 use crate::finding::{Finding, Place, Severity, rules};
 use crate::measure::Date;
-use crate::reader::quoted;
+use crate::reader::certain::QUOTES;
+use crate::reader::{offer, quoted};
 
 const TOML: &str = "The TOML format, version 1.1.";
 const FORMAT: &str = "The session format of this program.";
@@ -143,21 +144,21 @@ rules! {
     }
 }
 
-/// A bare value that needs quotes, with the quoted form as a certain edit.
-pub(crate) fn needs_quotes(key: &str, raw: &str, place: Place) -> Finding {
+/// A bare value that needs quotes, or whose quotes are curly, with the quoted form as an edit.
+pub(crate) fn needs_quotes(key: Option<&str>, raw: &str, place: Place) -> Finding {
     let raw = raw.trim();
-    let curly = ['\u{201c}', '\u{201d}', '\u{201e}', '\u{2018}', '\u{2019}'];
-    let bare = raw.trim_matches(curly);
-    let title = if bare.len() < raw.len() {
-        format!("{key} has curly quotes")
-    } else {
-        format!("{key} needs quotes")
+    let bare = raw.trim_matches(QUOTES);
+    let name = key.unwrap_or("this text");
+    let title = match bare.len() < raw.len() {
+        true => format!("{name} has curly quotes"),
+        false => format!("{name} needs quotes"),
     };
     let quoted = quoted(bare);
-    Finding::new(&NEEDS_QUOTES, title)
-        .label(place, "")
-        .help(format!("write: {key} = {quoted}"))
-        .edit(place, quoted)
+    let finding = Finding::new(&NEEDS_QUOTES, title).label(place, "").help(match key {
+        Some(key) => format!("write: {key} = {quoted}"),
+        None => format!("write: {quoted}"),
+    });
+    offer(finding, place, raw, quoted)
 }
 
 /// The date meant by "24/11/2026" or "2026-11-24" in quotes, where only one can be.
@@ -179,6 +180,15 @@ pub(crate) fn likely_date(raw: &str) -> Option<Date> {
         }
         _ => None,
     }
+}
+
+/// How many days the month of "2027-02-30" has, where it has too few.
+pub(crate) fn days_of_month(raw: &str) -> Option<u8> {
+    let mut fields = raw.trim_matches(QUOTES).split('-').map(|field| field.trim().parse::<u16>());
+    let (year, month, day) = (fields.next()?.ok()?, fields.next()?.ok()?, fields.next()?.ok()?);
+    let month = u8::try_from(month).ok()?;
+    let last = (28..=31).rev().find(|day| Date::new(year, month, *day).is_ok())?;
+    (day > u16::from(last) && day < 100).then_some(last)
 }
 
 #[cfg(test)]

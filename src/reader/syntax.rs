@@ -1,12 +1,17 @@
 //! Faults of the TOML itself, in a coach's words.
 //!
-//! The parser recovers from a value that lacks its quotes: the value comes back as
-//! text with its place, so that the rest of the file can still be checked. Other
-//! faults may have torn the tree, and then only they are reported.
+//! Where the parser stumbles, `scan` walks through the text line by line, says what is wrong with
+//! each and mends it in a copy, and that is parsed. So one slip does not hide what else is wrong.
+//! Places lead back to the coach's own text. What the mended text still lacks has torn the tree,
+//! and nothing more is read then.
 
 mod clues;
+mod mend;
+mod scan;
+mod tree;
 
 use std::fmt;
+use std::ops::Range;
 
 use toml::Spanned;
 use toml::de::{DeTable, Error};
@@ -14,13 +19,7 @@ use toml::de::{DeTable, Error};
 use super::rules;
 use crate::finding::{FileId, Finding, Place};
 use crate::source::Source;
-use clues::{
-    NO_BREAK_SPACE, colon, is_bare_time, is_heading_of_several, key_before, key_of_line,
-    no_break_space, string_that_runs_on,
-};
-
-/// More faults than this are one torn file, not so many slips.
-const MOST_FAULTS: usize = 20;
+use mend::WayBack;
 
 /// A file's tree, if it holds together.
 pub(crate) struct Tree<'a> {
@@ -74,7 +73,7 @@ impl FileKind {
             },
             () if has("pattern") || has("skill") => Self::Patterns,
             () if has("width") || has("height") => Self::Stock,
-            () if has("name") => Self::Club,
+            () if has("name") || has("badge") || has("notice") => Self::Club,
             () if has("week") => Self::Block,
             () => Self::Session,
         }
@@ -96,80 +95,70 @@ impl fmt::Display for FileKind {
 }
 
 /// Parses a file and reports what is wrong with its TOML.
+///
+/// A value that could not be read is in the tree as one without bytes: it was reported here.
 pub(crate) fn parse<'a>(source: &'a Source, file: FileId, found: &mut Vec<Finding>) -> Tree<'a> {
     let (root, errors) = DeTable::parse_recoverable(source.text());
-    let mut faults: Vec<Fault> = errors.iter().map(|error| Fault::of(error, source)).collect();
-    faults.sort_by_key(Fault::start);
-    let torn = faults.iter().position(|fault| !fault.leaves_tree_whole());
-    if let Some(torn) = torn {
-        // What the parser says after a tear, and of words it met on the way to noticing it,
-        // is an echo of the tear.
-        faults.truncate(torn + 1);
-        let text = source.text();
-        faults.retain(|fault| match fault {
-            Fault::NoQuotes(span) => key_before(text, span.start).is_some(),
-            Fault::NoComma(_) => false,
-            _ => true,
-        });
-    }
-    found.extend(
-        faults.into_iter().take(MOST_FAULTS).filter_map(|fault| fault.finding(source, file)),
-    );
-    let has = |key: &str| root.get_ref().contains_key(key);
+    let (root, back, errors) = match errors.is_empty() {
+        true => (root, WayBack::default(), errors),
+        false => parse_mended(source, file, root, errors, found),
+    };
+    let faults = faults_of(&errors, &back);
+    let torn = faults.iter().any(|fault| !fault.leaves_tree_whole());
+    let mut twice = Vec::new();
+    let root = if torn { root } else { tree::settled(root, &back, &mut twice) };
+    let faults = faults.into_iter().chain(twice.into_iter().map(Fault::Twice));
+    found.extend(faults.map(|fault| fault.finding(source, file)));
+    let has = |key: &str| root.get_ref().keys().any(|known| known.get_ref().to_lowercase() == key);
     let kind = FileKind::of(has);
-    Tree { root: torn.is_none().then_some(root), kind }
+    Tree { root: (!torn).then_some(root), kind }
+}
+
+/// The tree of the text once its faults of writing are mended, and what the parser still says.
+fn parse_mended<'a>(
+    source: &'a Source,
+    file: FileId,
+    root: Spanned<DeTable<'a>>,
+    errors: Vec<Error>,
+    found: &mut Vec<Finding>,
+) -> (Spanned<DeTable<'a>>, WayBack, Vec<Error>) {
+    let Some(scan) = scan::scan(source.text(), file) else {
+        return (root, WayBack::default(), errors);
+    };
+    found.extend(scan.findings);
+    let (text, back) = mend::mended(source.text(), scan.mends);
+    let (root, errors) = DeTable::parse_recoverable(source.keep_mended(text));
+    (root, back, errors)
+}
+
+/// What the parser's errors mean, up to the first that tears the tree: what it says after that is
+/// an echo of the tear.
+fn faults_of(errors: &[Error], back: &WayBack) -> Vec<Fault> {
+    let mut faults: Vec<Fault> = errors.iter().map(|error| Fault::of(error, back)).collect();
+    faults.sort_by_key(Fault::start);
+    if let Some(torn) = faults.iter().position(|fault| !fault.leaves_tree_whole()) {
+        faults.truncate(torn + 1);
+    }
+    faults
 }
 
 /// What a parser's error means to the coach.
 enum Fault {
-    /// A value without quotes, or a bare 1:30.
-    NoQuotes(std::ops::Range<usize>),
     /// A key written twice.
-    Twice(std::ops::Range<usize>),
-    /// `[part]` for `[[part]]`.
-    OneBracket(std::ops::Range<usize>),
-    /// A string that runs on into the next key: where it begins.
-    RunsOn(usize),
-    /// A space from a web page or a word processor, which is no space to the parser.
-    NoBreakSpace(usize),
-    /// A day its month does not have, or a date in another order.
-    NoDate(std::ops::Range<usize>, String),
-    /// `title: "x"`, with what it should be.
-    Colon(std::ops::Range<usize>, String),
-    /// A comma left out between two sets.
-    NoComma(usize),
+    Twice(Range<usize>),
     /// Brackets deeper than any session.
     TooDeep(usize),
     /// Anything else, with the parser's own words for want of better ones.
-    Other(std::ops::Range<usize>, String),
+    Other(Range<usize>, String),
 }
 
 impl Fault {
-    fn of(error: &Error, source: &Source) -> Fault {
-        let span = error.span().unwrap_or(0..0);
+    fn of(error: &Error, back: &WayBack) -> Fault {
+        let span = back.span(error.span().unwrap_or(0..0));
         let message = error.message();
-        let text = source.text();
         // The parser's wording is pinned in Cargo.toml; a test below holds each of these.
-        if let Some(at) = no_break_space(text, span.start) {
-            Fault::NoBreakSpace(at)
-        } else if message.starts_with("string values must be quoted")
-            || is_bare_time(source.slice(span.clone()))
-        {
-            Fault::NoQuotes(span)
-        } else if message == "duplicate key" && is_heading_of_several(text, &span) {
-            Fault::OneBracket(span)
-        } else if message == "duplicate key" {
+        if message == "duplicate key" {
             Fault::Twice(span)
-        } else if key_of_line(text, span.start) == Some("date") {
-            Fault::NoDate(span, message.to_owned())
-        } else if let Some(at) = string_that_runs_on(text, span.start) {
-            Fault::RunsOn(at)
-        } else if message.starts_with("key with no value")
-            && let Some((key, value)) = colon(text, &span)
-        {
-            Fault::Colon(span, format!("{key} = {value}"))
-        } else if message.starts_with("missing comma") {
-            Fault::NoComma(span.start)
         } else if message.contains("recursion") || message.contains("recurse") {
             Fault::TooDeep(span.start)
         } else {
@@ -179,70 +168,31 @@ impl Fault {
 
     fn start(&self) -> usize {
         match self {
-            Fault::NoQuotes(span) | Fault::Twice(span) | Fault::OneBracket(span) => span.start,
-            Fault::Other(span, _) | Fault::NoDate(span, _) | Fault::Colon(span, _) => span.start,
-            Fault::NoComma(at) | Fault::TooDeep(at) => *at,
-            Fault::RunsOn(at) | Fault::NoBreakSpace(at) => *at,
+            Fault::Twice(span) | Fault::Other(span, _) => span.start,
+            Fault::TooDeep(at) => *at,
         }
     }
 
     fn leaves_tree_whole(&self) -> bool {
-        matches!(self, Fault::NoQuotes(_) | Fault::Twice(_) | Fault::NoComma(_))
+        matches!(self, Fault::Twice(_))
     }
 
-    /// The finding; none for a bare date, which the reader of the key reports better.
-    fn finding(self, source: &Source, file: FileId) -> Option<Finding> {
+    fn finding(self, source: &Source, file: FileId) -> Finding {
         let bad = |title: String| Finding::new(&rules::BAD_TOML, title);
-        Some(match self {
-            Fault::NoQuotes(span) => {
-                let key = key_before(source.text(), span.start);
-                if key == Some("date") {
-                    return None;
-                }
-                let raw = source.slice(span.clone());
-                rules::needs_quotes(key.unwrap_or("this text"), raw, Place::new(file, span))
-            }
-            Fault::OneBracket(span) => {
-                let key = source.slice(span.clone());
-                bad(format!("there are several headings [{key}]"))
-                    .label(Place::new(file, span), "the second")
-                    .help(format!("write two square brackets on either side of each: [[{key}]]"))
-            }
-            Fault::RunsOn(at) => bad("a closing quote is missing".into())
-                .label(Place::new(file, at..at + 1), "this text does not end before the next key")
-                .help("end the text with a \", before the comma"),
-            Fault::NoBreakSpace(at) => bad("there is a no-break space outside a text".into())
-                .label(Place::new(file, at..at + NO_BREAK_SPACE.len_utf8()), "here")
-                .help("it looks like a space; put an ordinary one in its place"),
-            Fault::NoDate(span, message) => {
-                let days = message.rsplit_once("day between 01 and ").map(|(_, days)| days);
-                let title = match days.filter(|days| days.bytes().all(|b| b.is_ascii_digit())) {
-                    Some(days) => format!("that month has {days} days"),
-                    None => "the date cannot be read".to_owned(),
-                };
-                bad(title)
-                    .label(Place::new(file, span), "")
-                    .help("write year, month and day: date = 2027-03-12")
-            }
-            Fault::Colon(span, meant) => bad("this line has a colon for its =".into())
-                .label(Place::new(file, span), "")
-                .help(format!("write: {meant}")),
+        match self {
             Fault::Twice(span) => {
                 let key = source.slice(span.clone());
                 bad(format!("{key} is written twice"))
                     .label(Place::new(file, span), "the second time")
-                    .help("keep one of the two")
+                    .help("keep one of the two; a second session has a file of its own")
             }
-            Fault::NoComma(at) => bad("a comma is missing between two entries".into())
-                .label(Place::new(file, at..at), "before this")
-                .help("write a comma after the entry before"),
             Fault::TooDeep(at) => bad("the brackets are nested too deep".into())
                 .label(Place::new(file, at..at), "from here"),
             Fault::Other(span, message) => {
                 let (title, help) = plain_words(&message);
                 bad(title.to_owned()).label(Place::new(file, span), "").help(help)
             }
-        })
+        }
     }
 }
 
@@ -295,19 +245,58 @@ mod tests {
     }
 
     #[test]
-    fn values_without_quotes_leave_the_tree_whole() {
+    fn each_slip_has_its_name_and_the_rest_is_read() {
         for (text, title) in [
             ("rest = 1:30\n", "rest needs quotes"),
             ("rest = 90s\n", "rest needs quotes"),
             ("rest = :45\n", "rest needs quotes"),
             ("pool = 25 m\n", "pool needs quotes"),
+            ("level = improver\n", "level needs quotes"),
+            ("gear = [board, \"fins\"]\n", "this text needs quotes"),
             ("sets = [{ swim = 4 x 50 free, cue = \"a\" }]\n", "swim needs quotes"),
             ("title = \u{201c}Legs\u{201d}\n", "title has curly quotes"),
+            ("a = [{ b = \u{201c}Legs, arms\u{201d}, c = 1 }]\n", "b has curly quotes"),
             ("a = 1\na = 2\n", "a is written twice"),
             ("sets = [{ a = 1 }\n{ a = 2 }]\n", "a comma is missing between two entries"),
+            ("sets = [{ a = 1 b = 2 }]\n", "a comma is missing between two entries"),
+            ("[[part]\nkind = \"main set\"\n", "a heading such as [[part]] is not closed"),
+            ("[speed\nback = 1.1\n", "a heading such as [speed] is not closed"),
+            ("rest 20\n", "this line has no = and no value"),
+            ("a =\n", "a has nothing after its ="),
+            ("a = \"x\nb = 1\n", "a closing quote is missing"),
+            (
+                "[part]\nkind = 1\n[part]\nkind = 2\n",
+                "the heading [[part]] has other brackets here",
+            ),
+            ("a = [{ b = \"4 x 50, c = \"20 s\" }]\n", "a closing quote is missing"),
+            ("a\u{a0}= 1\n", "there is a no-break space outside a text"),
+            ("a =\u{a0}1\n", "there is a no-break space outside a text"),
+            ("a = [\n { b = 20 s\", c = 1 },\n]\n", "an opening quote is missing"),
+            ("title: \"Plain\"\n", "this line has a colon for its ="),
+            ("a = [\n { b = 1 },\n[[part]]\nkind = 1\n", "a square bracket is not closed"),
+            ("a = [\n { b = 1,\n { b = 2 },\n]\n", "a curly bracket is not closed"),
+            ("a = [\n { b = 1 },\n", "a square bracket is not closed"),
+            ("a = 1,\n", "there is a comma at the end of this line"),
+            ("a = \"x\" b = \"y\"\n", "b is on the line of another key"),
+            ("a = [\n ( b = 1 ),\n]\n", "a set has round brackets"),
+            ("a = [\n b = 1 },\n]\n", "an opening curly bracket is missing"),
+            ("a = [{ b = 1; c = 2 }]\n", "entries are parted by a semicolon"),
+            ("a = True\n", "True has a capital"),
+            ("a = \"say \"hello\" now\"\n", "there is a quote inside this text"),
+            ("a = 1 // mine\n", "a remark begins with //"),
         ] {
             assert_eq!(titles(text), (vec![title.to_owned()], true), "{text}");
         }
+    }
+
+    #[test]
+    fn capitals_of_keys_do_not_matter() {
+        let source = Source::new("x.toml", "Title = 1\nspeed = { IM = 1.1 }\nTITLE = 2\n");
+        let mut found = Vec::new();
+        let tree = parse(&source, FileId::MAIN, &mut found);
+        assert_eq!(found[0].title, "TITLE is written twice");
+        let root = tree.root.expect("whole");
+        assert!(root.get_ref().contains_key("title") && root.get_ref().contains_key("speed"));
     }
 
     #[test]
@@ -322,31 +311,32 @@ mod tests {
             parse(&source, FileId::MAIN, &mut found);
             assert_eq!(found[0].title, "a closing quote is missing", "{text}");
             let place = found[0].labels[0].place;
-            let open = text.find(open).expect("there");
-            assert!((open..text.len()).contains(&place.start), "{text}: {}", place.start);
-            assert!(text[open + 1..place.start.max(open + 1)].find('"').is_none(), "{text}");
+            assert_eq!(source.slice(place.span()), open, "{text}");
         }
     }
 
     #[test]
-    fn torn_trees_are_told_and_not_read_further() {
-        for (text, title) in [
-            ("[[part]\nkind = \"main set\"\n", "a heading such as [[part]] is not closed"),
-            ("rest 20\n", "this line has no = and no value"),
-            ("a = \"x\nb = 1\n", "a closing quote is missing"),
-            ("[part]\nkind = 1\n[part]\nkind = 2\n", "there are several headings [part]"),
-            ("a = [{ b = \"4 x 50, c = \"20 s\" }]\n", "a closing quote is missing"),
-            ("a\u{a0}= 1\n", "there is a no-break space outside a text"),
-            ("a =\u{a0}1\n", "there is a no-break space outside a text"),
-            ("date = 2027-02-30\n", "that month has 28 days"),
-            ("date = 12.3.2027\n", "the date cannot be read"),
-            ("a = [\n { b = 20 s\", c = 1 },\n]\n", "an opening quote is missing"),
-            ("title: \"Plain\"\n", "this line has a colon for its ="),
-        ] {
-            let (titles, whole) = titles(text);
-            assert_eq!((titles.first().map(String::as_str), whole), (Some(title), false), "{text}");
+    fn places_are_those_of_the_coachs_own_text() {
+        let text = "a = [\n { b = 4 x 50, c = \"x\" },\n { d = 2 e = \u{201c}y\u{201d} },\n";
+        let source = Source::new("x.toml", text);
+        let tree = parse(&source, FileId::MAIN, &mut Vec::new());
+        let root = tree.root.expect("whole");
+        let sets = root.get_ref().get("a").expect("a").get_ref().as_array().expect("a list");
+        let slices = |nth: usize| -> Vec<&str> {
+            let set = sets[nth].get_ref().as_table().expect("a set");
+            set.iter().map(|(_, value)| source.slice(value.span())).collect()
+        };
+        assert_eq!(
+            (slices(0), slices(1)),
+            (vec!["4 x 50", "\"x\""], vec!["2", "\u{201c}y\u{201d}"])
+        );
+    }
+
+    #[test]
+    fn brackets_without_end_are_not_walked_through() {
+        for deep in ["[", "{ a = ", "[{ a = "] {
+            let deep = format!("a = {}", deep.repeat(20_000));
+            assert_eq!(titles(&deep), (vec!["the brackets are nested too deep".to_owned()], false));
         }
-        let deep = format!("a = {}", "[".repeat(20_000));
-        assert_eq!(titles(&deep).0, ["the brackets are nested too deep"]);
     }
 }

@@ -3,9 +3,9 @@
 
 use toml::de::{DeTable, DeValue};
 
-use super::{nearest, rules};
+use super::{nearest, offer, quoted, rules};
 use crate::finding::{FileId, Finding, Place};
-use crate::reader::keys::{Entry, Key, Need, Table};
+use crate::reader::keys::{Entry, Form, Key, Need, Table};
 use crate::reader::value::{Node, Readable};
 use crate::source::Source;
 
@@ -17,6 +17,8 @@ pub(crate) struct TableReader<'a> {
     known: &'static Table,
     /// Where to say that a key is missing.
     place: Place,
+    /// The file's root table, for a table inside it.
+    above: Option<&'static Table>,
 }
 
 impl<'a> TableReader<'a> {
@@ -30,7 +32,10 @@ impl<'a> TableReader<'a> {
             );
             return None;
         };
-        Some(Self::new(keys, known, node.place, node.text, found))
+        let (file, text, place) = (node.place.file, node.text, node.place);
+        let reader = Self { file, text, keys, known, place, above: node.above };
+        reader.report_keys(found);
+        Some(reader)
     }
 
     /// Opens a table of the tree, and reports its unknown and missing keys.
@@ -41,23 +46,43 @@ impl<'a> TableReader<'a> {
         text: &'a str,
         found: &mut Vec<Finding>,
     ) -> Self {
-        let reader = Self { file: place.file, text, keys, known, place };
+        let reader = Self { file: place.file, text, keys, known, place, above: None };
         reader.report_keys(found);
         reader
     }
 
     /// Reads a key, if it is there.
     pub fn take<T: Readable>(&self, key: &Key<T>, found: &mut Vec<Finding>) -> Option<T> {
-        let value = self.keys.get(key.entry.name)?;
+        let value = self.keys.get(key.entry.name.to_lowercase().as_str())?;
         let span = value.span();
+        // It could not be read, and that was reported.
+        if span.is_empty() {
+            return None;
+        }
         let node = Node {
             value: value.get_ref(),
             place: Place::new(self.file, span.clone()),
             entry: &key.entry,
             raw: self.text.get(span).unwrap_or_default(),
             text: self.text,
+            above: self.above.or(Some(self.known)),
         };
-        T::read(node, found)
+        let before = found.len();
+        let value = T::read(node, found);
+        if found.len() > before {
+            less_overtaken(node.place, before, found);
+        }
+        value
+    }
+
+    /// Whether a key is there; those of the tree are in small letters.
+    fn has(&self, entry: &Entry) -> bool {
+        self.keys.contains_key(entry.name.to_lowercase().as_str())
+    }
+
+    /// Whether every value could be read as TOML.
+    pub fn is_whole(&self) -> bool {
+        self.keys.values().all(|value| !value.span().is_empty())
     }
 
     /// Unknown and missing keys; an unknown one close to a missing one is one fault.
@@ -66,24 +91,28 @@ impl<'a> TableReader<'a> {
             .known
             .entries
             .iter()
-            .filter(|entry| entry.need == Need::Required && !self.keys.contains_key(entry.name))
+            .filter(|entry| entry.need == Need::Required && !self.has(entry))
             .collect();
-        for (key, _) in self.keys.iter() {
+        missing.retain(|entry| !self.is_below(entry));
+        let mut astray = Vec::new();
+        for (key, value) in self.keys.iter() {
             let name = key.get_ref().as_ref();
-            if self.known.entry(name).is_some() {
+            // A line that holds no entry may begin with any word.
+            if self.known.entry(name).is_some() || value.span().is_empty() {
                 continue;
             }
-            let absent = self
-                .known
-                .entries
-                .iter()
-                .map(|entry| entry.name)
-                .filter(|entry| !self.keys.contains_key(*entry));
+            if self.above.is_some_and(|above| above.entry(name).is_some()) {
+                astray.push((name, Place::new(self.file, key.span())));
+                continue;
+            }
+            let absent =
+                self.known.entries.iter().filter(|entry| !self.has(entry)).map(|entry| entry.name);
             let near = nearest(name, absent);
             missing.retain(|entry| Some(entry.name) != near);
             let place = Place::new(self.file, key.span());
             found.push(self.unknown_key(name, near, place));
         }
+        found.extend(self.keys_astray(astray));
         for entry in missing {
             found.push(
                 Finding::new(
@@ -96,18 +125,62 @@ impl<'a> TableReader<'a> {
         }
     }
 
+    /// Whether a key of this table is in one of those under headings below it, which has none such:
+    /// a line at the end of the file counts to the heading above it.
+    fn is_below(&self, entry: &Entry) -> bool {
+        self.known.entries.iter().filter(|headed| headed.headed).any(|headed| {
+            let Form::List(Form::Table(inner)) = headed.form else { return false };
+            let tables = self.keys.get(headed.name).and_then(|held| held.get_ref().as_array());
+            let mut tables =
+                tables.into_iter().flatten().filter_map(|held| held.get_ref().as_table());
+            inner.entry(entry.name).is_none() && tables.any(|table| table.contains_key(entry.name))
+        })
+    }
+
+    /// The finding on keys that belong to the head of the file, in the order of the file.
+    fn keys_astray(&self, mut astray: Vec<(&str, Place)>) -> Option<Finding> {
+        astray.sort_by_key(|(_, place)| *place);
+        let names: Vec<&str> = astray.iter().map(|(name, _)| *name).collect();
+        let above = self.above.filter(|_| !names.is_empty())?;
+        let verb = if names.len() == 1 { "belongs" } else { "belong" };
+        let title =
+            format!("{} {verb} to {}, not to {}", names.join(", "), above.what, self.known.what);
+        let finding =
+            astray.iter().fold(Finding::new(&rules::UNKNOWN_KEY, title), |finding, (_, place)| {
+                finding.label(*place, "")
+            });
+        Some(finding.help(format!(
+            "move it to the head of the file, above the first heading; another {} has a file of its own",
+            above.what.trim_start_matches("a ").trim_start_matches("an "),
+        )))
+    }
+
     fn unknown_key(&self, name: &str, near: Option<&'static str>, place: Place) -> Finding {
         let title = format!("{} has no key \"{name}\"", self.known.what);
         let finding = Finding::new(&rules::UNKNOWN_KEY, title).label(place, "");
         match near {
-            Some(near) if near.contains(' ') => {
-                finding.help(format!("write: \"{near}\"")).edit(place, format!("\"{near}\""))
+            Some(near) => {
+                let near = if near.contains(' ') { quoted(near) } else { near.to_owned() };
+                let finding = finding.help(format!("write: {near}"));
+                offer(finding, place, name, near)
             }
-            Some(near) => finding.help(format!("write: {near}")).edit(place, near),
             None => {
                 let names: Vec<&str> = self.known.entries.iter().map(|entry| entry.name).collect();
                 finding.help(format!("its keys are: {}", names.join(", ")))
             }
+        }
+    }
+}
+
+/// Takes back the help to put quotes around a value where it cannot be read even then: what is
+/// found of the value has the better one.
+fn less_overtaken(place: Place, before: usize, found: &mut [Finding]) {
+    let of_place = |finding: &Finding| finding.place() == Some(place);
+    let (earlier, later) = found.split_at_mut(before);
+    if later.iter().any(|finding| of_place(finding) && !finding.help.is_empty()) {
+        let bare = earlier.iter_mut().filter(|finding| of_place(finding));
+        for finding in bare.filter(|finding| std::ptr::eq(finding.rule, &rules::NEEDS_QUOTES)) {
+            finding.help.retain(|help| !help.starts_with("write: "));
         }
     }
 }

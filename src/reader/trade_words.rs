@@ -33,11 +33,12 @@ pub trait TradeWord: Copy + PartialEq + Sized + 'static {
             .map(|(word, _)| *word)
     }
 
-    /// The word whose printed form is exactly `text`.
+    /// The word whose printed form is `text`, case-free.
     fn from_text(text: &str) -> Option<Self> {
+        let text = text.trim().to_lowercase();
         Self::ALL
             .iter()
-            .find(|(_, spellings)| spellings.first() == Some(&text))
+            .find(|(_, spellings)| spellings.first().is_some_and(|it| it.to_lowercase() == text))
             .map(|(word, _)| *word)
     }
 

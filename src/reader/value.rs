@@ -2,11 +2,13 @@
 //! lists, flags and whole numbers.
 
 mod figures;
+mod likely;
 mod paces;
 mod texts;
 mod times;
 
 pub use figures::{Aim, Factor, ShareBand};
+pub(crate) use likely::likely_time;
 pub use paces::WrittenPace;
 pub use texts::Notice;
 pub use times::Booking;
@@ -14,10 +16,10 @@ pub use times::Booking;
 use toml::Spanned;
 use toml::de::DeValue;
 
-use super::rules;
+use super::{offer, quoted, quoted_list, rules};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::Bound;
-use crate::reader::keys::{Entry, Form};
+use crate::reader::keys::{Entry, Form, Table};
 
 /// A value of the tree with what is known about it.
 #[derive(Clone, Copy)]
@@ -29,6 +31,8 @@ pub(crate) struct Node<'a> {
     pub raw: &'a str,
     /// The whole text, for slicing inner values.
     pub text: &'a str,
+    /// The file's root table, for what is inside it.
+    pub above: Option<&'static Table>,
 }
 
 impl<'a> Node<'a> {
@@ -46,9 +50,62 @@ impl<'a> Node<'a> {
     /// The finding that the value is of another kind than the form asked for.
     pub fn wrong_kind(&self, form: Form) -> Finding {
         let name = self.entry.name;
-        Finding::new(&rules::WRONG_KIND, format!("{name} should be {}", form.in_words()))
-            .label(self.place, format!("this is {}", kind_in_words(self.value)))
-            .help(format!("write: {}", self.entry.as_written()))
+        let finding =
+            Finding::new(&rules::WRONG_KIND, format!("{name} should be {}", form.in_words()))
+                .label(self.place, format!("this is {}", kind_in_words(self.value)));
+        let lone_heading = self.entry.headed && matches!(self.value, DeValue::Table(_));
+        match self.meant(form) {
+            None if lone_heading => {
+                finding.help(format!("write two square brackets on either side of it: [[{name}]]"))
+            }
+            Some(meant) => {
+                let finding = finding.help(format!("write: {name} = {meant}"));
+                offer(finding, self.place, self.raw, meant)
+            }
+            None => finding.help(format!("write: {}", self.entry.as_written())),
+        }
+    }
+
+    /// The coach's own value in the form asked for, where it only has quotes too many or too few,
+    /// or lacks the brackets of a list.
+    fn meant(&self, form: Form) -> Option<String> {
+        let whole = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        let text = self.value.as_str().map(str::trim);
+        let is_scalar = !matches!(self.value, DeValue::Array(_) | DeValue::Table(_));
+        let quoted_raw = || (is_scalar && text.is_none()).then(|| quoted(self.raw));
+        match form {
+            Form::Count => text.filter(|text| whole(text)).map(str::to_owned),
+            Form::Factor => {
+                let text = text?.replace(',', ".");
+                figures::is_factor(&text).then_some(text)
+            }
+            Form::Flag => match text?.to_lowercase().as_str() {
+                "true" | "yes" => Some("true".to_owned()),
+                "false" | "no" => Some("false".to_owned()),
+                _ => None,
+            },
+            Form::Text | Form::Aim => quoted_raw(),
+            Form::Swim => quoted_raw().filter(|_| whole(self.raw)),
+            Form::Time => match self.value {
+                DeValue::Float(_) => likely_time(self.raw).map(|time| quoted(&time)),
+                _ => None,
+            },
+            Form::TimeOfDay => match self.value {
+                DeValue::Float(_) | DeValue::Integer(_) => {
+                    likely::likely_time_of_day(self.raw).map(|time| format!("\"{time}\""))
+                }
+                _ => None,
+            },
+            Form::List(_) if matches!(self.value, DeValue::Table(_)) => {
+                let short = self.raw.starts_with('{') && !self.raw.contains('\n');
+                short.then(|| format!("[{}]", self.raw))
+            }
+            Form::List(Form::Text) => {
+                let items = text?.split([',', ';']).map(str::trim).filter(|item| !item.is_empty());
+                Some(quoted_list(items)).filter(|list| list != "[]")
+            }
+            _ => None,
+        }
     }
 
     /// The text of a string.
@@ -67,13 +124,14 @@ impl<'a> Node<'a> {
             // An invalid one was reported as a fault of the TOML already.
             DeValue::Datetime(at) if at.date.is_none() && at.time.is_none() => Some(self.raw),
             DeValue::Datetime(at) if at.date.is_none() && at.offset.is_none() => {
-                found.push(rules::needs_quotes(self.entry.name, self.raw, self.place));
+                found.push(rules::needs_quotes(Some(self.entry.name), self.raw, self.place));
                 Some(self.raw)
             }
             DeValue::Integer(number) if matches!(form, Form::Time | Form::Booking) => {
-                let unit = if matches!(form, Form::Booking) { "min" } else { "s" };
                 let mut finding = self.wrong_kind(form);
-                finding.help = vec![format!("write: {} = \"{number} {unit}\"", self.entry.name)];
+                if let Some(help) = times::help_with_number(*self, number.as_str()) {
+                    finding.help = vec![help];
+                }
                 found.push(finding);
                 None
             }
@@ -117,7 +175,9 @@ impl<T: Readable> Readable for Vec<T> {
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let DeValue::Array(items) = node.value else {
             found.push(node.wrong_kind(Self::FORM));
-            return None;
+            // A lone table is read on, as a list of one.
+            let lone = matches!(node.value, DeValue::Table(_));
+            return lone.then(|| T::read(node, found).into_iter().collect());
         };
         if let Some(bound) = node.entry.bound
             && !bound.holds(items.len() as u64)
@@ -128,7 +188,9 @@ impl<T: Readable> Readable for Vec<T> {
         // The entry's bound is the list's; its items are read without one.
         let item_entry = Entry { bound: None, ..*node.entry };
         let inner = Node { entry: &item_entry, ..node };
-        Some(items.iter().filter_map(|item| T::read(inner.inner(item), found)).collect())
+        // What could not be read was reported.
+        let items = items.iter().filter(|item| !item.span().is_empty());
+        Some(items.filter_map(|item| T::read(inner.inner(item), found)).collect())
     }
 }
 

@@ -1,5 +1,7 @@
 //! The swim line, as chalked on a board: `[REPEATS x] DISTANCE [STROKE] [MODE]`.
 
+mod strangers;
+
 use std::fmt;
 use std::ops::Range;
 
@@ -7,10 +9,10 @@ use super::rules::UNREADABLE_SWIM;
 use crate::finding::{Finding, Place};
 use crate::measure::Unit;
 use crate::reader::keys::Form;
+use crate::reader::rules;
 use crate::reader::trade_words::TradeWord;
 use crate::reader::value::{Node, Readable};
-use crate::reader::{nearest, rules};
-use crate::session::words::{Effort, Mode, Pattern, Stroke};
+use crate::session::words::{Mode, Stroke};
 
 use toml::de::DeValue;
 
@@ -25,8 +27,6 @@ pub struct Swim {
     pub stroke: Stroke,
     /// The mode; the whole stroke where the line does not say.
     pub mode: Mode,
-    /// Where the number of the distance is written, for a line that came from a file.
-    pub number_place: Option<Place>,
 }
 
 /// How far a repeat is, as written.
@@ -62,25 +62,17 @@ impl Swim {
     ///
     /// A [`ChalkError`] with the bytes of the line at fault.
     pub fn parse(line: &str) -> Result<Swim, ChalkError> {
-        parse(line).map(|(swim, _)| swim)
+        let mut chalk = Chalk { line, at: 0 };
+        let first = chalk.number()?.ok_or(ChalkError::NoNumber)?;
+        let (repeats, number) = if chalk.times_sign() {
+            (first, chalk.number()?.ok_or(ChalkError::NoDistance)?)
+        } else {
+            (1, first)
+        };
+        let asked = chalk.distance(number)?;
+        let (stroke, mode) = chalk.stroke_and_mode()?;
+        Ok(Swim { repeats, asked, stroke, mode })
     }
-}
-
-/// Reads a swim line and gives the bytes of the distance's number with it.
-fn parse(line: &str) -> Result<(Swim, Range<usize>), ChalkError> {
-    let mut chalk = Chalk { line, at: 0 };
-    let first = chalk.number()?.ok_or(ChalkError::NoNumber)?;
-    let (repeats, number) = if chalk.times_sign() {
-        (first, chalk.number()?.ok_or(ChalkError::NoDistance)?)
-    } else {
-        (1, first)
-    };
-    let digits = line.get(..chalk.at).unwrap_or_default();
-    let start = digits.trim_end_matches(|c: char| c.is_ascii_digit()).len();
-    let number_at = start..chalk.at;
-    let asked = chalk.distance(number)?;
-    let (stroke, mode) = chalk.stroke_and_mode()?;
-    Ok((Swim { repeats, asked, stroke, mode, number_place: None }, number_at))
 }
 
 /// The line and how far it is read.
@@ -223,16 +215,7 @@ impl Readable for Swim {
             );
             return None;
         };
-        match parse(line) {
-            Ok((swim, number_at)) => {
-                let place = place_in(node, line, number_at);
-                Some(Swim { number_place: (place != node.place).then_some(place), ..swim })
-            }
-            Err(error) => {
-                found.push(unreadable(node, line, error));
-                None
-            }
-        }
+        Swim::parse(line).map_err(|error| found.push(unreadable(node, line, error))).ok()
     }
 }
 
@@ -254,44 +237,11 @@ fn unreadable(node: Node<'_>, line: &str, error: ChalkError) -> Finding {
         ),
         ChalkError::OneTooMany(span) => finding
             .label(at(span), "a second stroke or mode")
-            .help("write a set for each, or rounds of both"),
+            .help("a set has one of each: write a set for each, or rounds of both"),
         ChalkError::UnknownWord(span) => {
-            let word = line.get(span.clone()).unwrap_or_default().to_owned();
-            stranger(
-                finding.label(at(span.clone()), "not a stroke or a mode"),
-                &word,
-                at(span),
-                node,
-            )
+            let finding = finding.label(at(span.clone()), "not a stroke or a mode");
+            strangers::explain(finding, line, span.clone(), (at(span), node.place))
         }
-    }
-}
-
-/// Help for a word that is no stroke and no mode.
-fn stranger(finding: Finding, word: &str, place: Place, node: Node<'_>) -> Finding {
-    if let Some(effort) = Effort::from_any_spelling(word) {
-        return finding.help(format!("effort has a key of its own: effort = \"{effort}\""));
-    }
-    if let Some(pattern) = Pattern::from_any_spelling(word) {
-        return finding.help(format!("pattern has a key of its own: pattern = \"{pattern}\""));
-    }
-    if matches!(word.to_lowercase().as_str(), "on" | "@" | "rest" | "leave") {
-        return finding
-            .help("rest and send-off have keys of their own: rest = \"20 s\" or on = \"1:45\"");
-    }
-    let all =
-        || Stroke::ALL.iter().flat_map(|(_, s)| *s).chain(Mode::ALL.iter().flat_map(|(_, s)| *s));
-    // Abbreviations of two letters are too near to everything.
-    match nearest(word, all().copied().filter(|spelling| spelling.len() > 2)) {
-        Some(near) => {
-            let finding = finding.help(format!("did you mean \"{near}\"?"));
-            if place == node.place { finding } else { finding.edit(place, near) }
-        }
-        None => finding.help(format!(
-            "strokes: {}; modes: {}",
-            Stroke::texts().collect::<Vec<_>>().join(", "),
-            Mode::texts().collect::<Vec<_>>().join(", ")
-        )),
     }
 }
 
@@ -337,7 +287,7 @@ mod tests {
     use super::*;
 
     fn swim(repeats: u64, number: u64, stroke: Stroke, mode: Mode) -> Swim {
-        Swim { repeats, asked: Asked::Number(number * 3, None), stroke, mode, number_place: None }
+        Swim { repeats, asked: Asked::Number(number * 3, None), stroke, mode }
     }
 
     #[test]

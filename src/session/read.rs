@@ -241,7 +241,7 @@ fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
         strokes,
         gear,
         fixed,
-        read_whole: found.len() == found_before,
+        read_whole: found.len() == found_before && table.is_whole(),
         place: node.place,
     })
 }

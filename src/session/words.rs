@@ -22,11 +22,11 @@ trade_words! {
     /// How the arms and legs move.
     Stroke, "a stroke" {
         /// Front crawl.
-        Free = "free" | "freestyle" | "fr" | "crawl" | "front crawl";
+        Free = "free" | "freestyle" | "fr" | "crawl" | "front crawl" | "free style";
         /// Backstroke.
-        Back = "back" | "backstroke" | "bk" | "ba";
+        Back = "back" | "backstroke" | "bk" | "ba" | "back stroke";
         /// Breaststroke.
-        Breast = "breast" | "breaststroke" | "br" | "brs";
+        Breast = "breast" | "breaststroke" | "br" | "brs" | "breast stroke";
         /// Butterfly.
         Fly = "fly" | "butterfly" | "fl" | "bf";
         /// Individual medley.
@@ -56,7 +56,7 @@ trade_words! {
     /// How hard, from least to most.
     Effort, "an effort" {
         /// Recovery.
-        Easy = "easy";
+        Easy = "easy" | "ez";
         /// Can be held throughout.
         Steady = "steady";
         /// Above steady.
@@ -74,11 +74,11 @@ trade_words! {
         /// All alike.
         Even = "even";
         /// Each faster than the one before, within a repeat.
-        Build = "build";
+        Build = "build" | "building";
         /// Each repeat faster than the one before.
-        Descend = "descend";
+        Descend = "descend" | "desc" | "descending";
         /// Second half faster than the first.
-        NegativeSplit = "negative split";
+        NegativeSplit = "negative split" | "neg split" | "ns";
     }
 }
 

@@ -89,9 +89,19 @@ fn unreadable(node: Node<'_>, text: &str) -> Finding {
     let name = node.entry.name;
     let finding = Finding::new(&rules::UNREADABLE_SIZE, format!("\"{text}\" is not a size"))
         .label(node.place, "");
+    let centimetres = text.strip_suffix("cm").and_then(|number| number.trim().parse::<u32>().ok());
+    if let Some(millimetres) = centimetres.and_then(|number| number.checked_mul(10)) {
+        return finding.help(format!("write: {name} = \"{millimetres} mm\""));
+    }
+    let centimetres = text.strip_suffix("cm").and_then(|number| number.trim().parse::<u32>().ok());
+    if let Some(millimetres) = centimetres.and_then(|number| number.checked_mul(10)) {
+        return finding.help(format!("write: {name} = \"{millimetres} mm\""));
+    }
     let bare = !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit() || b == b'.');
     if bare {
-        finding.help(format!("say millimetres or inches: {name} = \"{text} mm\" or \"{text} in\""))
+        finding.help(format!(
+            "say millimetres or inches: {name} = \"{text} mm\" or {name} = \"{text} in\""
+        ))
     } else {
         finding.help(format!(
             "sizes are written in mm or in, with at most three decimals: {name} = {}",

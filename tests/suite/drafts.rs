@@ -563,6 +563,15 @@ fn a_clubs_own_patterns_come_first() {
     assert!(ids.contains(&"hernmarsh-tens"), "{ids:?}");
 }
 
+#[test]
+fn what_is_not_closed_hides_no_other_fault_of_a_pattern_file() {
+    // A list and a table are opened and never closed, and 51 rounds are one too many.
+    let own = OWN.replace("{ swim", "{ rounds = [2, 51], sets = [{ swim");
+    let error = library().with(&Source::new("own.toml", own)).expect_err("faults");
+    let ids: Vec<&str> = error.findings.iter().map(|finding| finding.rule.id).collect();
+    assert_eq!(ids, ["over-limit", "bad-toml", "bad-toml"], "{:?}", error.findings);
+}
+
 /// Line 10 is the set's; the head has 1 and 2, the pattern's own keys 3 to 9.
 #[test]
 fn a_pattern_file_with_a_fault_says_where() {
@@ -586,7 +595,6 @@ fn a_pattern_file_with_a_fault_says_where() {
         ("Ten by one", " ", "empty-text", 5),
         ("name = \"Ten by one\"\n", "", "missing-key", 3),
         ("goal = \"technique\"\n", "", "missing-key", 2),
-        ("{ swim", "{ rounds = [2, 51], sets = [{ swim", "bad-toml", 11),
     ] {
         let own = Source::new("own.toml", OWN.replace(from, to));
         let error = library().with(&own).expect_err("a fault");

@@ -108,7 +108,7 @@ fn each_fault_of_reading_has_its_own_finding() {
             21,
             "empty-part",
         ),
-        ("cue = \"loose ankles\" },\n]", "cue = \"loose ankles\" },\n", 15, "bad-toml"),
+        ("cue = \"loose ankles\" },\n]", "cue = \"loose ankles\" },\n", 11, "bad-toml"),
     ] {
         let (exit, found) = broken(from, to);
         assert_eq!(exit, 1, "{to}");

@@ -11,8 +11,12 @@ use crate::reader::keys::Form;
 impl Readable for Pool {
     const FORM: Form = Form::Pool;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
-        let text = node.text(Self::FORM, found)?;
         let name = node.entry.name;
+        let bare = || matches!(node.value, DeValue::Integer(_)).then_some(node.raw);
+        let Some(text) = node.value.as_str().or_else(bare) else {
+            found.push(node.wrong_kind(Self::FORM));
+            return None;
+        };
         let error = match text.parse() {
             Ok(pool) => return Some(pool),
             Err(error) => error,
@@ -21,7 +25,7 @@ impl Readable for Pool {
             .label(node.place, "");
         found.push(match error {
             PoolError::NoUnit => {
-                let number = text.trim();
+                let number = text.trim().replace('"', "");
                 finding.help(format!(
                     "say metres or yards: {name} = \"{number} m\" or {name} = \"{number} yd\""
                 ))
@@ -52,7 +56,7 @@ impl Readable for Aim {
     const FORM: Form = Form::Aim;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Self::FORM, found)?;
-        let aim = match text.trim() {
+        let aim = match text.trim().to_lowercase().as_str() {
             "count" => Some(Aim::Count),
             "hold" => Some(Aim::Hold),
             other => other
@@ -105,6 +109,13 @@ impl Readable for Factor {
             }
         }
     }
+}
+
+/// Whether a text would do as a factor, without its quotes.
+pub(super) fn is_factor(text: &str) -> bool {
+    let is_number = text.starts_with(|c: char| c.is_ascii_digit()) && !text.ends_with('.');
+    let inside = |permille: u32| LIMITS.factor_permille.holds(u64::from(permille));
+    is_number && permille_of(text).is_some_and(inside)
 }
 
 /// Thousandths of a decimal with at most three places, exactly as written.

@@ -6,14 +6,15 @@ use crate::finding::Finding;
 use crate::measure::LIMITS;
 use crate::reader::keys::Form;
 use crate::reader::marks::overloaded;
-use crate::reader::nearest;
 use crate::reader::trade_words::TradeWord;
+use crate::reader::{in_words_of_the_trade, nearest, offer, quoted};
 
 impl Readable for String {
     const FORM: Form = Form::Text;
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Self::FORM, found)?;
-        let text = text.trim();
+        // A tab comes with what is pasted from a spreadsheet, and is meant as a blank.
+        let text = text.trim().replace('\t', " ");
         let count = text.chars().count();
         let name = node.entry.name;
         if text.is_empty() {
@@ -32,7 +33,7 @@ impl Readable for String {
             );
             return None;
         }
-        if let Some(finding) = overloaded_letter(node, text) {
+        if let Some(finding) = overloaded_letter(node, &text) {
             found.push(finding);
             return None;
         }
@@ -41,7 +42,7 @@ impl Readable for String {
             found.push(unprintable(node, title, control).help("write it on one line"));
             return None;
         }
-        Some(text.to_owned())
+        Some(text)
     }
 }
 
@@ -89,7 +90,7 @@ impl Readable for Notice {
             found.push(over_limit(node, bound, count));
             return None;
         }
-        if let Some(finding) = overloaded_letter(node, text) {
+        if let Some(finding) = overloaded_letter(node, &text) {
             found.push(finding);
             return None;
         }
@@ -121,12 +122,14 @@ fn unknown_word<T: TradeWord>(node: Node<'_>, text: &str) -> Finding {
     let all: Vec<&str> = T::texts().collect();
     let finding = Finding::new(&rules::UNKNOWN_WORD, format!("\"{text}\" is not {}", T::WHAT))
         .label(node.place, "");
-    let near =
-        T::from_any_spelling(text).map(T::text).or_else(|| nearest(text, all.iter().copied()));
+    let meant = T::from_any_spelling(text)
+        .or_else(|| in_words_of_the_trade(text).and_then(T::from_any_spelling));
+    let near = meant.map(T::text).or_else(|| nearest(text, all.iter().copied()));
     match near {
-        Some(near) => finding
-            .help(format!("write: {name} = \"{near}\""))
-            .edit(node.place, format!("\"{near}\"")),
+        Some(near) => {
+            let finding = finding.help(format!("write: {name} = \"{near}\""));
+            offer(finding, node.place, node.raw, quoted(near))
+        }
         None => finding.help(format!("{name} is one of: {}", all.join(", "))),
     }
 }

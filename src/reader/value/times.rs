@@ -3,10 +3,12 @@
 use toml::de::DeValue;
 
 use super::super::rules;
+use super::likely::{likely_booking, likely_time, likely_time_of_day, range_of_times};
 use super::{Node, Readable};
 use crate::finding::Finding;
 use crate::measure::{Date, Seconds, TimeError, TimeOfDay};
 use crate::reader::keys::Form;
+use crate::reader::{offer, quoted};
 
 impl Readable for Seconds {
     const FORM: Form = Form::Time;
@@ -44,37 +46,72 @@ pub(super) fn time_within(
     }
 }
 
-/// "2.00", meant as 2:00.
-fn minutes_and_seconds(text: &str) -> Option<String> {
-    let (minutes, seconds) = text.trim().split_once('.')?;
-    let whole = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
-    let is_clock = minutes.len() == 1 && whole(minutes);
-    let is_rest = seconds.len() == 2 && whole(seconds) && seconds < "60";
-    (is_clock && is_rest).then(|| format!("{minutes}:{seconds}"))
-}
-
 fn unreadable_time(node: Node<'_>, text: &str, error: TimeError) -> Finding {
     let name = node.entry.name;
     let finding = Finding::new(&rules::UNREADABLE_TIME, format!("\"{text}\" is not a time"))
         .label(node.place, "");
-    match error {
-        TimeError::NoUnit => finding.help(format!(
-            "say seconds or minutes: {name} = \"{text} s\" or {name} = \"{text} min\""
-        )),
-        TimeError::SecondsPastMinute => {
+    let meant = meant_by(node, text);
+    match (error, meant.len()) {
+        (TimeError::NoUnit, 1) if text.trim().bytes().all(|byte| byte.is_ascii_digit()) => {
+            finding.help(format!("say seconds or minutes: {}", either(name, &meant)))
+        }
+        (_, 2..) => finding.help(format!("choose one: {}", either(name, &meant))),
+        (TimeError::Fraction, 1) if meant[0].contains(':') => {
+            finding.help(format!("minutes and seconds have a colon: {}", either(name, &meant)))
+        }
+        (_, 1) => finding.help(format!("write: {}", either(name, &meant))),
+        (TimeError::SecondsPastMinute, _) => {
             finding.help("after the colon, seconds go from 00 to 59; \"90 s\" is read as well")
         }
-        TimeError::Fraction => match minutes_and_seconds(text) {
-            Some(time) => {
-                finding.help(format!("minutes and seconds have a colon: {name} = \"{time}\""))
-            }
-            None => finding.help("write whole seconds; a pool clock shows no tenths"),
-        },
-        TimeError::TooLarge | TimeError::NotATime => finding.help(format!(
+        (TimeError::Fraction, _) => {
+            finding.help("write whole seconds; a pool clock shows no tenths")
+        }
+        _ => finding.help(format!(
             "times are written \"15 s\", \"1:45\", \":45\" or \"1 min\": {name} = {}",
             node.entry.example
         )),
     }
+}
+
+/// What a text may mean, as the key takes it: nothing, a time, or several that it could be.
+fn meant_by(node: Node<'_>, text: &str) -> Vec<String> {
+    let text = text.trim();
+    let booking = matches!(node.entry.form, Form::Booking);
+    let mut meant = match range_of_times(text).filter(|_| !booking) {
+        Some((least, most)) => vec![least, most],
+        None if booking => Vec::from_iter(likely_booking(text)),
+        None => Vec::from_iter(likely_time(text)),
+    };
+    if !booking && !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit()) {
+        match text.len() {
+            // Two may be seconds and minutes; a hundred and thirty a minute and thirty.
+            1 if text != "0" => meant.push(format!("{text} min")),
+            3 => meant.insert(0, format!("{}:{}", &text[..1], &text[1..])),
+            _ => {}
+        }
+    }
+    meant.retain(|time| {
+        time.parse::<Seconds>().is_ok_and(|time| {
+            node.entry.bound.is_none_or(|bound| bound.holds(u64::from(time.get())))
+        })
+    });
+    meant
+}
+
+/// The help with a number that stands for a time.
+pub(super) fn help_with_number(node: Node<'_>, number: &str) -> Option<String> {
+    let meant = meant_by(node, number);
+    let either = either(node.entry.name, &meant);
+    match meant.len() {
+        0 => None,
+        1 => Some(format!("write: {either}")),
+        _ => Some(format!("choose one: {either}")),
+    }
+}
+
+/// "rest = "10 s" or rest = "15 s"".
+fn either(name: &str, meant: &[String]) -> String {
+    meant.iter().map(|time| format!("{name} = {}", quoted(time))).collect::<Vec<_>>().join(" or ")
 }
 
 /// A length of time that is never read as minutes and seconds.
@@ -113,14 +150,20 @@ impl Readable for TimeOfDay {
         let text = node.text_or_bare_time(Self::FORM, found)?;
         let time = text.parse().ok();
         if time.is_none() {
-            found.push(
+            let finding =
                 Finding::new(&rules::UNREADABLE_TIME, format!("\"{text}\" is not a time of day"))
-                    .label(node.place, "")
-                    .help(format!(
-                        "write hours and minutes, 00:00 to 23:59: {} = {}",
-                        node.entry.name, node.entry.example
-                    )),
-            );
+                    .label(node.place, "");
+            let name = node.entry.name;
+            found.push(match likely_time_of_day(text) {
+                Some(time) => finding.help(format!("write: {name} = \"{time}\"")),
+                None if let Some(days) = rules::days_of_month(node.raw) => {
+                    finding.help(format!("that month has {days} days"))
+                }
+                None => finding.help(format!(
+                    "write hours and minutes, 00:00 to 23:59: {name} = {}",
+                    node.entry.example
+                )),
+            });
         }
         time
     }
@@ -141,7 +184,7 @@ impl Readable for Date {
         found.push(match rules::likely_date(node.raw) {
             Some(date) => {
                 let help = format!("write: {} = {date}", node.entry.name);
-                finding.help(help).edit(node.place, date.to_string())
+                offer(finding.help(help), node.place, node.raw, date.to_string())
             }
             None => finding.help(format!(
                 "write year-month-day without quotes: {} = 2027-01-12",
