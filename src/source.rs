@@ -29,7 +29,7 @@ pub struct Source {
     text: String,
     line_starts: Vec<usize>,
     /// The text as the parser takes it, where faults of writing had to be mended first.
-    mended: OnceLock<String>,
+    mended: OnceLock<Box<str>>,
 }
 
 /// A line and column, both from 1; columns count characters.
@@ -64,7 +64,7 @@ impl Source {
     /// Keeps a mended form of the text, for a tree that borrows from it. The first is kept: it is
     /// a function of the text.
     pub(crate) fn keep_mended(&self, mended: String) -> &str {
-        self.mended.get_or_init(|| mended)
+        self.mended.get_or_init(|| mended.into_boxed_str())
     }
 
     /// The text of a span, empty where the span is not inside the text.

@@ -28,7 +28,7 @@ const MOST_DEEP: usize = 40;
 const MOST_FAULTS: usize = 100;
 
 /// Bytes of a line that are looked at for the end of a text, far more than a card takes.
-const LONGEST_TEXT: usize = 2048;
+const LONGEST_TEXT: usize = 1024;
 
 /// What the walk through a text gave.
 pub(super) struct Scan {
@@ -47,6 +47,7 @@ pub(super) fn scan(text: &str, file: FileId) -> Option<Scan> {
         findings: Vec::new(),
         mends: Vec::new(),
         keys: Vec::new(),
+        faults: 0,
         deep: 0,
         too_deep: false,
         once: Vec::new(),
@@ -77,6 +78,7 @@ struct Scanner<'a> {
     mends: Vec<Mend>,
     /// Keys seen under this heading.
     keys: Vec<&'a str>,
+    faults: usize,
     deep: usize,
     too_deep: bool,
     /// Faults that are explained once, with every place: their name and finding.
@@ -88,7 +90,7 @@ struct Scanner<'a> {
 impl<'a> Scanner<'a> {
     /// Whether the walk ends here, and what is left is torn.
     fn stops(&self) -> bool {
-        self.too_deep || self.findings.len() >= MOST_FAULTS
+        self.too_deep || self.faults >= MOST_FAULTS
     }
 
     fn rest(&self) -> &'a str {
@@ -115,6 +117,7 @@ impl<'a> Scanner<'a> {
     }
 
     fn found(&mut self, finding: Finding) {
+        self.faults += 1;
         self.findings.push(finding);
     }
 
@@ -122,7 +125,10 @@ impl<'a> Scanner<'a> {
     fn found_again(&mut self, name: &'static str, finding: Finding) {
         let known = self.once.iter().find(|(known, _)| *known == name).map(|(_, index)| *index);
         match known.and_then(|index| self.findings.get_mut(index)) {
-            Some(first) => first.labels.extend(finding.labels),
+            Some(first) => {
+                self.faults += 1;
+                first.labels.extend(finding.labels);
+            }
             None => {
                 self.once.push((name, self.findings.len()));
                 self.found(finding);
@@ -140,7 +146,9 @@ impl<'a> Scanner<'a> {
 
     /// Passes blanks of a line; a no-break space is none to the parser.
     fn blanks(&mut self) {
-        while let Some(blank) = self.peek().filter(|c| c.is_whitespace() && !"\n\r".contains(*c)) {
+        while !self.stops()
+            && let Some(blank) = self.peek().filter(|c| c.is_whitespace() && !"\n\r".contains(*c))
+        {
             let span = self.at..self.at + blank.len_utf8();
             if !" \t".contains(blank) {
                 let finding = slips::odd_blank(self.place(span.clone()));

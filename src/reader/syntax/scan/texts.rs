@@ -244,15 +244,13 @@ fn is_scalar(raw: &str) -> bool {
 }
 
 /// Where the quotes after the first are that are not escaped.
-fn quotes_of(line: &str, quote: char) -> Vec<usize> {
-    let (mut at, mut escaped) = (Vec::new(), false);
-    for (place, letter) in line.char_indices().skip(1) {
-        if letter == quote && !escaped {
-            at.push(place);
-        }
+fn quotes_of(line: &str, quote: char) -> impl Iterator<Item = usize> {
+    let mut escaped = false;
+    line.char_indices().skip(1).filter_map(move |(at, letter)| {
+        let ends = letter == quote && !escaped;
         escaped = letter == '\\' && !escaped && quote == '"';
-    }
-    at
+        ends.then_some(at)
+    })
 }
 
 /// How much of a text that took in the next key is its own: `4 x 50 free` of
