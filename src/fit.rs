@@ -91,7 +91,7 @@ impl std::fmt::Display for Note {
             Note::Left(left) => {
                 let (unused, takes) = (left.unused.spoken(), left.takes.spoken());
                 let more = left.more;
-                match left.ends_away {
+                match left.ends_away && left.takes <= left.unused {
                     true => write!(
                         f,
                         "{unused} of the time are left: {more} more takes {takes}, and would end at the \

@@ -90,7 +90,7 @@ impl Editor<'_> {
         let line = text.get(..value.start).and_then(|before| before.rfind('\n'));
         let line = line.map_or(0, |at| at + 1);
         let before = text.get(line..value.start).unwrap_or_default();
-        let key = before.rfind(|sign: char| sign == ',' || sign == '{').map(|at| at + 1);
+        let key = before.rfind([',', '{']).map(|at| at + 1);
         match key {
             None => {
                 let start = line + (before.len() - before.trim_start().len());

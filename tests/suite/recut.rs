@@ -356,14 +356,16 @@ fn more_minutes_never_mean_less_distance() {
             let Ok(cut) = recut(&session, home, None, Target::Time(wanted)) else { continue };
             assert!(cut.seconds <= wanted, "session {index} at {minutes} min");
             let was = before.as_ref().map_or(0, |before| before.lengths.get());
-            // Where repeats of ten minutes leave time, short ones fill it, and a minute more may
-            // have room for a long one in their place. That is rare.
-            fewer += u32::from(cut.lengths.get() < was);
+            let less = cut.lengths.get() < was;
+            assert!(!less || index >= demo_stems().len(), "session {index} at {minutes} min");
+            // In sessions as nobody writes them, with repeats of ten minutes, short ones fill what
+            // those leave, and a minute more may have room for a long one in their place.
+            fewer += u32::from(less);
             compared += u32::from(before.is_some());
             before = Some(cut);
         }
     }
-    assert!(compared > 500 && 100 * fewer < compared, "{compared} pairs of minutes, {fewer} less");
+    assert!(compared > 500 && 10 * fewer < compared, "{compared} pairs of minutes, {fewer} less");
 }
 
 /// More lengths are no way to save time, and fewer none to fill it.

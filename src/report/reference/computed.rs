@@ -68,16 +68,28 @@ fn versions() -> Vec<Row> {
                  time is that of its first swimmer; the last leaves (swimmers - 1) × gap later."
             ),
         ),
-        ("a lane past the booking", "Fewer repeats, until it ends inside.".into()),
+        (
+            "a lane past the booking",
+            "Fewer repeats, until it ends inside. In the other pool the lanes are cut from that pool's \
+             version, as they are from a file fitted to it."
+                .into(),
+        ),
         (
             "the other pool",
             format!(
                 "Other repeats and lengths, so that the true distance stays within a pair of lengths or \
                  2.5 %, a set that ended at its start wall still does, parts keep their shares and nothing \
                  runs past the booking. Send-offs keep at least their rest, rounded up to {STEP_S} s. The \
-                 pace is the same speed in the water. With `keep = \"lengths\"` the same lengths are swum \
+                 pace is the same speed in the water. No set more than doubles or halves, and a medley \
+                 keeps whole lengths for each stroke. With `keep = \"lengths\"` the same lengths are swum \
                  instead."
             ),
+        ),
+        (
+            "a set whose cue names its numbers",
+            "\"100 fr, 100 bk\", \"by 50\", \"1-4\": it keeps them in every recut, fit and lane. Where the \
+             other pool cannot have them, a finding says so."
+                .into(),
         ),
         (
             "a drill, or `fixed = true`, in the other pool",
