@@ -18,7 +18,7 @@ use crate::draft::{
     Booked, DraftError, Drafted, Library, Nearest, Open, Wish, draft_beside, draft_if_met,
 };
 use crate::intake;
-use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
+use crate::measure::{Date, Distance, LIMITS, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
 use crate::source::Source;
 use sizing::ask;
@@ -105,6 +105,12 @@ pub enum BlockDraftError {
         time: Seconds,
         /// The longest swim that such a session holds.
         longest: Option<Distance>,
+    },
+    /// The goal is more than any set may have.
+    #[error("{} without a stop is more than a card says: {} {} at most", to.spoken(), LIMITS.repeat_distance.most, to.unit())]
+    PastTheLimit {
+        /// The goal.
+        to: Distance,
     },
     /// Today's swim is less than a length.
     #[error("{from} is less than a length of {pool}")]

@@ -354,9 +354,10 @@ const MAIN_FIRSTS: usize = 12;
 const MAIN_SECONDS: usize = 5;
 /// Of the main sets by their length, so many are tried.
 const NEAREST_MAINS: usize = 20;
-/// Choices looked at to meet a wish, and to say what could be met where it cannot.
-const PATIENCE: u64 = 40_000_000;
-const PATIENCE_OF_A_REFUSAL: u64 = 20_000_000;
+/// Choices looked at to meet a wish, to say what could be met where it cannot, and to meet one of
+/// the many wishes of a block. A usual wish takes some ten thousand; a million take 50 ms or less.
+const PATIENCE: u64 = 16_000_000;
+const PATIENCE_OF_A_REFUSAL: u64 = 6_000_000;
 const PATIENCE_OF_ONE_OF_MANY: u64 = 4_000_000;
 
 /// Which patterns make a main set, by their places in the variant's order: each of the first

@@ -424,7 +424,7 @@ fn too_few_weeks_and_files_that_are_there_are_refused() {
         (ran.exit, ran.err)
     };
     // The sum is beside the test of the progression.
-    let few = "deckcard: 4 weeks are too few; 8 would do\n";
+    let few = "deckcard: 4 weeks are too few; 8 would do; these lead to 650 m\n";
     assert_eq!(draft("4", "1500 m", &[]), (2, few.into()));
     assert!(!workdir.path("b").exists());
     assert_eq!(draft("4", "150 m", &[]).0, 2);
@@ -432,7 +432,7 @@ fn too_few_weeks_and_files_that_are_there_are_refused() {
     assert_eq!(draft("4", "400 m", &["--days", "tue"]).0, 2);
     let (exit, err) = draft("10", "1500 m", &["--minutes", "40"]);
     assert_eq!(exit, 2);
-    assert!(err.contains("week"), "{err}");
+    assert!(err.contains("no session may take longer than 40 min"), "{err}");
     assert_eq!(draft("4", "400 m", &[]).0, 0);
     let (exit, err) = draft("4", "400 m", &[]);
     assert_eq!(exit, 2);

@@ -200,7 +200,7 @@ fn a_wish_far_out_is_refused() {
     let rest = ["--from", "200 m", "--to", "100 km", "--weeks", "104", "-o", "out"];
     let workdir = Workdir::new();
     let ran = workdir.run(&[&block[..], &rest].concat());
-    let told = "deckcard: no block of up to 104 weeks leads there\n";
+    let told = "deckcard: 100,000 m without a stop is more than a card says: 10000 m at most\n";
     assert_eq!((ran.exit, ran.err.as_str()), (2, told));
     assert!(!workdir.path("out").exists());
 }

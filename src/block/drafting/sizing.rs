@@ -32,7 +32,7 @@ pub(super) fn ask(
     }
     let refused = |error| BlockDraftError::NoProgression { error, farthest: None };
     if !LIMITS.repeat_distance.holds(wish.to.thirds() / 3) {
-        return Err(refused(NoProgression::TooFar));
+        return Err(BlockDraftError::PastTheLimit { to: wish.to });
     }
     let to = lengths(wish.to.true_length().grid().div_ceil(length));
     if to <= from {
