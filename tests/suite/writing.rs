@@ -165,10 +165,9 @@ fn a_block_that_cannot_be_written_whole_is_not_written() {
     assert_eq!(names(&workdir, "out"), ["w01-s1.toml", "w02-s1.toml"]);
     fs::remove_dir_all(workdir.path("out/w02-s1.toml")).expect("ours");
     let ran = workdir.run(&DRAFT);
-    assert_eq!(
-        (ran.exit, ran.err.as_str()),
-        (0, "wrote out/block.toml and 2 sessions, in place of 1 earlier file\n")
-    );
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let wrote = "wrote out/block.toml and 2 sessions, in place of 1 earlier file\n";
+    assert!(ran.err.starts_with(wrote), "{}", ran.err);
     // The last to be written is the youngest.
     let age = |name: &str| {
         let made = fs::metadata(workdir.path(name)).and_then(|data| data.modified());
