@@ -35,9 +35,9 @@ pub(crate) mod table;
 pub mod trade_words;
 pub(crate) mod value;
 
-pub(crate) use marks::weighed;
 pub use certain::loses_nothing;
 pub(crate) use certain::{is_slip, offer};
+pub(crate) use marks::weighed;
 pub(crate) use other_words::in_words_of_the_trade;
 pub(crate) use quote::{quoted, quoted_list};
 pub use rules::RULES;

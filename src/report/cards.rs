@@ -11,7 +11,12 @@ use crate::press::Press;
 pub fn head(version: &Version) -> String {
     format!(
         "{}\n{:<18} {:<9} {:>5}  {:>18}  {:>14}\n",
-        visible::line(&version.plan.title.value), "stock", "pool", "cards", "swim line capitals", "all reads from"
+        visible::line(&version.plan.title.value),
+        "stock",
+        "pool",
+        "cards",
+        "swim line capitals",
+        "all reads from"
     )
 }
 

@@ -90,7 +90,7 @@ impl Readable for Notice {
             found.push(over_limit(node, bound, count));
             return None;
         }
-        if let Some(finding) = overloaded_letter(node, &text) {
+        if let Some(finding) = overloaded_letter(node, text) {
             found.push(finding);
             return None;
         }
