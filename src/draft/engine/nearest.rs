@@ -5,7 +5,7 @@ use super::{
 };
 use crate::draft::search::{Aim, Found, Mains, Patience, Sides, Window, best};
 use crate::draft::{DraftError, Nearest};
-use crate::measure::{Lengths, Seconds};
+use crate::measure::{Distance, Lengths, Seconds};
 
 /// The nearest session is looked for up to so many lengths.
 const FARTHEST_LENGTHS: u32 = 500;
@@ -52,6 +52,14 @@ impl Engine<'_> {
         self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
         let from = self.unbroken.as_ref().map_or(2, |swim| swim.lengths);
         self.nearest(from, true, |_| true)
+    }
+
+    /// The longest session up to a distance, around the swim without a stop if one is wished for.
+    pub(in crate::draft) fn up_to(mut self, most: Distance) -> Option<Nearest> {
+        self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
+        let length = self.wish.pool.length().thirds().max(1);
+        let lengths = u32::try_from(most.thirds() / length).unwrap_or(FARTHEST_LENGTHS);
+        self.nearest(lengths.min(FARTHEST_LENGTHS), false, |_| true)
     }
 
     /// A session that ends sooner than `wanted`, by as little as can be found.
