@@ -267,6 +267,16 @@ pub enum DraftError {
         /// The least session that holds it.
         needs: Nearest,
     },
+    /// The swim without a stop alone takes longer than the session.
+    #[error("a swim of {} without a stop takes {takes} at this pace, longer than {time}: give it more time or a shorter swim", unbroken.with_commas())]
+    SwimTooLong {
+        /// The swim, in whole lengths.
+        unbroken: Distance,
+        /// Its time.
+        takes: Seconds,
+        /// The time wished.
+        time: Seconds,
+    },
     /// What was drafted did not pass the checks.
     #[error("what was drafted does not pass the checks: {title}")]
     Unclean {

@@ -18,6 +18,13 @@ impl Engine<'_> {
         let swim = self.unbroken.take();
         if let (Some(swim), Some(asked)) = (&swim, wish.unbroken) {
             self.unbroken = Some(swim.clone());
+            let takes = swim.lines.iter().flat_map(|line| &line.sets).map(|set| set.swim).max();
+            if let (Some(takes), Some(time)) = (takes, wish.time)
+                && takes > time
+            {
+                let unbroken = wish.pool.distance(Lengths::new(swim.lengths));
+                return DraftError::SwimTooLong { unbroken, takes, time };
+            }
             if let Some(needs) = self.nearest(swim.lengths, true, |_| true)
                 && !self.holds(needs)
             {
