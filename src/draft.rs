@@ -270,6 +270,16 @@ pub enum DraftError {
         /// The least session that holds it.
         needs: Nearest,
     },
+    /// The swim without a stop alone takes longer than the session.
+    #[error("a swim of {} without a stop takes {takes} at this pace, longer than {time}: give it more time or a shorter swim", unbroken.with_commas())]
+    SwimTooLong {
+        /// The swim, in whole lengths.
+        unbroken: Distance,
+        /// Its time.
+        takes: Seconds,
+        /// The time wished.
+        time: Seconds,
+    },
     /// What was drafted did not pass the checks.
     #[error("what was drafted does not pass the checks: {title}")]
     Unclean {
@@ -338,6 +348,22 @@ pub(crate) fn least_session(wish: &Wish, library: &Library, club: Open<'_>) -> O
     with_engine(wish, library, club, |engine| Ok(engine.least())).ok().flatten()
 }
 
+/// The session of a wish's kind with most lengths up to a distance, of these the quickest.
+pub(crate) fn session_up_to(
+    wish: &Wish,
+    most: Distance,
+    library: &Library,
+    club: Open<'_>,
+) -> Option<Nearest> {
+    with_engine(wish, library, club, |engine| Ok(engine.up_to(most))).ok().flatten()
+}
+
+/// The most distance that a session is drafted for at a wish's pace.
+pub(crate) fn most_distance(wish: &Wish) -> Distance {
+    let pace_s = u64::from(pace_in_pool(wish).get().max(1));
+    Distance::whole(u64::from(MOST_SWUM_S) * 100 / pace_s, wish.pool.unit())
+}
+
 /// Nobody swims longer in one go under a coach, and the search would take minutes.
 const MOST_S: u32 = 3 * 60 * 60;
 /// Of a distance only the swimming is known; with rests and easy swims a session takes half as
@@ -345,8 +371,7 @@ const MOST_S: u32 = 3 * 60 * 60;
 const MOST_SWUM_S: u32 = MOST_S / 3 * 2;
 
 fn refuse_too_much(wish: &Wish) -> Result<(), DraftError> {
-    let pace_s = u64::from(pace_in_pool(wish).get().max(1));
-    let most = Distance::whole(u64::from(MOST_SWUM_S) * 100 / pace_s, wish.pool.unit());
+    let most = most_distance(wish);
     let too_long = wish.time.is_some_and(|time| time.get() > MOST_S);
     let too_far = wish.distance.is_some_and(|distance| distance.thirds() > most.thirds());
     if too_long || too_far { Err(DraftError::TooMuch { most }) } else { Ok(()) }

@@ -21,7 +21,7 @@ use crate::intake;
 use crate::measure::{Date, Distance, LIMITS, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
 use crate::source::Source;
-use sizing::ask;
+use sizing::{Sizing, sizing};
 use text::{block_text, session_file};
 
 /// The name of the block file among those drafted.
@@ -31,7 +31,7 @@ pub const BLOCK_FILE: &str = "block.toml";
 const VARIANTS: u32 = 6;
 
 /// Lengths by which a session may miss what the week wants of it, the rather wished first.
-const MISSES: [i64; 8] = [0, -2, 2, -4, 4, 6, 8, 10];
+const MISSES: [i64; 8] = [0, 2, -2, 4, -4, 6, 8, 10];
 
 /// What a block is wanted for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -95,14 +95,16 @@ pub enum BlockDraftError {
         farthest: Option<Distance>,
     },
     /// The last swim takes longer than a session may.
-    #[error("{} without a stop needs a session of {} or more, {} at this pace, and no session may take longer than {}{}", to.spoken(), needs.distance.with_commas(), needs.seconds, time.spoken(), in_time(*longest))]
+    #[error("{} without a stop needs a session of {} or more, {} at this pace, and {}{}", to.spoken(), needs.distance.with_commas(), needs.seconds, limit(*time, *most), in_time(*longest))]
     LongerThanMinutes {
         /// The goal.
         to: Distance,
         /// The least session that holds it.
         needs: Nearest,
-        /// The most that a session may take.
-        time: Seconds,
+        /// The most that a session may take, if minutes were asked for.
+        time: Option<Seconds>,
+        /// The most that a session is drafted for.
+        most: Distance,
         /// The longest swim that such a session holds.
         longest: Option<Distance>,
     },
@@ -111,6 +113,14 @@ pub enum BlockDraftError {
     PastTheLimit {
         /// The goal.
         to: Distance,
+    },
+    /// The patterns of the level ask for longer swims than today's.
+    #[error("every session for the level {level} has a swim longer than {}; name a lower level, or a longer swim of today", from.spoken())]
+    LevelTooHigh {
+        /// The level.
+        level: Level,
+        /// Today's swim.
+        from: Distance,
     },
     /// Today's swim is less than a length.
     #[error("{from} is less than a length of {pool}")]
@@ -165,10 +175,17 @@ fn nearer(farthest: Option<Distance>) -> String {
     farthest.map_or(String::new(), |far| format!("; these lead to {}", far.with_commas()))
 }
 
+fn limit(time: Option<Seconds>, most: Distance) -> String {
+    match time {
+        Some(time) => format!("no session may take longer than {}", time.spoken()),
+        None => format!("no session is drafted for more than three hours, {}", most.with_commas()),
+    }
+}
+
 fn in_time(longest: Option<Distance>) -> String {
     match longest {
         Some(longest) => format!("; inside that the longest swim is {}", longest.with_commas()),
-        None => "; give it more minutes".to_owned(),
+        None => String::new(),
     }
 }
 
@@ -196,7 +213,7 @@ pub fn draft_block(
     let before = u64::from(wish.weeks) * WEEK_DAYS;
     let begins = wish.day.map_or(wish.begins, |day| days_before(day, before));
     let wish = &BlockWish { begins, ..wish.clone() };
-    let ask = ask(wish, library, club)?;
+    let Sizing { ask, focuses } = sizing(wish, library, club)?;
     let steps = progression(&ask).map_err(|error| {
         let farthest = match error {
             NoProgression::TooFewWeeks { .. } | NoProgression::TooFar => farthest(&ask),
@@ -206,7 +223,7 @@ pub fn draft_block(
         BlockDraftError::NoProgression { error, farthest }
     })?;
     let (turns, files) = (BTreeMap::new(), Vec::new());
-    let mut scribe = Scribe { wish, library, club, written, turns, full: None, files };
+    let mut scribe = Scribe { wish, library, club, written, focuses, turns, full: None, files };
     for (index, step) in steps.iter().enumerate() {
         scribe.week(index, step)?;
     }
@@ -222,6 +239,8 @@ struct Scribe<'a> {
     library: &'a Library,
     club: Open<'a>,
     written: &'a dyn Fn(),
+    /// Focuses of each goal that take turns.
+    focuses: BTreeMap<Goal, Vec<String>>,
     /// How often a focus of each goal was taken.
     turns: BTreeMap<Goal, usize>,
     /// The lengths of the last full week.
@@ -283,8 +302,8 @@ impl Scribe<'_> {
         let goal = slot.goal();
         let turn = *self.turns.get(&goal).unwrap_or(&0);
         self.turns.insert(goal, turn + 1);
-        let focuses = self.library.focuses(goal, self.wish.level);
-        let focus = focuses.get(turn % focuses.len().max(1)).map(|focus| (*focus).to_owned());
+        let focuses = self.focuses.get(&goal).map_or(&[][..], Vec::as_slice);
+        let focus = focuses.get(turn % focuses.len().max(1)).cloned();
         let mut unmet = None;
         // First another pattern, then another lap: the distance matters more than the pattern.
         for miss in MISSES {

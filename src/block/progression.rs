@@ -208,8 +208,10 @@ impl Sizes {
     fn of(ask: &Ask) -> Self {
         let most_first = ask.from.get().saturating_mul(MOST_OF_FROM).min(ask.usual.get());
         let floor = ask.least.get().max(2);
+        // A week of the least sessions could not be followed by an easier one.
+        let above = floor.saturating_add(2);
         let most = ask.most.map_or(u32::MAX, Lengths::get) / 2;
-        let first = (ask.session.map_or(most_first, Lengths::get).max(floor) / 2).min(most).max(1);
+        let first = (ask.session.map_or(most_first, Lengths::get).max(above) / 2).min(most).max(1);
         let goal = holding(ask, laps_up(ask.to.get())) / 2;
         // More than the goal asks for is not swum, but a session may always grow by half.
         let most = most.min(goal.max(first + first / 2));
@@ -294,8 +296,10 @@ impl Sizes {
         let keeps = |number: u32| number * EASIER_KEEPS_PERCENT / 100;
         let floor = ask.least.get().div_ceil(2).max(1);
         let laps = keeps(laps).max(floor * ask.sessions).min(laps);
-        let longest = swim_down(keeps(longest)).max(1);
         let eased = Self { least: floor.min(self.least), ..*self };
+        // What was swum before the block is no effort in it, where the week holds it.
+        let today = swim_down(ask.from.get()).min(eased.holds(ask, laps)).min(longest);
+        let longest = swim_down(keeps(longest)).max(today).max(1);
         Step { easier: true, ..eased.week(ask, laps, longest, keeps(others).max(floor)) }
     }
 }

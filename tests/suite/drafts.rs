@@ -529,6 +529,13 @@ fn what_cannot_be_met_says_what_would_have_to_give() {
     let error = draft(&Wish { distance, ..evening() }, &library).expect_err("3,000 m in 40 min");
     assert!(matches!(error, DraftError::TooLong { .. }), "{error:?}");
 
+    // 3,000 m at 2:40 per 100 m are 30 x 160 s = 80 min.
+    let unbroken = Some(Distance::whole(3000, Unit::Metre));
+    let error = draft(&Wish { unbroken, ..evening() }, &library).expect_err("80 min in 40");
+    let said = "a swim of 3,000 m without a stop takes 1:20:00 at this pace, longer than 40:00: give \
+                it more time or a shorter swim";
+    assert_eq!(error.to_string(), said);
+
     // 1,500 m are at most 80 % of the distance: 1,875 m, which take longer than 40 minutes.
     let unbroken = Some(Distance::whole(1500, Unit::Metre));
     let error = draft(&Wish { unbroken, ..evening() }, &library).expect_err("1,500 m at once");

@@ -1,9 +1,13 @@
 //! How large the sessions of a block may be: what the pool, the patterns and the minutes allow.
 
+use std::collections::BTreeMap;
+
 use super::{BlockDraftError, BlockWish};
 use crate::block::advice::longest_share_percent;
 use crate::block::progression::{Ask, NoProgression};
-use crate::draft::{Library, Nearest, Open, Wish, draft_if_met, least_session};
+use crate::draft::{
+    Library, Nearest, Open, Wish, draft_if_met, least_session, most_distance, session_up_to,
+};
 use crate::measure::{Distance, LIMITS, Lengths, Seconds};
 use crate::session::words::{Goal, Level};
 
@@ -17,12 +21,18 @@ const USUAL_MINUTES: [(Level, u32, u32); 3] =
 /// rather give. A choice of this program.
 const LEISURE_PERCENT: u32 = 115;
 
+/// What a block is to do, and the focuses its sessions may have.
+pub(super) struct Sizing {
+    pub ask: Ask,
+    pub focuses: BTreeMap<Goal, Vec<String>>,
+}
+
 /// The wish in lengths of its pool: what is swum today rounded down, the goal up.
-pub(super) fn ask(
+pub(super) fn sizing(
     wish: &BlockWish,
     library: &Library,
     club: Open<'_>,
-) -> Result<Ask, BlockDraftError> {
+) -> Result<Sizing, BlockDraftError> {
     let length = wish.pool.length().true_length().grid();
     let lengths = |count: u64| Lengths::new(u32::try_from(count).unwrap_or(u32::MAX));
     let down = |distance: Distance| lengths(distance.true_length().grid() / length);
@@ -39,8 +49,16 @@ pub(super) fn ask(
         return Err(refused(NoProgression::ThereAlready));
     }
     let kinds = Kinds { wish, library, club };
-    let goals = [Goal::Endurance, Goal::Technique].into_iter().take(wish.sessions.min(2) as usize);
-    let least = goals.filter_map(|goal| kinds.least_of(goal)).map(|near| kinds.lengths(near)).max();
+    let (mut least, mut focuses) = (0, BTreeMap::new());
+    let goals = [Goal::Endurance, Goal::Technique];
+    for goal in goals.into_iter().take(if wish.sessions > 1 { 2 } else { 1 }) {
+        let known = kinds.focuses(goal);
+        if known.is_empty() {
+            return Err(BlockDraftError::LevelTooHigh { level: wish.level, from: wish.from });
+        }
+        least = known.iter().map(|(_, near)| kinds.lengths(*near)).fold(least, u32::max);
+        focuses.insert(goal, known.into_iter().map(|(focus, _)| focus).collect());
+    }
     let minutes = USUAL_MINUTES.iter().find(|(level, ..)| *level == wish.level);
     let (first, most) = minutes.map_or((30, 60), |(_, first, most)| (*first, *most));
     let in_minutes = |minutes: u32| {
@@ -59,24 +77,36 @@ pub(super) fn ask(
         growth_percent: wish.growth_percent,
         longest_growth_percent: wish.longest_growth_percent,
         session: wish.session.map(down),
-        least: Lengths::new(least.unwrap_or(0)),
+        least: Lengths::new(least),
         most: None,
         usual: Lengths::new(usual - usual % (2 * round_laps)),
         most_beside: in_minutes(most),
         round_laps,
         before_a_day: wish.day.is_some(),
     };
-    if let Some(time) = wish.time {
-        let needs = kinds.in_minutes(from, to, time)?;
-        let most = needs.map(|needs| kinds.in_time(needs, time).get().max(kinds.lengths(needs)));
-        if let Some(most) = most {
-            // Where the minutes are few, the swim takes more of its session.
-            let tight = u32::try_from(u64::from(to.get()) * 100 / u64::from(most.max(1)));
-            ask.longest_share_percent = share.max(tight.unwrap_or(100).saturating_add(1));
-            ask.most = Some(Lengths::new(most));
+    if let Some(most) = kinds.most_around(&ask)? {
+        // Where there is little room, the swim takes more of its session.
+        let tight = u32::try_from(u64::from(to.get()) * 100 / u64::from(most.get().max(1)));
+        let tight = tight.unwrap_or(100).saturating_add(1);
+        ask.longest_share_percent = ask.longest_share_percent.max(tight);
+        ask.most = Some(most);
+    }
+    Ok(Sizing { ask, focuses })
+}
+
+/// The longest swim of whole laps that `fits`, by halving: a longer swim never needs less.
+fn longest(ask: &Ask, fits: impl Fn(u32) -> bool) -> Option<u32> {
+    let (mut most, mut over) = (ask.from.get() / 2, ask.to.get().div_ceil(2));
+    let mut longest = None;
+    while most + 1 < over {
+        let middle = most.midpoint(over);
+        if fits(middle * 2) {
+            (most, longest) = (middle, Some(middle * 2));
+        } else {
+            over = middle;
         }
     }
-    Ok(ask)
+    longest
 }
 
 /// Laps that make a hundred, where two do.
@@ -94,16 +124,16 @@ struct Kinds<'a> {
 }
 
 impl Kinds<'_> {
-    /// The least session for a goal that there is whatever the focus.
-    fn least_of(&self, goal: Goal) -> Option<Nearest> {
-        let focuses = self.library.focuses(goal, self.wish.level);
-        let all = focuses.into_iter().filter_map(|focus| {
+    /// The focuses of a goal that there are sessions for, each with its least.
+    fn focuses(&self, goal: Goal) -> Vec<(String, Nearest)> {
+        let all = self.library.focuses(goal, self.wish.level).into_iter();
+        all.filter_map(|focus| {
             // In the first week no swim is longer than what is swum today.
             let wish = Wish { focus: Some(focus.to_owned()), ..self.wish_for(goal) };
             let wish = Wish { longest: Some(self.wish.from), ..wish };
-            least_session(&wish, self.library, self.club)
-        });
-        all.max_by_key(|near| near.distance.thirds())
+            Some((focus.to_owned(), least_session(&wish, self.library, self.club)?))
+        })
+        .collect()
     }
 
     /// The lengths of a session of technique that fills so much time.
@@ -122,36 +152,40 @@ impl Kinds<'_> {
         }
     }
 
-    /// The least session that holds the goal, which must not take longer than `time`.
-    fn in_minutes(
-        &self,
-        from: Lengths,
-        to: Lengths,
-        time: Seconds,
-    ) -> Result<Option<Nearest>, BlockDraftError> {
+    /// The most lengths that the session of the longest swim may have, which must hold the goal.
+    fn most_around(&self, ask: &Ask) -> Result<Option<Lengths>, BlockDraftError> {
         let pool = self.wish.pool;
-        let around = |swim: u32| {
-            let unbroken = Some(pool.distance(Lengths::new(swim)));
-            let wish = Wish { unbroken, ..self.wish_for(Goal::Endurance) };
-            least_session(&wish, self.library, self.club)
+        let around = |swim: u32| Wish {
+            unbroken: Some(pool.distance(Lengths::new(swim))),
+            ..self.wish_for(Goal::Endurance)
         };
-        let Some(needs) = around(to.get()) else { return Ok(None) };
-        if needs.seconds <= time {
-            return Ok(Some(needs));
+        let least = |swim: u32| least_session(&around(swim), self.library, self.club);
+        let most = most_distance(&around(2));
+        let holds = |near: Nearest| {
+            let in_time = self.wish.time.is_none_or(|time| near.seconds <= time);
+            in_time && near.distance.thirds() <= most.thirds()
+        };
+        let Some(needs) = least(ask.to.get()) else { return Ok(None) };
+        if !holds(needs) {
+            let (to, time) = (self.wish.to, self.wish.time);
+            let longest = longest(ask, |swim| least(swim).is_some_and(holds));
+            let longest = longest.map(|swim| pool.distance(Lengths::new(swim)));
+            return Err(BlockDraftError::LongerThanMinutes { to, needs, time, most, longest });
         }
-        // The longest swim in that time, by halving: a longer swim never takes less.
-        let fits = |laps: u32| around(laps * 2).is_some_and(|near| near.seconds <= time);
-        let (mut most, mut over) = (from.get() / 2, to.get().div_ceil(2));
-        let mut longest = None;
-        while most + 1 < over {
-            let middle = most.midpoint(over);
-            if fits(middle) {
-                (most, longest) = (middle, Some(pool.distance(Lengths::new(middle * 2))));
-            } else {
-                over = middle;
-            }
-        }
-        Err(BlockDraftError::LongerThanMinutes { to: self.wish.to, needs, time, longest })
+        // As long as is usual around such a swim, or as the minutes and the patterns allow.
+        let usual = u64::from(ask.to.get()) * 100 / u64::from(ask.longest_share_percent.max(1));
+        let usual = u32::try_from(usual).unwrap_or(u32::MAX).max(self.lengths(needs));
+        let most_lengths = u32::try_from(most.thirds() / pool.length().thirds().max(1));
+        // Some way on, so that a gap between two sizes is not taken for the end.
+        let sought = usual.saturating_add(usual / 2).min(most_lengths.unwrap_or(u32::MAX));
+        let sought = pool.distance(Lengths::new(sought));
+        let there_is = session_up_to(&around(ask.to.get()), sought, self.library, self.club);
+        let there_is = there_is.map_or(0, |near| self.lengths(near));
+        // Where there is enough, it is no limit.
+        let there_is = if there_is < usual { there_is } else { u32::MAX };
+        let in_time = self.wish.time.map_or(u32::MAX, |time| self.in_time(needs, time).get());
+        let limit = there_is.min(in_time);
+        Ok((limit < u32::MAX).then(|| Lengths::new(limit.max(self.lengths(needs)))))
     }
 
     fn lengths(&self, near: Nearest) -> u32 {

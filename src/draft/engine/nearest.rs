@@ -5,7 +5,7 @@ use super::{
 };
 use crate::draft::search::{Aim, Found, Mains, Patience, Sides, Window, best};
 use crate::draft::{DraftError, Nearest};
-use crate::measure::{Lengths, Seconds};
+use crate::measure::{Distance, Lengths, Seconds};
 
 /// The nearest session is looked for up to so many lengths.
 const FARTHEST_LENGTHS: u32 = 500;
@@ -18,6 +18,13 @@ impl Engine<'_> {
         let swim = self.unbroken.take();
         if let (Some(swim), Some(asked)) = (&swim, wish.unbroken) {
             self.unbroken = Some(swim.clone());
+            let takes = swim.lines.iter().flat_map(|line| &line.sets).map(|set| set.swim).max();
+            if let (Some(takes), Some(time)) = (takes, wish.time)
+                && takes > time
+            {
+                let unbroken = wish.pool.distance(Lengths::new(swim.lengths));
+                return DraftError::SwimTooLong { unbroken, takes, time };
+            }
             if let Some(needs) = self.nearest(swim.lengths, true, |_| true)
                 && !self.holds(needs)
             {
@@ -52,6 +59,14 @@ impl Engine<'_> {
         self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
         let from = self.unbroken.as_ref().map_or(2, |swim| swim.lengths);
         self.nearest(from, true, |_| true)
+    }
+
+    /// The longest session up to a distance, around the swim without a stop if one is wished for.
+    pub(in crate::draft) fn up_to(mut self, most: Distance) -> Option<Nearest> {
+        self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
+        let length = self.wish.pool.length().thirds().max(1);
+        let lengths = u32::try_from(most.thirds() / length).unwrap_or(FARTHEST_LENGTHS);
+        self.nearest(lengths.min(FARTHEST_LENGTHS), false, |_| true)
     }
 
     /// A session that ends sooner than `wanted`, by as little as can be found.
