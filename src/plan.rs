@@ -23,7 +23,7 @@ mod send_off;
 mod timing;
 mod version;
 
-pub use clock::clock_positions;
+pub use clock::ClockHand;
 pub use figures::{Figures, WrongSum};
 pub(crate) use send_off::STEP_S;
 pub use timing::make;
@@ -260,9 +260,9 @@ pub enum Spacing {
     SendOff {
         /// Repeats start this far apart.
         every: Seconds,
-        /// The pace clock's hand at the set's starts, each position once, in order of coming;
-        /// 60 for the top. In rounds whose sets all have a send-off, those of every round.
-        clock: Vec<u32>,
+        /// The pace clock's hand at the set's starts; in rounds whose sets all have a send-off, at
+        /// those of every round.
+        clock: ClockHand,
         /// Whether the set waits for the top of the clock in each round, since the rounds hold
         /// a rest too.
         waits: bool,

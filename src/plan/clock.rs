@@ -5,39 +5,94 @@
 //! round as well. Where a set of the group has a rest instead, nobody can say where the hand will
 //! be, and each of its other sets waits for the top.
 
+#[cfg(test)]
+mod tests;
+
 use super::{LinePlan, Spacing};
 use crate::measure::Seconds;
 
-/// The hand's positions at the starts of a set, the first at the top.
-///
-/// The position at start k is (k x send-off) mod 60, with 60 written for 0. The list ends
-/// where it would begin again, or with the set.
-pub fn clock_positions(send_off: Seconds, repeats: u32) -> Vec<u32> {
-    let mut starts = Starts::default();
-    starts.add(0, send_off, repeats);
-    starts.positions
+/// Where the hand is at the starts of a set, as far as it can be said in a few figures.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ClockHand {
+    /// Its positions in order of coming, 60 for the top, begun again until the set is over; empty
+    /// where they are not begun again within 60.
+    pub positions: Vec<u32>,
+    /// The time from start to start, where it moves the hand by as much each time.
+    pub add: Option<Seconds>,
+    /// In rounds: its positions in the first round, and how much later those of each round are.
+    pub first_round: Option<(Vec<u32>, Seconds)>,
 }
 
-/// The hand's positions at the starts of one set, in order of coming, each once.
+impl ClockHand {
+    /// The hand at starts `every` so far apart, the first at the top: at start k it is at
+    /// (k x send-off) mod 60.
+    pub fn from_the_top(every: Seconds, repeats: u32) -> Self {
+        // After 60 repeats the hand is where it was.
+        let mut starts = Starts::default();
+        starts.add(0, every, repeats.min(2 * MOST_POSITIONS as u32));
+        starts.hand(None)
+    }
+}
+
+/// Starts of a set that are looked at; after 60 repeats or rounds the hand is where it was, and a
+/// set of more starts than these in rounds is left to its send-off.
+const MOST_STARTS: usize = 600;
+
+/// Positions that are listed at most: after 60 seconds there are no others.
+const MOST_POSITIONS: usize = 60;
+
+/// The starts of one set, in seconds from the beginning of its line.
 #[derive(Default)]
 struct Starts {
-    positions: Vec<u32>,
-    /// A bit for each second of the clock.
-    seen: u64,
+    at_s: Vec<u64>,
+    /// How many of them are in the first round.
+    in_first_round: usize,
+    /// Whether there are more than were looked at.
+    more: bool,
 }
 
 impl Starts {
-    /// Adds starts `every` so far apart, the first with the hand at `from_s`. The hand comes round
-    /// after 60 of them at most.
-    fn add(&mut self, from_s: u32, every: Seconds, repeats: u32) {
-        for start in 0..repeats.min(60) {
-            let hand = (from_s + start * (every.get() % 60)) % 60;
-            if self.seen & (1 << hand) == 0 {
-                self.seen |= 1 << hand;
-                self.positions.push(if hand == 0 { 60 } else { hand });
+    /// Adds starts `every` so far apart, the first at `from_s`.
+    fn add(&mut self, from_s: u64, every: Seconds, repeats: u32) {
+        for start in 0..u64::from(repeats) {
+            if self.at_s.len() == MOST_STARTS {
+                self.more = true;
+                return;
             }
+            self.at_s.push(from_s + start * u64::from(every.get()));
         }
     }
+
+    /// Where the hand is at them; `round` is how long a round takes, where they are in one group.
+    fn hand(&self, round: Option<Seconds>) -> ClockHand {
+        let hands: Vec<u32> = self.at_s.iter().map(|at_s| hand(*at_s)).collect();
+        let steps = || self.at_s.windows(2).map(|pair| pair[1].saturating_sub(pair[0]));
+        let first = steps().next();
+        let alike = |first: u64| steps().all(|step| step % 60 == first % 60);
+        let add = first.filter(|first| alike(*first) && !self.more);
+        let add = add.and_then(|add| u32::try_from(add).ok()).map(Seconds::new);
+        let again = (1..=hands.len()).find(|after| is_begun_again(&hands, *after));
+        let listed = again.filter(|again| *again <= MOST_POSITIONS && !self.more).unwrap_or(0);
+        let first_round = hands.get(..self.in_first_round).filter(|first| !first.is_empty());
+        ClockHand {
+            positions: hands.get(..listed).unwrap_or_default().to_vec(),
+            add,
+            first_round: round.and_then(|round| Some((first_round?.to_vec(), round))),
+        }
+    }
+}
+
+/// The hand so many seconds after it was at the top, with 60 for the top.
+fn hand(at_s: u64) -> u32 {
+    match (at_s % 60) as u32 {
+        0 => 60,
+        second => second,
+    }
+}
+
+/// Whether positions are the first `after` of them, again and again.
+fn is_begun_again(hands: &[u32], after: usize) -> bool {
+    hands.iter().zip(hands.iter().skip(after)).all(|(before, now)| before == now)
 }
 
 /// Sets the positions of every set inside rounds: all its starts where the group runs on, else
@@ -47,13 +102,16 @@ pub(super) fn run_through_rounds(lines: &mut [LinePlan]) {
         let LinePlan::Rounds { count, lines } = line else { continue };
         if all_on_send_offs(lines) {
             let mut starts = Vec::new();
-            // After 60 rounds the hand is where it was.
-            let mut hand_s = 0;
-            for _ in 0..(*count).min(60) {
-                hand_s = one_round(lines, hand_s, &mut starts, 0).0;
+            let round_s = one_round(lines, 0, &mut starts, 0).0;
+            for set in &mut starts {
+                set.in_first_round = set.at_s.len();
             }
-            let mut starts = starts.into_iter();
-            give(lines, &mut starts);
+            let mut now_s = round_s;
+            for _ in 1..*count {
+                now_s = one_round(lines, now_s, &mut starts, 0).0;
+            }
+            let round = u32::try_from(round_s).ok().map(Seconds::new);
+            give(lines, &mut starts.into_iter(), round);
         } else {
             wait_for_the_top(lines);
             run_through_rounds(lines);
@@ -68,14 +126,14 @@ fn all_on_send_offs(lines: &[LinePlan]) -> bool {
     })
 }
 
-/// Swims `lines` once with the hand at `hand_s`. The starts of its sets are added to those from
-/// number `set` on; returned are the hand afterwards and the number of the set that follows.
+/// Swims `lines` once from `now_s` on. The starts of its sets are added to those from number `set`
+/// on; returned are the time afterwards and the number of the set that follows.
 fn one_round(
     lines: &[LinePlan],
-    mut hand_s: u32,
+    mut now_s: u64,
     starts: &mut Vec<Starts>,
     mut set: usize,
-) -> (u32, usize) {
+) -> (u64, usize) {
     for line in lines {
         match line {
             LinePlan::Set(plan) => {
@@ -84,36 +142,36 @@ fn one_round(
                         starts.push(Starts::default());
                     }
                     if let Some(starts) = starts.get_mut(set) {
-                        starts.add(hand_s, *every, plan.repeats);
+                        starts.add(now_s, *every, plan.repeats);
                     }
-                    let all_s = u64::from(every.get()) * u64::from(plan.repeats);
-                    hand_s = ((u64::from(hand_s) + all_s) % 60) as u32;
+                    now_s += u64::from(every.get()) * u64::from(plan.repeats);
                 }
                 set += 1;
             }
             LinePlan::Rounds { count, lines } => {
                 let first = set;
                 for _ in 0..*count {
-                    (hand_s, set) = one_round(lines, hand_s, starts, first);
+                    (now_s, set) = one_round(lines, now_s, starts, first);
                 }
             }
         }
     }
-    (hand_s, set)
+    (now_s, set)
 }
 
-/// Gives each set of `lines` its starts, in order.
-fn give(lines: &mut [LinePlan], starts: &mut impl Iterator<Item = Starts>) {
+/// Gives each set of `lines` its starts, in order; `round` is how much later they are in the next
+/// round. What is in rounds within the rounds has no one such time.
+fn give(lines: &mut [LinePlan], starts: &mut impl Iterator<Item = Starts>, round: Option<Seconds>) {
     for line in lines {
         match line {
             LinePlan::Set(set) => {
                 if let (Spacing::SendOff { clock, .. }, Some(own)) =
                     (&mut set.spacing, starts.next())
                 {
-                    *clock = own.positions;
+                    *clock = own.hand(round);
                 }
             }
-            LinePlan::Rounds { lines, .. } => give(lines, starts),
+            LinePlan::Rounds { lines, .. } => give(lines, starts, None),
         }
     }
 }
@@ -125,137 +183,5 @@ fn wait_for_the_top(lines: &mut [LinePlan]) {
         {
             *waits = true;
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// By arithmetic: send-off after send-off from the top, modulo 60.
-    #[test]
-    fn positions_of_the_usual_send_offs() {
-        for (send_off, positions) in [
-            (90, vec![60, 30]),
-            (40, vec![60, 40, 20]),
-            (45, vec![60, 45, 30, 15]),
-            (50, vec![60, 50, 40, 30, 20, 10]),
-            (135, vec![60, 15, 30, 45]),
-            (60, vec![60]),
-            (80, vec![60, 20, 40]),
-        ] {
-            assert_eq!(clock_positions(Seconds::new(send_off), 100), positions, "{send_off}");
-        }
-        for (send_off, period) in [(65, 12), (95, 12), (115, 12), (82, 30), (97, 60)] {
-            assert_eq!(clock_positions(Seconds::new(send_off), 1000).len(), period, "{send_off}");
-        }
-    }
-
-    /// By arithmetic: the seventh of 8 swimmers 10 s apart leaves at the top again.
-    #[test]
-    fn eight_swimmers_ten_seconds_apart() {
-        let positions = clock_positions(Seconds::new(10), 8);
-        assert_eq!(positions, [60, 10, 20, 30, 40, 50]);
-    }
-
-    #[test]
-    fn a_short_set_lists_only_its_own_starts() {
-        assert_eq!(clock_positions(Seconds::new(95), 4), [60, 35, 10, 45]);
-    }
-
-    fn set(every: u32, repeats: u32) -> LinePlan {
-        line(repeats, Spacing::SendOff { every: Seconds::new(every), clock: vec![], waits: false })
-    }
-
-    fn resting(repeats: u32) -> LinePlan {
-        line(repeats, Spacing::Rest { leave_on: None })
-    }
-
-    fn line(repeats: u32, spacing: Spacing) -> LinePlan {
-        use crate::finding::{FileId, Place};
-        use crate::measure::Lengths;
-        use crate::session::words::{Mode, Stroke};
-        let place = Place::new(FileId::MAIN, 0..0);
-        LinePlan::Set(crate::plan::SetPlan {
-            repeats,
-            each: Lengths::new(2),
-            stroke: Stroke::Free,
-            mode: Mode::Swim,
-            effort: None,
-            pattern: None,
-            cue: None,
-            strokes: None,
-            gear: vec![],
-            swim: Seconds::new(40),
-            rest: Seconds::ZERO,
-            spacing,
-            rounds: 1,
-            lengths: Lengths::new(2),
-            seconds: Seconds::ZERO,
-            place,
-            swim_place: place,
-        })
-    }
-
-    /// The positions of each set of a group swum `count` times, and whether it waits.
-    fn in_rounds(count: u32, lines: Vec<LinePlan>) -> Vec<(Vec<u32>, bool)> {
-        fn walk(lines: &[LinePlan], found: &mut Vec<(Vec<u32>, bool)>) {
-            for line in lines {
-                match line {
-                    LinePlan::Set(set) => {
-                        if let Spacing::SendOff { clock, waits, .. } = &set.spacing {
-                            found.push((clock.clone(), *waits));
-                        }
-                    }
-                    LinePlan::Rounds { lines, .. } => walk(lines, found),
-                }
-            }
-        }
-        let mut lines = vec![LinePlan::Rounds { count, lines }];
-        run_through_rounds(&mut lines);
-        let mut found = Vec::new();
-        walk(&lines, &mut found);
-        found
-    }
-
-    /// By hand: 4 rounds of 3 on 1:10 are twelve starts 10 s further each, twice round the clock.
-    #[test]
-    fn rounds_of_one_set_run_on() {
-        let starts = in_rounds(4, vec![set(70, 3)]);
-        assert_eq!(starts, [(vec![60, 10, 20, 30, 40, 50], false)]);
-    }
-
-    /// By hand: a round of 100 on 2:10 and 2 x 50 on 1:10 takes 4:30. The hundreds start at 0:00,
-    /// 4:30 and 9:00; the fifties at 2:10 and 3:20, at 6:40 and 7:50, at 11:10 and 12:20.
-    #[test]
-    fn sets_of_a_round_start_where_the_one_before_ends() {
-        let starts = in_rounds(3, vec![set(130, 1), set(70, 2)]);
-        assert_eq!(starts, [(vec![60, 30], false), (vec![10, 20, 40, 50], false)]);
-    }
-
-    /// By hand: 3 on 2:10, 3 on 2:05, 3 on 2:00, once: from 0:00, from 6:30, from 12:45.
-    #[test]
-    fn falling_send_offs_run_on() {
-        let starts = in_rounds(1, vec![set(130, 3), set(125, 3), set(120, 3)]);
-        let positions: Vec<Vec<u32>> = starts.into_iter().map(|(positions, _)| positions).collect();
-        assert_eq!(positions, [vec![60, 10, 20], vec![30, 35, 40], vec![45]]);
-    }
-
-    /// By hand: twice {2 rounds of 50 on 0:50, 100 on 1:40}. The fifties start at 0:00 and 0:50, and
-    /// at 3:20 and 4:10; the hundreds at 1:40 and 5:00.
-    #[test]
-    fn rounds_in_rounds_run_on() {
-        let inner = LinePlan::Rounds { count: 2, lines: vec![set(50, 1)] };
-        let starts = in_rounds(2, vec![inner, set(100, 1)]);
-        assert_eq!(starts, [(vec![60, 50, 20, 10], false), (vec![40, 60], false)]);
-    }
-
-    #[test]
-    fn beside_a_rest_a_set_waits_for_the_top() {
-        let mut lines = vec![LinePlan::Rounds { count: 2, lines: vec![set(160, 2), resting(1)] }];
-        run_through_rounds(&mut lines);
-        let LinePlan::Rounds { lines, .. } = &lines[0] else { panic!("a group") };
-        let LinePlan::Set(first) = &lines[0] else { panic!("a set") };
-        assert!(matches!(first.spacing, Spacing::SendOff { waits: true, .. }));
     }
 }

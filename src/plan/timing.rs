@@ -1,6 +1,6 @@
 //! Works a checked session out: lengths, times, shares, send-offs, the clock.
 
-use super::clock::{clock_positions, run_through_rounds};
+use super::clock::{ClockHand, run_through_rounds};
 use super::figures::{Figures, lengths_of, seconds_of};
 use super::recut::Recut;
 use super::{
@@ -177,7 +177,7 @@ impl Timer<'_> {
                 (rest, Spacing::Rest { leave_on })
             }
             Timing::SendOff(every) => {
-                let clock = clock_positions(every, set.repeats);
+                let clock = ClockHand::from_the_top(every, set.repeats);
                 (every.less(swim), Spacing::SendOff { every, clock, waits: false })
             }
         }

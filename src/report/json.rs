@@ -86,7 +86,9 @@ fn set(set: &SetPlan, plan: &Plan) -> Value {
     };
     let (send_off, leave_on, clock) = match &set.spacing {
         Spacing::Rest { leave_on } => (None, leave_on.map(|on| on.get()), &[][..]),
-        Spacing::SendOff { every, clock, .. } => (Some(every.get()), None, clock.as_slice()),
+        Spacing::SendOff { every, clock, .. } => {
+            (Some(every.get()), None, clock.positions.as_slice())
+        }
     };
     json!({
         "swim": chalked.to_string(),

@@ -154,6 +154,7 @@ word_tables! {
         clock = "at {positions}"
         clock_from = "from {positions}"
         clock_add = "from {position}, add {time} each time"
+        clock_rounds = "at {positions}, each round {time} later"
         one_round = "1 round"
         rounds = "{count} rounds"
         rounds_continued = "{count} rounds, continued"

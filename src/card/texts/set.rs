@@ -2,7 +2,7 @@
 
 use crate::drawing::Dial;
 use crate::measure::{Pool, Seconds};
-use crate::plan::{SetPlan, Spacing};
+use crate::plan::{ClockHand, SetPlan, Spacing};
 use crate::session::words::{Mode, Stroke};
 use crate::typeset::paragraph::{Span, bold, plain};
 use crate::words::{Words, filled};
@@ -53,7 +53,7 @@ pub(in crate::card) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span
             let mut lines = vec![pair(&words.set.leave_on, every.to_string())];
             // A set of one swim has no second start.
             if plan.repeats > 1 || plan.rounds > 1 {
-                lines.push(clock_line(words, *every, clock, *waits));
+                lines.extend(clock_line(words, clock, *waits));
             }
             lines
         }
@@ -74,23 +74,38 @@ pub(crate) const MOST_POSITIONS: usize = 6;
 /// Positions of the clock printed for a set; none where a time to add is printed instead.
 pub(in crate::card) fn printed_positions(plan: &SetPlan) -> usize {
     match &plan.spacing {
-        Spacing::SendOff { clock, .. } if clock.len() <= MOST_POSITIONS => clock.len(),
+        Spacing::SendOff { clock, .. } if clock.positions.len() <= MOST_POSITIONS => {
+            clock.positions.len()
+        }
         _ => 0,
     }
 }
 
-/// "at 60, 30"; "from 60, 30" where the set waits for the top in each round; where there are too
-/// many positions to print, the first and what to add: "from 60, add 1:35 each time".
-fn clock_line(words: &Words, every: Seconds, clock: &[u32], waits: bool) -> Vec<Span> {
-    if clock.len() > MOST_POSITIONS {
-        let time = every.to_string();
-        let first = clock.first().map_or_else(String::new, u32::to_string);
-        let values = [("position", &*first), ("time", &*time)];
-        return vec![plain(filled(&words.set.clock_add, &values))];
-    }
-    let positions: Vec<String> = clock.iter().map(u32::to_string).collect();
-    let pattern = if waits { &words.set.clock_from } else { &words.set.clock };
-    vec![plain(filled(pattern, &[("positions", &positions.join(", "))]))]
+/// "at 60, 30"; "from 60, 30" where the set waits for the top in each round. Where there are too
+/// many positions to print, the first and what to add: "from 60, add 1:35 each time"; where that is
+/// not the same each time, those of the first round and what to add for a round: "at 30, 50, each
+/// round 5:10 later". Where none of it holds, nothing is said but the send-off.
+fn clock_line(words: &Words, clock: &ClockHand, waits: bool) -> Option<Vec<Span>> {
+    let positions = &clock.positions;
+    let line = if (1..=MOST_POSITIONS).contains(&positions.len()) {
+        let pattern = if waits { &words.set.clock_from } else { &words.set.clock };
+        filled(pattern, &[("positions", &listed(positions))])
+    } else if let (Some(first), Some(add)) = (positions.first(), clock.add) {
+        let values = [("position", &*first.to_string()), ("time", &*add.to_string())];
+        filled(&words.set.clock_add, &values)
+    } else {
+        let (first, round) = clock.first_round.as_ref()?;
+        if first.len() > MOST_POSITIONS {
+            return None;
+        }
+        let values = [("positions", &*listed(first)), ("time", &*round.to_string())];
+        filled(&words.set.clock_rounds, &values)
+    };
+    Some(vec![plain(line)])
+}
+
+fn listed(positions: &[u32]) -> String {
+    positions.iter().map(u32::to_string).collect::<Vec<_>>().join(", ")
 }
 
 /// Whether a clock face helps: it shows a rest, or the few positions at which to leave.
@@ -109,9 +124,9 @@ pub(in crate::card) fn dial(words: &Words, plan: &SetPlan) -> (Dial, String) {
             (Dial::Rest(plan.rest.get()), filled(&words.figure.rest, &[("time", &time)]))
         }
         Spacing::SendOff { clock, .. } => {
-            let positions: Vec<String> = clock.iter().map(u32::to_string).collect();
-            let label = filled(&words.figure.send_off, &[("positions", &positions.join(", "))]);
-            (Dial::Leave(clock.clone()), label)
+            let positions = listed(&clock.positions);
+            let label = filled(&words.figure.send_off, &[("positions", &positions)]);
+            (Dial::Leave(clock.positions.clone()), label)
         }
     }
 }

@@ -3,7 +3,7 @@
 use deckcard::finding::{FileId, Place, Placed};
 use deckcard::measure::{Date, Lengths, Pace, Pool, Seconds, TimeOfDay, Unit};
 use deckcard::plan::{
-    Figures, LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan,
+    ClockHand, Figures, LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan,
 };
 use deckcard::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke};
 
@@ -60,7 +60,8 @@ impl Sets {
     pub fn on(mut self, every: u32, clock: &[u32]) -> Self {
         let every = Seconds::new(every);
         self.0.rest = every.less(self.0.swim);
-        self.0.spacing = Spacing::SendOff { every, clock: clock.to_vec(), waits: false };
+        let clock = ClockHand { positions: clock.to_vec(), add: Some(every), first_round: None };
+        self.0.spacing = Spacing::SendOff { every, clock, waits: false };
         self.timed()
     }
 
