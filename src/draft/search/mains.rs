@@ -4,6 +4,7 @@ use super::choice::{Choice, Work, own_points, pruned, timed};
 use super::{Patience, Window};
 use crate::advice::rest::Holds;
 use crate::draft::size::{Bench, Size, SizedSet};
+use crate::measure::LIMITS;
 use crate::session::ShareBand;
 
 /// Choices of one size from each of the main set's patterns, by lengths and then by seconds.
@@ -85,6 +86,8 @@ impl<'m, 'a> Mains<'m, 'a> {
         let (low, high) = band
             .map_or((least, u32::MAX), |band| (whole(least, band.most), whole(most, band.least)));
         let (low, high) = (low.max(window.lengths.0), high.min(window.lengths.1));
+        // A band from 0 % or no band at all sets no end; the limits of a session do.
+        let high = high.min(most_lengths());
         (low.div_ceil(2)..=high / 2).map(|laps| laps * 2)
     }
 
@@ -99,6 +102,12 @@ impl<'m, 'a> Mains<'m, 'a> {
         let least = inside.iter().map(|main| main.seconds).min()?;
         Some((least, inside.iter().map(|main| main.seconds).max()?))
     }
+}
+
+/// Lengths of the longest session in the shortest pool there is.
+fn most_lengths() -> u32 {
+    let lengths = LIMITS.session_distance.most * 3 / LIMITS.pool_thirds.least.max(1);
+    u32::try_from(lengths).unwrap_or(u32::MAX)
 }
 
 /// What of a size is compared with the work before and after it, by the rule on main sets that
