@@ -262,7 +262,7 @@ pub enum Spacing {
         every: Seconds,
         /// The pace clock's hand at the set's starts; in rounds whose sets all have a send-off, at
         /// those of every round.
-        clock: ClockHand,
+        clock: Box<ClockHand>,
         /// Whether the set waits for the top of the clock in each round, since the rounds hold
         /// a rest too.
         waits: bool,

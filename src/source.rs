@@ -281,7 +281,7 @@ pub fn from_bytes(path: &str, bytes: Vec<u8>) -> Result<Source, LoadError> {
 }
 
 /// The rules by which a file is refused before it is read.
-pub(crate) const REFUSALS: [&Rule; 2] = [&NOT_UTF8, &FILE_TOO_LARGE];
+pub const REFUSALS: [&Rule; 2] = [&NOT_UTF8, &FILE_TOO_LARGE];
 
 rules! {
     NOT_UTF8 {

@@ -168,7 +168,7 @@ fn give(lines: &mut [LinePlan], starts: &mut impl Iterator<Item = Starts>, round
                 if let (Spacing::SendOff { clock, .. }, Some(own)) =
                     (&mut set.spacing, starts.next())
                 {
-                    *clock = own.hand(round);
+                    **clock = own.hand(round);
                 }
             }
             LinePlan::Rounds { lines, .. } => give(lines, starts, None),

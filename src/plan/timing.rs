@@ -177,7 +177,7 @@ impl Timer<'_> {
                 (rest, Spacing::Rest { leave_on })
             }
             Timing::SendOff(every) => {
-                let clock = ClockHand::from_the_top(every, set.repeats);
+                let clock = Box::new(ClockHand::from_the_top(every, set.repeats));
                 (every.less(swim), Spacing::SendOff { every, clock, waits: false })
             }
         }

@@ -42,7 +42,7 @@ fn a_short_set_lists_only_its_own_starts() {
 fn set(every: u32, repeats: u32) -> LinePlan {
     line(
         repeats,
-        Spacing::SendOff { every: Seconds::new(every), clock: ClockHand::default(), waits: false },
+        Spacing::SendOff { every: Seconds::new(every), clock: Box::default(), waits: false },
     )
 }
 
@@ -145,7 +145,7 @@ fn hands(count: u32, lines: Vec<LinePlan>) -> Vec<ClockHand> {
     let LinePlan::Rounds { lines, .. } = &lines[0] else { panic!("a group") };
     let of_set = |line: &LinePlan| match line {
         LinePlan::Set(set) => match &set.spacing {
-            Spacing::SendOff { clock, .. } => clock.clone(),
+            Spacing::SendOff { clock, .. } => (**clock).clone(),
             Spacing::Rest { .. } => panic!("a send-off"),
         },
         LinePlan::Rounds { .. } => panic!("a set"),

@@ -60,7 +60,8 @@ impl Sets {
     pub fn on(mut self, every: u32, clock: &[u32]) -> Self {
         let every = Seconds::new(every);
         self.0.rest = every.less(self.0.swim);
-        let clock = ClockHand { positions: clock.to_vec(), add: Some(every), first_round: None };
+        let clock =
+            Box::new(ClockHand { positions: clock.to_vec(), add: Some(every), first_round: None });
         self.0.spacing = Spacing::SendOff { every, clock, waits: false };
         self.timed()
     }
