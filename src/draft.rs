@@ -271,7 +271,7 @@ pub enum DraftError {
         needs: Nearest,
     },
     /// The swim without a stop alone takes longer than the session.
-    #[error("a swim of {} without a stop takes {takes} at this pace, longer than {time}: give it more time or a shorter swim", unbroken.with_commas())]
+    #[error("a swim of {} without a stop takes {takes} at this pace, longer than {time}: {}", unbroken.with_commas(), instead(*needs))]
     SwimTooLong {
         /// The swim, in whole lengths.
         unbroken: Distance,
@@ -279,6 +279,8 @@ pub enum DraftError {
         takes: Seconds,
         /// The time wished.
         time: Seconds,
+        /// The least session found that holds it, if it may be drafted.
+        needs: Option<Nearest>,
     },
     /// What was drafted did not pass the checks.
     #[error("what was drafted does not pass the checks: {title}")]
@@ -305,10 +307,22 @@ impl std::fmt::Display for Nearest {
 
 fn around(below: Option<Nearest>, above: Option<Nearest>) -> String {
     match (below, above) {
-        (None, None) => "none was found".to_owned(),
-        (None, Some(above)) => format!("the least is {above}"),
-        (Some(below), None) => format!("the most is {below}"),
-        (Some(below), Some(above)) => format!("the nearest are {below} and {above}"),
+        (None, None) => "none shorter and none longer was found either".to_owned(),
+        (None, Some(near)) | (Some(near), None) => format!("the nearest found is {near}"),
+        (Some(below), Some(above)) => format!("the nearest found are {below} and {above}"),
+    }
+}
+
+fn instead(needs: Option<Nearest>) -> String {
+    match needs {
+        Some(needs) => {
+            let minutes = needs.seconds.get().div_ceil(60);
+            format!(
+                "give it {minutes} min, for a session of {}, or a shorter swim",
+                needs.distance.with_commas()
+            )
+        }
+        None => "no session of up to three hours holds it, so give it a shorter swim".to_owned(),
     }
 }
 

@@ -256,9 +256,12 @@ impl Progress<'_> {
         let needed = self.ask(goal).and_then(|ask| progression::fewest_weeks(&ask));
         match needed {
             Some(weeks) if weeks as usize <= self.weeks.len() => {
-                format!("with {percents}, {weeks} weeks would do: let the longest swim grow faster")
+                let weeks = counted_weeks(weeks);
+                format!("with {percents}, {weeks} would do: let the longest swim grow faster")
             }
-            Some(weeks) => format!("with {percents}, {weeks} weeks would do"),
+            Some(weeks) => {
+                format!("with {percents}, {} would do", counted_weeks(weeks))
+            }
             None => format!("with {percents}, no block of a hundred weeks would do"),
         }
     }
@@ -325,6 +328,11 @@ impl Progress<'_> {
             run = Some((focus, first, count));
         }
     }
+}
+
+/// "1 week", "2 weeks".
+fn counted_weeks(weeks: u32) -> String {
+    if weeks == 1 { "1 week".to_owned() } else { format!("{weeks} weeks") }
 }
 
 /// The place of a week in the list it is in.

@@ -83,7 +83,7 @@ pub struct Step {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum NoProgression {
     /// More weeks are needed.
-    #[error("{weeks} weeks are too few; {would_do} would do")]
+    #[error("{} too few; {would_do} would do", weeks_are(*weeks))]
     TooFewWeeks {
         /// Weeks given.
         weeks: u32,
@@ -99,6 +99,11 @@ pub enum NoProgression {
     /// A number that no block has.
     #[error("a block has at least one week, one session a week and one length to start from")]
     Nothing,
+}
+
+/// "1 week is", "2 weeks are".
+fn weeks_are(weeks: u32) -> String {
+    if weeks == 1 { "1 week is".to_owned() } else { format!("{weeks} weeks are") }
 }
 
 /// `start` grown by `percent` each step, in multiples of `unit` rounded down: `steps` numbers
@@ -344,7 +349,9 @@ fn path(ask: &Ask, sizes: &Sizes, laps: &[u32], percent: u32, by_laps: bool) -> 
         let before = *swims.last()?;
         let most = swim_down(grown(before, ask.longest_growth_percent)).max(lap_more(before));
         // A step of a lap can be ahead of the growth; then it goes on from there.
-        let nearest_lap = u32::try_from(exact).ok()?.saturating_add(1) / 2 * 2;
+        // Over a year half of itself more each week is past any number: the goal ends it.
+        let exact = u32::try_from(exact).unwrap_or(u32::MAX);
+        let nearest_lap = exact.saturating_add(1) / 2 * 2;
         let wanted = nearest_lap.max(swim_down(grown(before, percent)));
         let wanted = if by_laps { wanted.max(lap_more(before)) } else { wanted.max(before) };
         swims.push(wanted.min(most).min(sizes.holds(ask, *laps)).max(before).min(to));
@@ -359,7 +366,7 @@ fn grown(number: u32, percent: u32) -> u32 {
 }
 
 /// Whole laps, rounded up, in lengths.
-fn laps_up(lengths: u32) -> u32 {
+pub(super) fn laps_up(lengths: u32) -> u32 {
     lengths.div_ceil(2) * 2
 }
 
@@ -494,6 +501,31 @@ mod tests {
         // 70 % of 52 laps are 36.4, of 60 lengths 42.
         assert!(steps[10].easier);
         assert_eq!((steps[10].total, steps[10].longest), (Lengths::new(72), Lengths::new(42)));
+    }
+
+    #[test]
+    fn weeks_beyond_what_would_do_are_never_too_few() {
+        // Whoever has two years has the eight weeks too. Half of itself more for sixty weeks is a
+        // number of twelve digits: it is the most, and no fault.
+        for (from, to, before_a_day) in
+            [(8, 60, false), (8, 60, true), (2, 16, false), (40, 66, false)]
+        {
+            let wanted =
+                Ask { from: Lengths::new(from), to: Lengths::new(to), before_a_day, ..ask() };
+            let fewest = fewest_weeks(&wanted).expect("some weeks do");
+            for weeks in fewest..=104 {
+                let steps = progression(&Ask { weeks, ..wanted });
+                assert!(steps.is_ok(), "{from} to {to} in {weeks} weeks: {steps:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn one_week_is_one_week() {
+        let one = NoProgression::TooFewWeeks { weeks: 1, would_do: 8 };
+        assert_eq!(one.to_string(), "1 week is too few; 8 would do");
+        let two = NoProgression::TooFewWeeks { weeks: 2, would_do: 8 };
+        assert_eq!(two.to_string(), "2 weeks are too few; 8 would do");
     }
 
     #[test]

@@ -10,7 +10,7 @@ use super::waiting::Waiting;
 use super::{Refusal, answer, write};
 use crate::draft::{Booked, Drafted, Library, Wish, draft_beside};
 use crate::finding::Finding;
-use crate::measure::{Date, Pace, Pool, Seconds, TimeOfDay};
+use crate::measure::{Date, Distance, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Goal, Level};
 use crate::source::{self, LoadError, Source};
 use crate::typeset::face;
@@ -140,7 +140,17 @@ fn in_a_line(drafted: &Drafted, wish: &Wish) -> String {
     let left = wish.time.map(|time| time.less(seconds));
     let left = left.filter(|left| left.get() > 90);
     let left = left.map(|left| format!(", {} of the time left", left.spoken()));
-    format!("{}, {distance} in {seconds}{}", drafted.title, left.unwrap_or_default())
+    let asked = wish.distance.filter(|asked| misses_by_more_than_a_length(drafted, *asked, wish));
+    let asked = asked.map(|asked| format!(", for the {} asked for", asked.with_commas()));
+    let (left, asked) = (left.unwrap_or_default(), asked.unwrap_or_default());
+    format!("{}, {distance} in {seconds}{asked}{left}", drafted.title)
+}
+
+/// Whether the distance is another than was asked for: not only rounded to where it ends at the
+/// start wall.
+fn misses_by_more_than_a_length(drafted: &Drafted, asked: Distance, wish: &Wish) -> bool {
+    let grid = |distance: Distance| distance.true_length().grid();
+    grid(drafted.distance).abs_diff(grid(asked)) > grid(wish.pool.length())
 }
 
 /// A club's file, and the program's patterns with its own before them, or what is wrong with it.

@@ -123,6 +123,10 @@ impl<'a> Engine<'a> {
         if let Some(drafted) = self.tried(window, &mut unclean) {
             return Ok(drafted);
         }
+        // What a refusal would offer may be what is asked for.
+        if let Some(drafted) = self.quickest_of_all(window) {
+            return Ok(drafted);
+        }
         match unclean {
             Some(title) => Err(DraftError::Unclean { title }),
             None => Err(self.refused()),
@@ -358,6 +362,7 @@ const NEAREST_MAINS: usize = 20;
 /// the many wishes of a block. A usual wish takes some ten thousand; a million take 50 ms or less.
 const PATIENCE: u64 = 16_000_000;
 const PATIENCE_OF_A_REFUSAL: u64 = 6_000_000;
+const PATIENCE_OF_ALL_MAINS: u64 = 24_000_000;
 const PATIENCE_OF_ONE_OF_MANY: u64 = 4_000_000;
 
 /// Which patterns make a main set, by their places in the variant's order: each of the first

@@ -44,6 +44,8 @@ pub(super) enum Aim {
     Best,
     /// The one that takes least time.
     Quickest,
+    /// The one that takes most time.
+    Slowest,
 }
 
 impl Window {
@@ -71,6 +73,11 @@ pub(super) struct Patience(Cell<u64>);
 impl Patience {
     pub fn of(choices: u64) -> Self {
         Self(Cell::new(choices))
+    }
+
+    /// As many as at first, for another search.
+    pub fn renew(&self, choices: u64) {
+        self.0.set(choices);
     }
 
     /// Whether there is none left.
@@ -124,6 +131,7 @@ pub(super) fn best<'a>(
                 let seconds = fixed.saturating_add(main.seconds);
                 let cost = match window.aim {
                     Aim::Quickest => u64::from(seconds),
+                    Aim::Slowest => u64::from(u32::MAX - seconds),
                     Aim::Best => base + around.points + main.points + idle_cost(window, seconds),
                 };
                 if kept.len() == BEST && kept.last().is_some_and(|(worst, ..)| cost >= *worst) {

@@ -529,11 +529,25 @@ fn what_cannot_be_met_says_what_would_have_to_give() {
     let error = draft(&Wish { distance, ..evening() }, &library).expect_err("3,000 m in 40 min");
     assert!(matches!(error, DraftError::TooLong { .. }), "{error:?}");
 
-    // 3,000 m at 2:40 per 100 m are 30 x 160 s = 80 min.
+    // 3,000 m at 2:40 per 100 m are 30 x 160 s = 80 min. They are at most 80 % of the distance:
+    // 3,750 m or more, of which 750 m at 2:40 and easier take 20 min or more.
     let unbroken = Some(Distance::whole(3000, Unit::Metre));
     let error = draft(&Wish { unbroken, ..evening() }, &library).expect_err("80 min in 40");
-    let said = "a swim of 3,000 m without a stop takes 1:20:00 at this pace, longer than 40:00: give \
-                it more time or a shorter swim";
+    let said =
+        "a swim of 3,000 m without a stop takes 1:20:00 at this pace, longer than 40:00: give it ";
+    assert!(error.to_string().starts_with(said), "{error}");
+    let DraftError::SwimTooLong { needs: Some(needs), .. } = error else { panic!("{error:?}") };
+    assert!(needs.distance.thirds() >= 3750 * 3, "{needs}");
+    let minutes = needs.seconds.get().div_ceil(60);
+    assert!(minutes >= 100, "{needs}");
+    let enough = Wish { unbroken, time: Some(Seconds::new(minutes * 60)), ..evening() };
+    assert!(draft(&enough, &library).is_ok(), "{needs}");
+
+    // 15,000 m at 2:40 are 150 x 160 s = 6 h 40 min, and nobody is drafted a session of so long.
+    let unbroken = Some(Distance::whole(15_000, Unit::Metre));
+    let error = draft(&Wish { unbroken, ..evening() }, &library).expect_err("6:40:00 in 40:00");
+    let said = "a swim of 15,000 m without a stop takes 6:40:00 at this pace, longer than 40:00: no \
+                session of up to three hours holds it, so give it a shorter swim";
     assert_eq!(error.to_string(), said);
 
     // 1,500 m are at most 80 % of the distance: 1,875 m, which take longer than 40 minutes.

@@ -1,4 +1,5 @@
-//! Blocks as swimmers wish for them, against what was worked by hand: `tests/wished/blocks.toml`.
+//! Blocks as swimmers wish for them, against what was worked by hand: `tests/wished/blocks.toml`;
+//! and sessions that there are none of, with the nearest there are: `tests/wished/sessions.toml`.
 
 use std::path::Path;
 
@@ -69,6 +70,79 @@ fn blocks_are_what_swimmers_wished_for() {
         wrong.extend(faults.iter().map(|fault| format!("{}: {fault}\n{table}", wish.who)));
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// The file says what each is.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Unmet {
+    who: String,
+    ask: Vec<String>,
+    but: Vec<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct UnmetWishes {
+    wish: Vec<Unmet>,
+}
+
+#[test]
+fn a_refusal_offers_no_less_than_can_be_had() {
+    let text = include_str!("../wished/sessions.toml");
+    let wishes: UnmetWishes = toml::from_str(text).expect("a file of wishes");
+    let workdir = Workdir::new();
+    let draft = |ask: &[&str]| {
+        let all = [&["draft", "--pace", "1:45", "-o", "-"][..], ask].concat();
+        workdir.run(&all)
+    };
+    let mut wrong = Vec::new();
+    for wish in &wishes.wish {
+        let ask: Vec<&str> = wish.ask.iter().map(String::as_str).collect();
+        let (wanted, option) = ask.split_last().expect("an option and its value");
+        let by_time = option.last() == Some(&"--minutes");
+        let of = |offer: &str| offer_of(offer, by_time);
+        let wanted: u64 = wanted.parse().expect("a number");
+        let ran = draft(&ask);
+        let offers: Vec<u64> =
+            ran.err.split("the nearest found ").nth(1).map_or(Vec::new(), |said| {
+                said.trim_start_matches("is ")
+                    .trim_start_matches("are ")
+                    .split(" and ")
+                    .map(of)
+                    .collect()
+            });
+        if ran.exit != 2 || offers.is_empty() {
+            wrong.push(format!("{}: nothing is offered: {}", wish.who, ran.err));
+            continue;
+        }
+        let asked = |number: u64| draft(&[option, &[number.to_string().as_str()]].concat());
+        // What is offered is drafted.
+        for offer in &offers {
+            let again = asked(*offer);
+            if again.exit != 0 {
+                wrong.push(format!("{}: {offer} is offered, and then {}", wish.who, again.err));
+            }
+        }
+        let off = offers.iter().map(|offer| offer.abs_diff(wanted)).min().unwrap_or(u64::MAX);
+        for but in &wish.but {
+            let but: u64 = but.parse().expect("a number");
+            if asked(but).exit == 0 && but.abs_diff(wanted) < off {
+                wrong.push(format!("{}: there is {but}, and {}", wish.who, ran.err));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// The metres of "4,850 m in 1:59:04", or its minutes rounded up.
+fn offer_of(offer: &str, by_time: bool) -> u64 {
+    let (metres, time) = offer.trim().split_once(" m in ").expect("a distance in a time");
+    let number = |text: &str| text.replace(',', "").parse::<u64>().expect("a number");
+    match by_time {
+        false => number(metres),
+        true => time.split(':').fold(0, |seconds, part| seconds * 60 + number(part)).div_ceil(60),
+    }
 }
 
 /// What of a block is not as it was worked by hand, and not as every block is.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{BlockDraftError, BlockWish};
 use crate::block::advice::longest_share_percent;
-use crate::block::progression::{Ask, NoProgression};
+use crate::block::progression::{Ask, NoProgression, laps_up};
 use crate::draft::{
     Library, Nearest, Open, Wish, draft_if_met, least_session, most_distance, session_up_to,
 };
@@ -85,8 +85,9 @@ pub(super) fn sizing(
         before_a_day: wish.day.is_some(),
     };
     if let Some(most) = kinds.most_around(&ask)? {
-        // Where there is little room, the swim takes more of its session.
-        let tight = u32::try_from(u64::from(to.get()) * 100 / u64::from(most.get().max(1)));
+        // Where there is little room, the swim takes more of its session: the whole laps of it.
+        let swum = u64::from(laps_up(to.get()));
+        let tight = u32::try_from(swum * 100 / u64::from(most.get().max(1)));
         let tight = tight.unwrap_or(100).saturating_add(1);
         ask.longest_share_percent = ask.longest_share_percent.max(tight);
         ask.most = Some(most);

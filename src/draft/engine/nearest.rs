@@ -1,10 +1,11 @@
 //! What a wish that cannot be met would have to give: the nearest sessions there are.
 
 use super::{
-    Engine, NEAREST_MAINS, PATIENCE_OF_A_REFUSAL, out_and_back, pair_around, shortest_first,
+    Engine, NEAREST_MAINS, PATIENCE_OF_A_REFUSAL, PATIENCE_OF_ALL_MAINS, out_and_back, pair_around,
+    shortest_first,
 };
 use crate::draft::search::{Aim, Found, Mains, Patience, Sides, Window, best};
-use crate::draft::{DraftError, Nearest};
+use crate::draft::{DraftError, Drafted, MOST_S, Nearest, most_distance};
 use crate::measure::{Distance, Lengths, Seconds};
 
 /// The nearest session is looked for up to so many lengths.
@@ -14,44 +15,99 @@ impl Engine<'_> {
     /// Why there is no such session: the nearest there are.
     pub(super) fn refused(&mut self) -> DraftError {
         self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
-        let (wish, about) = (self.wish, self.about_lengths());
-        let swim = self.unbroken.take();
-        if let (Some(swim), Some(asked)) = (&swim, wish.unbroken) {
-            self.unbroken = Some(swim.clone());
-            let takes = swim.lines.iter().flat_map(|line| &line.sets).map(|set| set.swim).max();
-            if let (Some(takes), Some(time)) = (takes, wish.time)
-                && takes > time
-            {
-                let unbroken = wish.pool.distance(Lengths::new(swim.lengths));
-                return DraftError::SwimTooLong { unbroken, takes, time };
-            }
-            if let Some(needs) = self.nearest(swim.lengths, true, |_| true)
-                && !self.holds(needs)
-            {
-                let unbroken = wish.pool.distance(Lengths::new(out_and_back(wish, asked)));
-                return DraftError::Unbroken { unbroken, needs };
-            }
+        let wish = self.wish;
+        if let Some(error) = self.refused_for_the_swim() {
+            return error;
         }
-        if let (Some(wanted), Some(time)) = (wish.distance, wish.time) {
-            let (_, wished, _) = pair_around(wish, wanted);
-            if let Some(quickest) = self.at_lengths(&Quick::of(self), wished, |_| true)
-                && quickest.seconds > time
-            {
-                return DraftError::TooLong { wanted, time, quickest };
-            }
+        match (wish.distance, wish.time) {
+            (Some(wanted), time) => self.refused_for_the_distance(wanted, time),
+            (None, time) => self.refused_for_the_time(time.unwrap_or_default()),
         }
-        if let Some(wanted) = wish.distance {
-            let (_, wished, _) = pair_around(wish, wanted);
-            let below = self.nearest(wished, false, |_| true);
-            let above = self.nearest(wished, true, |_| true);
-            return DraftError::Distance { wanted, below, above };
+    }
+
+    /// Where the swim without a stop is what the wish has no room for.
+    fn refused_for_the_swim(&self) -> Option<DraftError> {
+        let (wish, swim, asked) = (self.wish, self.unbroken.as_ref()?, self.wish.unbroken?);
+        let takes = swim.lines.iter().flat_map(|line| &line.sets).map(|set| set.swim).max();
+        let needs = self.nearest(swim.lengths, true, |_| true);
+        if let (Some(takes), Some(time)) = (takes, wish.time)
+            && takes > time
+        {
+            let unbroken = wish.pool.distance(Lengths::new(swim.lengths));
+            let needs = needs.filter(|near| self.may_be_asked_for(*near));
+            return Some(DraftError::SwimTooLong { unbroken, takes, time, needs });
         }
-        let wanted = wish.time.unwrap_or_default();
-        let below = self.shorter(wanted);
-        self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
-        let below = below.or_else(|| self.nearest(about, false, |near| near.seconds < wanted));
-        let above = self.nearest(about, true, |near| near.seconds > wanted);
+        let needs = needs.filter(|needs| !self.holds(*needs))?;
+        let unbroken = wish.pool.distance(Lengths::new(out_and_back(wish, asked)));
+        Some(DraftError::Unbroken { unbroken, needs })
+    }
+
+    fn refused_for_the_distance(&self, wanted: Distance, time: Option<Seconds>) -> DraftError {
+        let (_, wished, _) = pair_around(self.wish, wanted);
+        let quick = Quick::of_all(self, Aim::Quickest);
+        if let Some(time) = time
+            && let Some((quickest, _)) = self.at_lengths(&quick, wished, |_| true)
+            && quickest.seconds > time
+        {
+            return DraftError::TooLong { wanted, time, quickest };
+        }
+        let in_time = |near: Nearest| time.is_none_or(|time| near.seconds <= time);
+        let allowed = |near: Nearest| in_time(near) && self.may_be_asked_for(near);
+        let below = self.nearest_of(&quick, wished, false, allowed);
+        self.patience.renew(PATIENCE_OF_A_REFUSAL);
+        let above = self.nearest_of(&quick, wished, true, allowed);
+        DraftError::Distance { wanted, below, above }
+    }
+
+    fn refused_for_the_time(&self, wanted: Seconds) -> DraftError {
+        let sooner = (0, wanted.get().saturating_sub(1));
+        let slowest = self.by_time(Window { seconds: sooner, aim: Aim::Slowest, ..ANY });
+        self.patience.renew(PATIENCE_OF_A_REFUSAL);
+        let below = [self.shorter(wanted), slowest].into_iter().flatten();
+        let below = below.max_by_key(|near| near.seconds);
+        let later = (wanted.get().saturating_add(1), MOST_S);
+        let above = self.by_time(Window { seconds: later, aim: Aim::Quickest, ..ANY });
         DraftError::Time { wanted, below, above }
+    }
+
+    /// The quickest session of a window's lengths, the wished ones first, if it is in time.
+    pub(super) fn quickest_of_all(&self, window: Window) -> Option<Drafted> {
+        let wished = window.wished_lengths?;
+        let quick = Quick::of_all(self, Aim::Quickest);
+        let (least, most) = window.lengths;
+        let around = [wished, wished.saturating_sub(2), wished.saturating_add(2)];
+        let inside = around.into_iter().filter(|lengths| (least..=most).contains(lengths));
+        let in_time = |near: Nearest| near.seconds.get() <= window.seconds.1;
+        inside
+            .filter_map(|lengths| self.at_lengths(&quick, lengths, in_time))
+            .map(|met| met.1)
+            .next()
+    }
+
+    /// The session of all there are that comes first in a window's order.
+    fn by_time(&self, window: Window) -> Option<Nearest> {
+        let quick = Quick::of_all(self, window.aim);
+        let mut all: Vec<Found<'_>> = quick
+            .pairs()
+            .flat_map(|(sides, mains)| best(self.bench(), sides, mains, window, &self.patience))
+            .collect();
+        all.sort_by_key(|found| found.seconds);
+        if window.aim == Aim::Slowest {
+            all.reverse();
+        }
+        all.iter().map(|found| (self.near(found), found)).find_map(|(near, found)| {
+            (self.may_be_asked_for(near) && self.proved(found).is_ok()).then_some(near)
+        })
+    }
+
+    /// Whether a session is one that a wish can be made for.
+    fn may_be_asked_for(&self, near: Nearest) -> bool {
+        near.seconds.get() <= MOST_S && near.distance.thirds() <= most_distance(self.wish).thirds()
+    }
+
+    fn near(&self, found: &Found<'_>) -> Nearest {
+        let distance = self.wish.pool.distance(Lengths::new(found.lengths));
+        Nearest { distance, seconds: Seconds::new(found.seconds) }
     }
 
     /// The least session there is, around the swim without a stop if one is wished for.
@@ -89,14 +145,18 @@ impl Engine<'_> {
         in_time && long_enough
     }
 
-    fn about_lengths(&self) -> u32 {
-        let length = self.head.pace.swim_time(self.wish.pool.length(), [1000, 1000, 1300]);
-        let length = length.map_or(1, |time| time.get().max(1));
-        (self.about_s() / length).clamp(2, FARTHEST_LENGTHS)
-    }
-
     /// The first session from `from` lengths on, up or down, that is as wanted.
     fn nearest(&self, from: u32, up: bool, wanted: impl Fn(Nearest) -> bool) -> Option<Nearest> {
+        self.nearest_of(&Quick::of_few(self), from, up, wanted)
+    }
+
+    fn nearest_of(
+        &self,
+        quick: &Quick<'_, '_>,
+        from: u32,
+        up: bool,
+        wanted: impl Fn(Nearest) -> bool,
+    ) -> Option<Nearest> {
         let from = from / 2 * 2;
         let steps = 0..=FARTHEST_LENGTHS / 2;
         let all = steps.map_while(|step| {
@@ -106,8 +166,7 @@ impl Engine<'_> {
                 from.checked_sub(2 * step).filter(|lengths| *lengths > 0)
             }
         });
-        let quick = Quick::of(self);
-        all.filter_map(|lengths| self.at_lengths(&quick, lengths, &wanted)).next()
+        all.filter_map(|lengths| self.at_lengths(quick, lengths, &wanted)).map(|met| met.0).next()
     }
 
     /// The quickest session of exactly so many lengths, if it is as wanted. What is offered
@@ -117,17 +176,17 @@ impl Engine<'_> {
         quick: &Quick<'_, '_>,
         lengths: u32,
         wanted: impl Fn(Nearest) -> bool,
-    ) -> Option<Nearest> {
+    ) -> Option<(Nearest, Drafted)> {
         let window = Window { lengths: (lengths, lengths), ..ANY };
-        let pairs = quick.sides.iter().flat_map(|s| quick.mains.iter().map(move |m| (s, m)));
-        let mut all: Vec<Found<'_>> = pairs
+        let mut all: Vec<Found<'_>> = quick
+            .pairs()
             .flat_map(|(sides, mains)| best(self.bench(), sides, mains, window, &self.patience))
             .collect();
         all.sort_by_key(|found| found.seconds);
-        let distance = self.wish.pool.distance(Lengths::new(lengths));
-        let near = |found: &Found<'_>| Nearest { distance, seconds: Seconds::new(found.seconds) };
-        let mut offered = all.iter().filter(|found| wanted(near(found))).take(MOST_PROVED);
-        offered.find(|found| self.proved(found).is_ok()).map(near)
+        let offered = all.iter().filter(|found| wanted(self.near(found))).take(MOST_PROVED);
+        offered
+            .map(|found| (self.near(found), self.proved(found)))
+            .find_map(|(near, proved)| Some((near, proved.ok()?)))
     }
 }
 
@@ -152,13 +211,36 @@ const ANY: Window = Window {
 };
 
 impl<'e, 'a> Quick<'e, 'a> {
-    fn of(engine: &'e Engine<'a>) -> Self {
-        let plans = engine.plans();
-        let sides = plans.iter().filter_map(|kinds| engine.sides(kinds, None)).map(Sides::new);
+    /// Of the first few main sets, each on its own, the ones of a single pattern first.
+    fn of_few(engine: &'e Engine<'a>) -> Self {
         let picks = shortest_first(engine.picks());
         let mains = picks.iter().take(NEAREST_MAINS).map(|pick| {
             Mains::joined(engine.bench(), &engine.patterns(pick), ANY, &engine.patience)
         });
-        Self { sides: sides.collect(), mains: mains.collect() }
+        Self { sides: Self::sides(engine), mains: mains.collect() }
+    }
+
+    /// Of all main sets that a wish is tried with.
+    fn of_all(engine: &'e Engine<'a>, aim: Aim) -> Self {
+        engine.patience.renew(PATIENCE_OF_ALL_MAINS);
+        let mut picks = shortest_first(engine.picks());
+        picks.sort_by(|a, b| (a.patterns.len(), &a.patterns).cmp(&(b.patterns.len(), &b.patterns)));
+        picks.dedup_by(|a, b| a.patterns == b.patterns);
+        let window = Window { aim, ..ANY };
+        let mains = picks.iter().map(|pick| {
+            Mains::joined(engine.bench(), &engine.patterns(pick), window, &engine.patience)
+        });
+        let mains = vec![Mains::merged(mains, aim)];
+        engine.patience.renew(PATIENCE_OF_A_REFUSAL);
+        Self { sides: Self::sides(engine), mains }
+    }
+
+    fn sides(engine: &'e Engine<'a>) -> Vec<Sides<'e, 'a>> {
+        let plans = engine.plans();
+        plans.iter().filter_map(|kinds| engine.sides(kinds, None)).map(Sides::new).collect()
+    }
+
+    fn pairs(&self) -> impl Iterator<Item = (&Sides<'e, 'a>, &Mains<'e, 'a>)> {
+        self.sides.iter().flat_map(|sides| self.mains.iter().map(move |mains| (sides, mains)))
     }
 }

@@ -38,14 +38,19 @@ fn cost(engine: &Engine<'_>, parts: [&Size<'_>; 3], window: Window) -> Option<(u
     Some((seconds, cost))
 }
 
-/// The least cost and the least seconds, every choice looked at.
-fn tried_all(engine: &Engine<'_>, sizes: [&[Size<'_>]; 3], window: Window) -> Option<(u64, u32)> {
+/// The least cost, the least and the most seconds, every choice looked at.
+fn tried_all(
+    engine: &Engine<'_>,
+    sizes: [&[Size<'_>]; 3],
+    window: Window,
+) -> Option<(u64, u32, u32)> {
     let [ups, mains, downs] = sizes;
     let pairs = ups.iter().flat_map(|up| downs.iter().map(move |down| (up, down)));
     let all = pairs.flat_map(|(up, down)| mains.iter().map(move |main| [up, main, down]));
     let met: Vec<(u32, u64)> = all.filter_map(|parts| cost(engine, parts, window)).collect();
     let least = met.iter().map(|(_, cost)| *cost).min()?;
-    Some((least, met.iter().map(|(seconds, _)| *seconds).min()?))
+    let seconds = || met.iter().map(|(seconds, _)| *seconds);
+    Some((least, seconds().min()?, seconds().max()?))
 }
 
 #[test]
@@ -76,6 +81,7 @@ fn the_search_finds_what_trying_everything_finds() {
                     for (aim, seconds) in [
                         (Aim::Best, (0, u32::MAX)),
                         (Aim::Quickest, (0, u32::MAX)),
+                        (Aim::Slowest, (0, u32::MAX)),
                         (Aim::Best, (metres * 2, metres * 2 + 90)),
                     ] {
                         let is_timed = seconds.1 < u32::MAX;
@@ -101,6 +107,7 @@ fn the_search_finds_what_trying_everything_finds() {
                         if let (Some(ours), Some(all)) = (ours, all) {
                             let same = match aim {
                                 Aim::Quickest => ours.1 == all.1,
+                                Aim::Slowest => ours.1 == all.2,
                                 Aim::Best if is_timed => ours.0 <= all.0 + 3,
                                 Aim::Best => ours.0 == all.0,
                             };

@@ -66,6 +66,7 @@ pub(super) fn own_points(size: &Size<'_>, seconds: u32, window: Window) -> u64 {
     match window.aim {
         Aim::Best => u64::from(size.awkward),
         Aim::Quickest => u64::from(seconds),
+        Aim::Slowest => u64::from(u32::MAX - seconds),
     }
 }
 
@@ -91,7 +92,8 @@ pub(super) fn pruned<'m, 'a>(
         let key = |c: &Choice<'_, '_>| (c.lengths, c.seconds / step, c.peak, c.last);
         choices.sort_by_key(|choice| (key(choice), choice.points));
         choices.dedup_by(|next, first| key(next) == key(first));
-        if choices.len() <= most {
+        // The quickest and the slowest have no likings: what is alike is one, whatever the rest.
+        if choices.len() <= most || window.aim != Aim::Best {
             return choices;
         }
     }

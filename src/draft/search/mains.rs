@@ -1,7 +1,7 @@
 //! Main sets of one pattern or several, joined.
 
 use super::choice::{Choice, Work, own_points, pruned, timed};
-use super::{Patience, Window};
+use super::{Aim, Patience, Window};
 use crate::advice::rest::Holds;
 use crate::draft::size::{Bench, Size, SizedSet};
 use crate::measure::LIMITS;
@@ -12,6 +12,8 @@ pub(in crate::draft) struct Mains<'m, 'a>(Vec<Choice<'m, 'a>>);
 
 /// Main sets that are kept of some patterns.
 const MOST_MAINS: usize = 3000;
+/// Main sets of the same lengths and effort that are kept of all patterns.
+const MOST_ALIKE: usize = 4;
 
 impl<'m, 'a> Mains<'m, 'a> {
     /// Joins patterns in their order. Those of too many lengths or seconds for the window are
@@ -57,6 +59,26 @@ impl<'m, 'a> Mains<'m, 'a> {
         mains.sort_by_key(|main| (main.lengths, main.seconds));
         mains.shrink_to_fit();
         Self(mains)
+    }
+
+    /// Several lists as one: of main sets that are alike for the parts beside them the few that
+    /// are nearest to the aim.
+    pub fn merged(lists: impl IntoIterator<Item = Self>, aim: Aim) -> Self {
+        let mut all: Vec<Choice<'m, 'a>> = lists.into_iter().flat_map(|mains| mains.0).collect();
+        let rank = |main: &Choice<'_, '_>| match aim {
+            Aim::Slowest => u32::MAX - main.seconds,
+            Aim::Quickest | Aim::Best => main.seconds,
+        };
+        all.sort_by_key(|main| (main.lengths, main.peak, rank(main)));
+        let (mut before, mut alike) = (None, 0);
+        all.retain(|main| {
+            let key = Some((main.lengths, main.peak));
+            alike = if key == before { alike + 1 } else { 1 };
+            before = key;
+            alike <= MOST_ALIKE
+        });
+        all.sort_by_key(|main| (main.lengths, main.seconds));
+        Self(all)
     }
 
     /// Those of so many lengths that take from the one to the other of `seconds`.
