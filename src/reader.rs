@@ -38,7 +38,7 @@ pub(crate) mod value;
 pub use certain::loses_nothing;
 pub(crate) use certain::{is_slip, offer};
 pub(crate) use marks::weighed;
-pub(crate) use other_words::in_words_of_the_trade;
+pub(crate) use other_words::{in_words_of_the_trade, key_of_name};
 pub(crate) use quote::{quoted, quoted_list};
 pub use rules::RULES;
 pub(crate) use spelling::certain_of;

@@ -7,8 +7,9 @@
 
 use std::marker::PhantomData;
 
+use crate::finding::Finding;
 use crate::measure::Bound;
-use crate::reader::value::Readable;
+use crate::reader::value::{Node, Readable};
 
 /// Whether a key must be there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -106,6 +107,8 @@ pub struct Entry {
     pub bound: Option<&'static Bound>,
     /// Whether its tables are written one by one, each under a heading: `[[part]]`.
     pub headed: bool,
+    /// Reads a value as this key's; whether it could, with what is wrong.
+    pub(crate) reads: fn(Node<'_>, &mut Vec<Finding>) -> bool,
 }
 
 impl Entry {
@@ -124,6 +127,10 @@ impl Entry {
     }
 }
 
+fn reads_as<T: Readable>(node: Node<'_>, found: &mut Vec<Finding>) -> bool {
+    T::read(node, found).is_some()
+}
+
 /// A key that is read as a `T`.
 #[derive(Debug)]
 pub(crate) struct Key<T> {
@@ -139,7 +146,8 @@ impl<T: Readable> Key<T> {
         example: &'static str,
         doc: &'static str,
     ) -> Self {
-        let entry = Entry { name, need, form: T::FORM, doc, example, bound: None, headed: false };
+        let (form, reads) = (T::FORM, reads_as::<T> as fn(Node<'_>, &mut Vec<Finding>) -> bool);
+        let entry = Entry { name, need, form, doc, example, bound: None, headed: false, reads };
         Self { entry, read_as: PhantomData }
     }
 

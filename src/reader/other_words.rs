@@ -17,6 +17,16 @@ const OTHER_WORDS: &[(&str, &str)] = &[
     ("warmdown", "cool-down"),
     ("warming up", "warm-up"),
     ("preset", "pre-set"),
+    ("wu", "warm-up"),
+    ("w/u", "warm-up"),
+    ("w-u", "warm-up"),
+    ("ms", "main set"),
+    ("m/s", "main set"),
+    ("cd", "cool-down"),
+    ("c/d", "cool-down"),
+    ("wd", "cool-down"),
+    ("sd", "cool-down"),
+    ("s/d", "cool-down"),
     ("build", "pre-set"),
     // Levels and efforts, in English: the coach's judgement.
     ("intermediate", "improver"),
@@ -76,6 +86,44 @@ const OTHER_WORDS: &[(&str, &str)] = &[
     ("retour au calme", "cool-down"),
     ("souple", "easy"),
 ];
+
+/// Names of keys that are written for another. Common practice, no source.
+const OTHER_KEYS: &[(&str, &str)] = &[
+    ("que", "cue"),
+    ("cues", "cue"),
+    ("name", "title"),
+    ("heading", "title"),
+    ("type", "kind"),
+    ("section", "kind"),
+    ("aim", "focus"),
+    ("theme", "focus"),
+    ("day", "date"),
+    ("when", "starts"),
+    ("time", "starts"),
+    ("duration", "booked"),
+    ("length", "booked"),
+    ("minutes", "booked"),
+    ("course", "pool"),
+    ("equipment", "gear"),
+    ("kit", "gear"),
+    ("intensity", "effort"),
+    ("distance", "swim"),
+    ("set", "swim"),
+    ("interval", "on"),
+    ("sendoff", "on"),
+    ("send_off", "on"),
+    ("send-off", "on"),
+    ("leave", "on"),
+    ("repeat", "rounds"),
+    ("repeats", "rounds"),
+    ("times", "rounds"),
+];
+
+/// The key that another name is written for.
+pub(crate) fn key_of_name(name: &str) -> Option<&'static str> {
+    let name = name.trim().to_lowercase();
+    OTHER_KEYS.iter().find(|(other, _)| *other == name).map(|(_, key)| *key)
+}
 
 /// The English word of the trade that another word stands for.
 pub(crate) fn in_words_of_the_trade(word: &str) -> Option<&'static str> {

@@ -144,6 +144,16 @@ rules! {
     }
 }
 
+/// How the title of a finding on a bare value ends.
+const BARE: &str = "needs quotes";
+
+/// Whether a finding is that one bare value needs quotes, and nothing else.
+pub(crate) fn is_of_bare_value(finding: &Finding) -> bool {
+    std::ptr::eq(finding.rule, &NEEDS_QUOTES)
+        && finding.labels.len() == 1
+        && finding.title.ends_with(BARE)
+}
+
 /// A bare value that needs quotes, or whose quotes are curly, with the quoted form as an edit.
 pub(crate) fn needs_quotes(key: Option<&str>, raw: &str, place: Place) -> Finding {
     let raw = raw.trim();
@@ -151,7 +161,7 @@ pub(crate) fn needs_quotes(key: Option<&str>, raw: &str, place: Place) -> Findin
     let name = key.unwrap_or("this text");
     let title = match bare.len() < raw.len() {
         true => format!("{name} has curly quotes"),
-        false => format!("{name} needs quotes"),
+        false => format!("{name} {BARE}"),
     };
     let quoted = quoted(bare);
     let finding = Finding::new(&NEEDS_QUOTES, title).label(place, "").help(match key {
@@ -171,6 +181,9 @@ pub(crate) fn likely_date(raw: &str) -> Option<Date> {
     let day_of = |number: u16| u8::try_from(number).ok();
     match numbers[..] {
         [year, month, day] if year > 31 => Date::new(year, day_of(month)?, day_of(day)?).ok(),
+        [day, month, year] if day == month && year > 31 => {
+            Date::new(year, day_of(month)?, day_of(day)?).ok()
+        }
         // Day first for some and month first for others: certain only past the twelfth.
         [day, month, year] if day > 12 && year > 31 => {
             Date::new(year, day_of(month)?, day_of(day)?).ok()
@@ -180,6 +193,19 @@ pub(crate) fn likely_date(raw: &str) -> Option<Date> {
         }
         _ => None,
     }
+}
+
+/// The two dates that "05/03/2027" may be: the day first, or the month.
+pub(crate) fn either_date(raw: &str) -> Option<[Date; 2]> {
+    let numbers: Vec<u16> = raw
+        .trim_matches(QUOTES)
+        .split(['/', '.', '-'])
+        .map(|field| field.trim().parse().ok())
+        .collect::<Option<_>>()?;
+    let [first, second, year] = numbers[..] else { return None };
+    let (first, second) = (u8::try_from(first).ok()?, u8::try_from(second).ok()?);
+    let year = if year < 100 { year + 2000 } else { year };
+    Some([Date::new(year, second, first).ok()?, Date::new(year, first, second).ok()?])
 }
 
 /// How many days the month of "2027-02-30" has, where it has too few.
@@ -200,6 +226,9 @@ mod tests {
         assert_eq!(likely_date("24/11/2026").map(|d| d.to_string()), Some("2026-11-24".into()));
         assert_eq!(likely_date("11/24/2026").map(|d| d.to_string()), Some("2026-11-24".into()));
         assert_eq!(likely_date("4/5/2026"), None);
+        assert_eq!(likely_date("5/5/2026").map(|d| d.to_string()), Some("2026-05-05".into()));
+        let both = either_date("05/03/2027").map(|both| both.map(|date| date.to_string()));
+        assert_eq!(both, Some(["2027-03-05".to_owned(), "2027-05-03".to_owned()]));
         assert_eq!(likely_date("31/2/2026"), None);
     }
 }

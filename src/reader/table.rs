@@ -1,9 +1,10 @@
 //! Reads one table of the tree by the keys it may have: each key once, what is
 //! missing, what is unknown and what was probably meant.
 
+use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{nearest, offer, quoted, rules};
+use super::{key_of_name, nearest, offer, quoted, rules};
 use crate::finding::{FileId, Finding, Place};
 use crate::reader::keys::{Entry, Form, Key, Need, Table};
 use crate::reader::value::{Node, Readable};
@@ -52,27 +53,32 @@ impl<'a> TableReader<'a> {
     }
 
     /// Reads a key, if it is there.
-    pub fn take<T: Readable>(&self, key: &Key<T>, found: &mut Vec<Finding>) -> Option<T> {
+    pub fn take<T: Readable>(&self, key: &'a Key<T>, found: &mut Vec<Finding>) -> Option<T> {
         let value = self.keys.get(key.entry.name.to_lowercase().as_str())?;
-        let span = value.span();
         // It could not be read, and that was reported.
-        if span.is_empty() {
+        if value.span().is_empty() {
             return None;
         }
-        let node = Node {
-            value: value.get_ref(),
-            place: Place::new(self.file, span.clone()),
-            entry: &key.entry,
-            raw: self.text.get(span).unwrap_or_default(),
-            text: self.text,
-            above: self.above.or(Some(self.known)),
-        };
+        let node = self.node(value, &key.entry);
         let before = found.len();
         let value = T::read(node, found);
         if found.len() > before {
             less_overtaken(node.place, before, found);
         }
         value
+    }
+
+    /// The node of a value of this table, as that of `entry`.
+    fn node(&self, value: &'a Spanned<DeValue<'a>>, entry: &'a Entry) -> Node<'a> {
+        let span = value.span();
+        Node {
+            value: value.get_ref(),
+            place: Place::new(self.file, span.clone()),
+            entry,
+            raw: self.text.get(span).unwrap_or_default(),
+            text: self.text,
+            above: self.above.or(Some(self.known)),
+        }
     }
 
     /// Whether a key is there; those of the tree are in small letters.
@@ -107,10 +113,16 @@ impl<'a> TableReader<'a> {
             }
             let absent =
                 self.known.entries.iter().filter(|entry| !self.has(entry)).map(|entry| entry.name);
-            let near = nearest(name, absent);
-            missing.retain(|entry| Some(entry.name) != near);
+            let other = key_of_name(name).filter(|key| absent.clone().any(|own| own == *key));
+            let near = other.or_else(|| nearest(name, absent));
+            let near = near.and_then(|near| self.known.entry(near));
+            missing.retain(|entry| Some(entry.name) != near.map(|near| near.name));
             let place = Place::new(self.file, key.span());
-            found.push(self.unknown_key(name, near, place));
+            let suits = near.map_or(Suits::Not, |near| self.suits(near, value));
+            if suits != Suits::Certain {
+                without_edits(Place::new(self.file, value.span()), found);
+            }
+            found.push(self.unknown_key(name, near, suits, place));
         }
         found.extend(self.keys_astray(astray));
         for entry in missing {
@@ -155,15 +167,45 @@ impl<'a> TableReader<'a> {
         )))
     }
 
-    fn unknown_key(&self, name: &str, near: Option<&'static str>, place: Place) -> Finding {
+    /// Whether a key can have this value, or is certain to once it is put right.
+    fn suits(&self, entry: &'static Entry, value: &'a Spanned<DeValue<'a>>) -> Suits {
+        let mut wrong = Vec::new();
+        let read = (entry.reads)(self.node(value, entry), &mut wrong);
+        let of_kind = |finding: &Finding| !std::ptr::eq(finding.rule, &rules::WRONG_KIND);
+        match wrong.is_empty() {
+            true if read => Suits::Certain,
+            false if wrong.iter().all(|finding| finding.edit.is_some()) => Suits::Certain,
+            false if wrong.iter().all(of_kind) => Suits::Kind,
+            _ => Suits::Not,
+        }
+    }
+
+    /// A key this table does not have, and the one `near` it, if that can have the value.
+    fn unknown_key(
+        &self,
+        name: &str,
+        near: Option<&'static Entry>,
+        suits: Suits,
+        place: Place,
+    ) -> Finding {
         let title = format!("{} has no key \"{name}\"", self.known.what);
         let finding = Finding::new(&rules::UNKNOWN_KEY, title).label(place, "");
         match near {
-            Some(near) => {
-                let near = if near.contains(' ') { quoted(near) } else { near.to_owned() };
+            Some(near) if suits != Suits::Not => {
+                let near =
+                    if near.name.contains(' ') { quoted(near.name) } else { near.name.into() };
                 let finding = finding.help(format!("write: {near}"));
-                offer(finding, place, name, near)
+                match suits {
+                    Suits::Certain => offer(finding, place, name, near),
+                    _ => finding,
+                }
             }
+            Some(near) => finding.help(format!(
+                "did you mean {}? It is {}: {}",
+                near.name,
+                near.form.in_words(),
+                near.as_written()
+            )),
             None => {
                 let names: Vec<&str> = self.known.entries.iter().map(|entry| entry.name).collect();
                 finding.help(format!("its keys are: {}", names.join(", ")))
@@ -172,16 +214,46 @@ impl<'a> TableReader<'a> {
     }
 }
 
-/// Takes back the help to put quotes around a value where it cannot be read even then: what is
-/// found of the value has the better one.
-fn less_overtaken(place: Place, before: usize, found: &mut [Finding]) {
+/// Whether a key that was probably meant can have the value that is there.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Suits {
+    /// As it is, or once it is put right as is certain.
+    Certain,
+    /// It is of the right kind, but not one of the key's.
+    Kind,
+    /// It is of another kind.
+    Not,
+}
+
+/// Takes back what was said of how a value is written, where it cannot be read even then: that it
+/// needs quotes, if what is found of the value at the same place says what to write; and every
+/// change that is certain, since it would not make the value one that the key can have.
+fn less_overtaken(place: Place, before: usize, found: &mut Vec<Finding>) {
     let of_place = |finding: &Finding| finding.place() == Some(place);
-    let (earlier, later) = found.split_at_mut(before);
-    if later.iter().any(|finding| of_place(finding) && !finding.help.is_empty()) {
-        let bare = earlier.iter_mut().filter(|finding| of_place(finding));
-        for finding in bare.filter(|finding| std::ptr::eq(finding.rule, &rules::NEEDS_QUOTES)) {
-            finding.help.retain(|help| !help.starts_with("write: "));
-        }
+    let is_bare = |finding: &Finding| of_place(finding) && rules::is_of_bare_value(finding);
+    if found.iter().skip(before).all(is_bare) {
+        return;
+    }
+    let better = |finding: &Finding| of_place(finding) && !is_bare(finding);
+    let overtaken = found.iter().skip(before).any(better);
+    let mut before = before;
+    while overtaken && let Some(bare) = found.iter().position(is_bare) {
+        found.remove(bare);
+        before -= usize::from(bare < before);
+    }
+    let of_writing = |(nth, finding): &(usize, &mut Finding)| {
+        of_place(finding) && (*nth < before || rules::is_of_bare_value(finding))
+    };
+    for (_, finding) in found.iter_mut().enumerate().filter(of_writing) {
+        finding.edit = None;
+        finding.help.retain(|help| !help.starts_with("write: "));
+    }
+}
+
+/// Takes back every change of the value at `place`, which no key can have.
+fn without_edits(place: Place, found: &mut [Finding]) {
+    for finding in found.iter_mut().filter(|finding| finding.place() == Some(place)) {
+        finding.edit = None;
     }
 }
 

@@ -3,6 +3,7 @@
 
 mod figures;
 mod likely;
+mod numbers;
 mod paces;
 mod texts;
 mod times;
@@ -14,7 +15,7 @@ pub use texts::Notice;
 pub use times::Booking;
 
 use toml::Spanned;
-use toml::de::DeValue;
+use toml::de::{DeTable, DeValue};
 
 use super::{offer, quoted, quoted_list, rules};
 use crate::finding::{Finding, Place, Placed};
@@ -54,7 +55,7 @@ impl<'a> Node<'a> {
             Finding::new(&rules::WRONG_KIND, format!("{name} should be {}", form.in_words()))
                 .label(self.place, format!("this is {}", kind_in_words(self.value)));
         let lone_heading = self.entry.headed && matches!(self.value, DeValue::Table(_));
-        match self.meant(form) {
+        match self.meant(form).filter(|meant| self.takes(form, meant)) {
             None if lone_heading => {
                 finding.help(format!("write two square brackets on either side of it: [[{name}]]"))
             }
@@ -62,7 +63,49 @@ impl<'a> Node<'a> {
                 let finding = finding.help(format!("write: {name} = {meant}"));
                 offer(finding, self.place, self.raw, meant)
             }
-            None => finding.help(format!("write: {}", self.entry.as_written())),
+            None => match self.choices(form) {
+                Some(choices) => finding.help(choices),
+                None => finding.help(format!("write: {}", self.entry.as_written())),
+            },
+        }
+    }
+
+    /// Whether the key can have a value as it would be written: an item of a list in its list.
+    fn takes(&self, form: Form, written: &str) -> bool {
+        let item = matches!(self.entry.form, Form::List(_)) && !matches!(form, Form::List(_));
+        let text = if item { format!("a = [{written}]") } else { format!("a = {written}") };
+        let Ok(tree) = DeTable::parse(&text) else { return false };
+        let Some(value) = tree.get_ref().get("a") else { return false };
+        let span = value.span();
+        let node = Node {
+            value: value.get_ref(),
+            place: self.place,
+            entry: self.entry,
+            raw: text.get(span).unwrap_or_default(),
+            text: &text,
+            above: self.above,
+        };
+        let mut wrong = Vec::new();
+        (self.entry.reads)(node, &mut wrong) && wrong.is_empty()
+    }
+
+    /// What to choose from, or where else the value may belong, where it could be several things.
+    fn choices(&self, form: Form) -> Option<String> {
+        let name = self.entry.name;
+        match form {
+            Form::Count => {
+                let (least, most) = numbers::range(self.value.as_str()?)?;
+                let both = self.takes(form, &least) && self.takes(form, &most);
+                both.then(|| format!("choose one: {name} = {least} or {name} = {most}"))
+            }
+            Form::Aim => matches!(self.value, DeValue::Integer(_)).then(|| {
+                format!(
+                    "write {name} = \"count\", {name} = \"hold\", or how many fewer than at the \
+                     last count, as {name} = \"-1\"; how many a length takes is \
+                     strokes_per_length at the head of the file"
+                )
+            }),
+            _ => None,
         }
     }
 
@@ -74,7 +117,10 @@ impl<'a> Node<'a> {
         let is_scalar = !matches!(self.value, DeValue::Array(_) | DeValue::Table(_));
         let quoted_raw = || (is_scalar && text.is_none()).then(|| quoted(self.raw));
         match form {
-            Form::Count => text.filter(|text| whole(text)).map(str::to_owned),
+            Form::Count => {
+                let text = text?;
+                whole(text).then(|| text.to_owned()).or_else(|| numbers::in_words(text))
+            }
             Form::Factor => {
                 let text = text?.replace(',', ".");
                 figures::is_factor(&text).then_some(text)
@@ -185,6 +231,12 @@ impl<T: Readable> Readable for Vec<T> {
             found.push(over_limit(node, bound, items.len()));
             return None;
         }
+        if node.entry.name == "gear"
+            && let Some(finding) = several_in_one(node, items)
+        {
+            found.push(finding);
+            return None;
+        }
         // The entry's bound is the list's; its items are read without one.
         let item_entry = Entry { bound: None, ..*node.entry };
         let inner = Node { entry: &item_entry, ..node };
@@ -192,6 +244,22 @@ impl<T: Readable> Readable for Vec<T> {
         let items = items.iter().filter(|item| !item.span().is_empty());
         Some(items.filter_map(|item| T::read(inner.inner(item), found)).collect())
     }
+}
+
+/// Gear with a comma in it: each piece has quotes of its own. A cue may have commas.
+fn several_in_one(node: Node<'_>, items: &[Spanned<DeValue<'_>>]) -> Option<Finding> {
+    let texts: Vec<&str> = items.iter().filter_map(|item| item.get_ref().as_str()).collect();
+    let at = items.iter().find(|item| {
+        item.get_ref().as_str().is_some_and(|text| text.trim_matches(',').contains(','))
+    })?;
+    let pieces = texts.iter().flat_map(|text| text.split(',')).map(str::trim);
+    let meant = quoted_list(pieces.filter(|piece| !piece.is_empty()));
+    let title = format!("{} has several things in one pair of quotes", node.entry.name);
+    Some(
+        Finding::new(&rules::WRONG_KIND, title)
+            .label(Place::new(node.place.file, at.span()), "")
+            .help(format!("write: {} = {meant}", node.entry.name)),
+    )
 }
 
 impl Readable for bool {

@@ -1,5 +1,6 @@
 //! The swim line, as chalked on a board: `[REPEATS x] DISTANCE [STROKE] [MODE]`.
 
+mod numbers;
 mod strangers;
 
 use std::fmt;

@@ -52,8 +52,10 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
             };
         }
     }
-    if findings.is_empty() && tree.root.as_ref().is_some_and(|root| root.get_ref().is_empty()) {
-        findings.push(rules::nothing_written(&source));
+    if tree.root.as_ref().is_some_and(|root| root.get_ref().is_empty()) {
+        if findings.is_empty() {
+            findings.push(rules::nothing_written(&source));
+        }
         return SessionReading { sources: vec![source], session: None, findings, kind };
     }
     let mut session = read_session(tree, &source, &mut findings);

@@ -24,7 +24,7 @@ trade_words! {
         /// Front crawl.
         Free = "free" | "freestyle" | "fr" | "crawl" | "front crawl" | "free style";
         /// Backstroke.
-        Back = "back" | "backstroke" | "bk" | "ba" | "back stroke";
+        Back = "back" | "backstroke" | "bk" | "ba" | "back stroke" | "back crawl" | "backcrawl";
         /// Breaststroke.
         Breast = "breast" | "breaststroke" | "br" | "brs" | "breast stroke";
         /// Butterfly.

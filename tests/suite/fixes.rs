@@ -325,3 +325,119 @@ fn demo_sessions_need_no_fix() {
         assert_eq!(fixed(&text), (text, vec![]), "{}", path.display());
     }
 }
+
+/// Bare values, as somebody writes them who has not met quotes: none of them a slip of the
+/// keyboard that every key would take.
+const BARE: [&str; 19] = [
+    "two",
+    "2-3",
+    "yes",
+    "True",
+    "true",
+    "eighteen",
+    "18",
+    "1.8",
+    "1,08",
+    "-1",
+    "7.15pm",
+    "1:30",
+    "20 s",
+    "25 m",
+    "24/11/2026",
+    "very easy",
+    "novice",
+    "begginer",
+    "4 x 50 fre",
+];
+
+/// A file in which a table of the kind `what` has the line, on a line of its own; none where the
+/// tables below a heading are meant.
+fn with_line(what: &str, key: &str, line: &str) -> Option<String> {
+    let part = "\n[[part]]\nkind = \"main set\"\nsets = [\n  { swim = \"8 x 50 free\", rest = \"20 s\" },\n]\n";
+    let head = |lines: &[&str]| {
+        let own = lines.iter().filter(|own| !own.starts_with(&format!("{key} = ")));
+        format!("{line}\n{}\n", own.copied().collect::<Vec<_>>().join("\n"))
+    };
+    let session = [
+        "title = \"Legs\"",
+        "pool = \"25 m\"",
+        "level = \"improver\"",
+        "goal = \"endurance\"",
+        "focus = \"long arms\"",
+        "pace = \"1:50\"",
+    ];
+    let inside = |lines: &[&str]| {
+        let own = lines.iter().filter(|own| !own.starts_with(&format!("{key} = ")));
+        format!("{{\n{line},\n{} }}", own.copied().collect::<Vec<_>>().join(", "))
+    };
+    let in_session = |sets: &str, more: &str| {
+        let head = session.join("\n");
+        format!("{head}\n{more}\n[[part]]\nkind = \"main set\"\nsets = [\n{sets},\n]\n")
+    };
+    let in_club = |lines: &str| format!("name = \"Hernmarsh Lane Club\"\n{lines}\n");
+    let set = "{ swim = \"8 x 50 free\", rest = \"20 s\" }";
+    Some(match what {
+        "a session" if key != "part" => head(&session) + part,
+        "a club file" => head(&["name = \"Hernmarsh Lane Club\""]),
+        "a part" => {
+            let sets = "sets = [{ swim = \"8 x 50 free\", rest = \"20 s\" }]";
+            format!("{}\n[[part]]\n{}", session.join("\n"), head(&["kind = \"main set\"", sets]))
+        }
+        "a set" => {
+            let rest: &[&str] = if key == "on" { &[] } else { &["rest = \"20 s\""] };
+            in_session(&inside(&[&["swim = \"8 x 50 free\""], rest].concat()), "")
+        }
+        "a rounds group" => in_session(&inside(&["rounds = 2", &format!("sets = [{set}]")]), ""),
+        "a lane" => {
+            let lane = head(&["name = \"Lane 1\"", "pace = \"3:00\""]);
+            in_session(set, &format!("[[lane]]\n{lane}"))
+        }
+        "the speed table" => in_session(set, &format!("[speed]\n{line}")),
+        "an allowed warning" => {
+            let allow = inside(&["finding = \"part-share\"", "because = \"a trial\""]);
+            in_session(set, &format!("allow = [{allow}]"))
+        }
+        "the bands table" => in_club(&format!("[bands]\n{line}")),
+        "a level's bands" => in_club(&format!("[bands.beginner]\n{line}")),
+        _ => return None,
+    })
+}
+
+#[test]
+fn what_is_put_right_can_be_read_by_its_key() {
+    let (mut tried, mut changed) = (0, 0);
+    for table in deckcard::session::keys::TABLES.iter() {
+        for entry in table.entries {
+            for value in BARE {
+                let key = match entry.name.contains(' ') {
+                    true => format!("\"{}\"", entry.name),
+                    false => entry.name.to_owned(),
+                };
+                let line = format!("{key} = {value}");
+                let Some(text) = with_line(table.what, &key, &line) else { continue };
+                let at = text.lines().position(|own| own.starts_with(&line)).expect("the line");
+                let (after, _) = fixed(&text);
+                tried += 1;
+                if after == text {
+                    continue;
+                }
+                changed += 1;
+                let source = Source::new("s.toml", after.as_str());
+                let wrong = intake::take(source.clone()).findings.into_iter().find(|finding| {
+                    let place = finding.place().map(|place| source.position(place.start).line);
+                    finding.is_error() && place == Some(at + 1) && !of_the_whole(finding.rule.id)
+                });
+                let own = after.lines().nth(at).unwrap_or_default();
+                assert!(wrong.is_none(), "{}: {line} became {own}: {wrong:?}", table.what);
+            }
+        }
+    }
+    // Some seventy keys with 19 values each; a title takes nearly all, a flag hardly any.
+    assert!(tried > 1000 && changed > 150, "{tried} lines, {changed} changed");
+}
+
+/// What may be wrong with a value that its key can read, once the rest of the file is known.
+fn of_the_whole(id: &str) -> bool {
+    ["not-whole-lengths", "impossible-send-off", "same-pool", "club-unreadable", "unknown-language"]
+        .contains(&id)
+}

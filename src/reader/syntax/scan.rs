@@ -4,6 +4,7 @@
 //! | file | what it walks through |
 //! |---|---|
 //! | here | lines: headings, keys, remarks |
+//! | `signs` | a key and what is between it and its value |
 //! | `brackets` | lists and tables, over several lines |
 //! | `texts` | a value: quotes that are missing, curly or inside a text |
 //! | `slips` | what is said of each fault |
@@ -12,6 +13,7 @@
 //! reported there, and does not swallow the rest of the file.
 
 mod brackets;
+mod signs;
 mod slips;
 mod texts;
 
@@ -52,9 +54,14 @@ pub(super) fn scan(text: &str, file: FileId) -> Option<Scan> {
         too_deep: false,
         once: Vec::new(),
         comma_reported: false,
+        entries: 0,
+        prose: None,
     };
     while scanner.at < text.len() && !scanner.stops() {
         scanner.line();
+    }
+    if scanner.entries == 0 && !scanner.stops() {
+        scanner.no_such_file();
     }
     (!scanner.too_deep).then_some(Scan { findings: scanner.findings, mends: scanner.mends })
 }
@@ -85,6 +92,10 @@ struct Scanner<'a> {
     once: Vec<(&'static str, usize)>,
     /// Whether the comma that is missing next is part of a fault reported already.
     comma_reported: bool,
+    /// Lines with a key and its sign, and headings.
+    entries: usize,
+    /// The first line that is neither.
+    prose: Option<Range<usize>>,
 }
 
 impl<'a> Scanner<'a> {
@@ -224,79 +235,25 @@ impl<'a> Scanner<'a> {
         let start = self.at;
         let Some((key, sign)) = self.key_and_sign() else { return self.no_entry(start) };
         self.keys.push(key);
+        self.entries += 1;
         self.at = sign.end;
+        self.second_sign();
         self.value(Some(key), Within::Line);
         self.end_of_line();
     }
 
-    /// Where the = behind a key in quotes is, as "main set".
-    fn sign_behind_quoted_key(&self) -> Option<usize> {
-        let line = self.line_rest();
-        let quote = line.chars().next().filter(|c| "\"'".contains(*c))?;
-        let end = line.get(1..)?.find(quote)? + 2;
-        let after = line.get(end..)?;
-        let blanks = after.len() - after.trim_start().len();
-        after.trim_start().starts_with('=').then(|| self.at + end + blanks)
-    }
-
-    /// The key of this line and where its = is, or the colon in its place.
-    fn key_and_sign(&mut self) -> Option<(&'a str, Range<usize>)> {
-        let start = self.at;
-        let line = self.line_rest();
-        if let Some(sign) = self.sign_behind_quoted_key() {
-            let key = self.text.get(start..sign)?.trim_end();
-            return Some((key, sign..sign + 1));
-        }
-        // Dots join keys: speed.back = 1.1
-        let sign = line.find(['=', ':', '"', '#'])?;
-        let key = line.get(..sign)?.trim_end();
-        let is_key = |c: char| c.is_alphanumeric() || "_-. \u{a0}".contains(c);
-        if key.is_empty() || !key.chars().all(is_key) {
-            return None;
-        }
-        let at = start + sign..start + sign + 1;
-        match line.get(sign..)?.chars().next()? {
-            '=' => {
-                self.at += key.len();
-                self.blanks();
-                self.at = start;
-                if key.contains(char::is_whitespace) || !key.is_ascii() {
-                    self.quote_key(start..start + key.len(), key);
-                }
-                Some((key, at))
-            }
-            ':' if !key.contains(' ') => {
-                let meant = line.get(sign + 1..).unwrap_or_default().trim();
-                if meant.is_empty() {
-                    return None;
-                }
-                self.colon(key, meant, at.clone());
-                Some((key, at))
-            }
-            _ => None,
-        }
-    }
-
-    /// A colon where an = belongs; the first is explained.
-    fn colon(&mut self, key: &str, meant: &str, at: Range<usize>) {
-        let finding = slips::colon(key, meant, self.place(at.clone()));
-        self.found_again("colon", finding);
-        // A key may be against its colon.
-        self.mend(at, " =");
-    }
-
-    /// A key of several words needs quotes; any other that is none is put in them to be read on.
-    fn quote_key(&mut self, at: Range<usize>, key: &str) {
-        if key.contains(char::is_whitespace) {
-            let finding = slips::key_of_words(key, self.place(at.clone()));
-            self.found(finding);
-        }
-        self.mend(at.start..at.start, "\"");
-        self.mend(at.end..at.end, "\"");
+    /// A text without a single key and without a heading: one finding for all its lines.
+    fn no_such_file(&mut self) {
+        let Some(first) = self.prose.clone() else { return };
+        let line = self.text.get(first.clone()).unwrap_or_default();
+        self.findings = vec![slips::no_such_file(line, self.place(first))];
+        self.mends.clear();
+        self.mend(0..self.text.len(), "");
     }
 
     /// A heading, with its brackets in pairs.
     fn heading(&mut self) {
+        self.entries += 1;
         let start = self.at;
         let line = self.line_rest().split('#').next().unwrap_or_default().trim_end();
         let after = line.find(']').map_or("", |close| line.get(close..).unwrap_or_default());
@@ -342,6 +299,7 @@ impl<'a> Scanner<'a> {
             && !self.keys.contains(&first);
         let finding = slips::no_equals(line, self.place(start..start + line.len()));
         self.found(finding);
+        self.prose.get_or_insert(start..start + line.len());
         // The key counts as written, so that nobody asks for it again.
         let stand_in = if is_key { format!("{first} = ") } else { String::new() };
         match is_key {

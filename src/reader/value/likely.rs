@@ -10,7 +10,10 @@ pub(crate) fn likely_time(text: &str) -> Option<String> {
     if text.parse::<Seconds>().is_ok() {
         return Some(text);
     }
-    let meant = primes(&text).or_else(|| minutes_and_seconds(&text)).or_else(|| bare(&text));
+    let meant = primes(&text)
+        .or_else(|| minutes_and_seconds(&text))
+        .or_else(|| in_minutes(&text))
+        .or_else(|| bare(&text));
     meant.filter(|meant| meant.parse::<Seconds>().is_ok())
 }
 
@@ -36,6 +39,26 @@ fn minutes_and_seconds(text: &str) -> Option<String> {
     let whole = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
     let is_clock = minutes.len() == 1 && whole(minutes) && seconds.len() == 2 && whole(seconds);
     is_clock.then(|| format!("{minutes}:{seconds}"))
+}
+
+/// "2 min 40" and "2m40s", meant as 2:40.
+fn in_minutes(text: &str) -> Option<String> {
+    let number = |text: &str| -> Option<u32> {
+        let whole = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+        whole.then(|| text.parse().ok()).flatten()
+    };
+    let at = text.find(|c: char| !c.is_ascii_digit())?;
+    let (minutes, rest) = (number(text.get(..at)?)?, text.get(at..)?.trim_start());
+    let seconds = ["minutes", "minute", "mins", "min", "m"]
+        .iter()
+        .find_map(|unit| rest.strip_prefix(unit))?
+        .trim_start_matches(['.', ' ', ',']);
+    let seconds = seconds.strip_prefix("and ").unwrap_or(seconds);
+    let end = seconds.find(|c: char| !c.is_ascii_digit()).unwrap_or(seconds.len());
+    let (seconds, unit) = (number(seconds.get(..end)?)?, seconds.get(end..)?.trim());
+    let known = ["", "s", "sec", "secs", "second", "seconds"].contains(&unit);
+    // More than that many are metres.
+    (known && minutes < 60 && seconds < 60).then(|| format!("{minutes}:{seconds:02}"))
 }
 
 /// A number without a unit: seconds.
@@ -123,11 +146,14 @@ mod tests {
             ("2.05", "2:05"),
             ("15", "15 s"),
             ("20 secs.", "20 secs"),
+            ("2 min 40", "2:40"),
+            ("2m5s", "2:05"),
+            ("1 minute and 5 seconds", "1:05"),
             (":45", ":45"),
         ] {
             assert_eq!(likely_time(text).as_deref(), Some(meant), "{text}");
         }
-        for text in ["", "soon", "10-15 s", "'", "\"", "1.75.2", "1:75"] {
+        for text in ["", "soon", "10-15 s", "'", "\"", "1.75.2", "1:75", "2 min 75", "100 m 40"] {
             assert_eq!(likely_time(text), None, "{text}");
         }
         let both = |least: &str, most: &str| Some((least.to_owned(), most.to_owned()));

@@ -5,6 +5,7 @@ use super::{Node, Readable};
 use crate::finding::Finding;
 use crate::measure::{Seconds, Unit};
 use crate::reader::keys::Form;
+use crate::reader::quoted;
 
 /// A pace as written: "2:10", or "2:10 per 100 yd" where it is not per 100 of the pool's unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,6 +35,15 @@ impl Readable for WrittenPace {
                 Some(Self { per_100, unit })
             }
             _ => {
+                if let Some(help) = of_another_distance(node, time.trim(), per.trim()) {
+                    let title = format!("\"{text}\" is not a pace");
+                    found.push(
+                        Finding::new(&rules::UNREADABLE_TIME, title)
+                            .label(node.place, "a pace is the time for 100")
+                            .help(help),
+                    );
+                    return None;
+                }
                 let example = node.entry.example.trim_matches('"');
                 found.push(
                     Finding::new(&rules::UNREADABLE_TIME, format!("\"{text}\" is not a pace"))
@@ -48,4 +58,26 @@ impl Readable for WrittenPace {
             }
         }
     }
+}
+
+/// What to write for "2:10 per 50": the same pace for 100, where that is whole seconds.
+fn of_another_distance(node: Node<'_>, time: &str, per: &str) -> Option<String> {
+    let name = node.entry.name;
+    let seconds: Seconds = time.parse().ok()?;
+    let end = per.find(|c: char| !c.is_ascii_digit()).unwrap_or(per.len());
+    let distance = per.get(..end)?.parse::<u64>().ok().filter(|distance| *distance > 0);
+    let unit = per.get(end..)?.trim();
+    let (Some(distance), true) = (distance, unit.is_empty() || Unit::from_word(unit).is_some())
+    else {
+        return Some(format!("if it is the time for 100, write: {name} = {}", quoted(time)));
+    };
+    let hundredfold = u64::from(seconds.get()).checked_mul(100)?;
+    let per_100 = hundredfold / distance;
+    let whole = hundredfold.is_multiple_of(distance);
+    let inside = node.entry.bound.is_none_or(|bound| bound.holds(per_100));
+    (whole && inside).then(|| {
+        let (minutes, seconds) = (per_100 / 60, per_100 % 60);
+        let unit = if unit.is_empty() { String::new() } else { format!(" per 100 {unit}") };
+        format!("write: {name} = \"{minutes}:{seconds:02}{unit}\"")
+    })
 }

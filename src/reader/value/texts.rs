@@ -38,8 +38,11 @@ impl Readable for String {
             return None;
         }
         if let Some(control) = text.chars().find(|c| c.is_control()) {
-            let title = format!("{name} holds a line break or another sign that cannot be printed");
-            found.push(unprintable(node, title, control).help("write it on one line"));
+            let (title, help) = match "\r\n".contains(control) {
+                true => (format!("{name} holds a line break"), "write it on one line"),
+                false => (format!("{name} holds a sign that cannot be printed"), "take it out"),
+            };
+            found.push(unprintable(node, title, control).help(help));
             return None;
         }
         Some(text)
@@ -124,6 +127,11 @@ fn unknown_word<T: TradeWord>(node: Node<'_>, text: &str) -> Finding {
         .label(node.place, "");
     let meant = T::from_any_spelling(text)
         .or_else(|| in_words_of_the_trade(text).and_then(T::from_any_spelling));
+    if meant.is_none()
+        && let Some(helps) = more_than_a_word::<T>(name, text)
+    {
+        return helps.into_iter().fold(finding, Finding::help);
+    }
     let near = meant.map(T::text).or_else(|| nearest(text, all.iter().copied()));
     match near {
         Some(near) => {
@@ -131,5 +139,47 @@ fn unknown_word<T: TradeWord>(node: Node<'_>, text: &str) -> Finding {
             offer(finding, node.place, node.raw, quoted(near))
         }
         None => finding.help(format!("{name} is one of: {}", all.join(", "))),
+    }
+}
+
+/// What to write for a text with several words of the list, or with one and something else.
+fn more_than_a_word<T: TradeWord>(name: &str, text: &str) -> Option<Vec<String>> {
+    let words: Vec<&str> = text.split(|c: char| c.is_whitespace() || "/,+&;".contains(c)).collect();
+    let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
+    let (mut named, mut others, mut next): (Vec<&str>, Vec<&str>, usize) = (vec![], vec![], 0);
+    while next < words.len() {
+        let known = (1..=3.min(words.len() - next)).rev().find_map(|count| {
+            let window = words.get(next..next + count)?.join(" ");
+            T::from_any_spelling(&window).map(|word| (count, word.text()))
+        });
+        match known {
+            Some((count, word)) => {
+                named.push(word);
+                next += count;
+            }
+            None => {
+                others.push(words[next]);
+                next += 1;
+            }
+        }
+    }
+    named.dedup();
+    let joins = others.iter().all(|word| ["and", "to", "or", "then"].contains(word));
+    match named[..] {
+        [first, second, ..] if joins => Some(vec![format!(
+            "{name} takes one word: write {name} = \"{first}\" or {name} = \"{second}\""
+        )]),
+        [only] if !others.is_empty() => {
+            let rest = others.join(" ");
+            let alone = format!("{name} takes \"{only}\" alone: write {name} = \"{only}\"");
+            let rest = match name {
+                "pattern" | "effort" | "stroke" => {
+                    format!("\"{rest}\" can go into the cue: cue = {}", quoted(text))
+                }
+                _ => format!("\"{rest}\" can go into a title, or behind a #"),
+            };
+            Some(vec![alone, rest])
+        }
+        _ => None,
     }
 }

@@ -186,6 +186,12 @@ impl Readable for Date {
                 let help = format!("write: {} = {date}", node.entry.name);
                 offer(finding.help(help), node.place, node.raw, date.to_string())
             }
+            None if let Some([first, second]) = rules::either_date(node.raw) => {
+                finding.help(format!(
+                    "choose one: {name} = {first} or {name} = {second}",
+                    name = node.entry.name
+                ))
+            }
             None => finding.help(format!(
                 "write year-month-day without quotes: {} = 2027-01-12",
                 node.entry.name

@@ -2,11 +2,11 @@
 
 use std::ops::Range;
 
-use super::Swim;
+use super::numbers::{self, is_bare_number};
 use crate::finding::{Finding, Place};
 use crate::reader::trade_words::TradeWord;
 use crate::reader::value::likely_time;
-use crate::reader::{certain_of, in_words_of_the_trade, nearest, offer, quoted};
+use crate::reader::{certain_of, in_words_of_the_trade, nearest, offer};
 use crate::session::words::{Effort, Mode, Pattern, Stroke};
 
 /// Gear that coaches chalk into a line. The key takes any; common practice, no source.
@@ -40,27 +40,19 @@ pub(super) fn explain(
     (place, whole): (Place, Place),
 ) -> Finding {
     let word = line.get(span.clone()).unwrap_or_default();
-    if let Some(meant) = times_in_words(line, &span) {
-        return finding.help(format!("write: swim = {}", quoted(&meant)));
-    }
     let rest = line.get(span.start..).unwrap_or_default();
     let words: Vec<&str> = rest.split_whitespace().collect();
     let helps = elsewhere(&words);
+    if let Some(help) = numbers::explain(line, &span) {
+        // Whatever looks like a time alone is part of what was explained.
+        let helps = helps.into_iter().filter(|help| !help.contains("\" is a time"));
+        return helps.fold(finding.help(help), Finding::help);
+    }
     // One word may be misspelt; the others are no concern of it.
     if helps.is_empty() || elsewhere(&words[..1]).is_empty() && certain(word).is_some() {
         return helps.into_iter().fold(misspelt(finding, word, place, whole), Finding::help);
     }
     helps.into_iter().fold(finding, Finding::help)
-}
-
-/// "8 times 50 free" as it is to be written, where it can be read then.
-fn times_in_words(line: &str, span: &Range<usize>) -> Option<String> {
-    let word = line.get(span.clone())?;
-    if !["times", "by", "of", "times."].contains(&word.to_lowercase().as_str()) {
-        return None;
-    }
-    let meant = format!("{} x {}", line.get(..span.start)?.trim(), line.get(span.end..)?.trim());
-    Swim::parse(&meant).ok().map(|_| meant)
 }
 
 /// A help for each of `words` that another key takes, in their order.
@@ -69,8 +61,13 @@ fn elsewhere(words: &[&str]) -> Vec<String> {
     while next < words.len() {
         let most = 4.min(words.len() - next);
         let known = (1..=most).rev().find_map(|count| {
+            let behind = words.get(next + count);
+            let bare = is_bare_number(words[next + count - 1]);
+            if bare && behind.is_some_and(|word| numbers::is_of_a_swim(word)) {
+                return None;
+            }
             let text = words[next..next + count].join(" ");
-            of_another_key(text.trim_matches([',', ';', '(', ')'])).map(|help| (count, help))
+            of_another_key(text.trim_matches([',', ';', '(', ')']).trim()).map(|help| (count, help))
         });
         match known {
             Some((count, help)) => {
@@ -129,26 +126,48 @@ fn strokes_together(lower: &str, text: &str) -> Option<String> {
     })
 }
 
-/// "on 1:45", "@ 1:45", "rest 20 s", "r20", ":20 rest".
+/// "on 1:45", "@ 1:45", "rest 20 s", "r20", ":20 rest", "+15".
 fn timing(lower: &str, text: &str) -> Option<String> {
-    let after = |words: &[&str]| {
-        words.iter().find_map(|word| likely_time(lower.strip_prefix(word)?.trim_start_matches(':')))
+    if let Some(added) = lower.strip_prefix('+').map(str::trim).filter(|a| is_bare_number(a)) {
+        // A larger one may be a distance, and the numbers of the line have their own help.
+        return numbers::is_short(added).then(|| {
+            format!("\"{text}\" is a rest: write rest = \"{added} s\"; a swim has a set of its own")
+        });
+    }
+    let after = |key: &str, words: &[&str]| {
+        words.iter().find_map(|word| lower.strip_prefix(word).and_then(|time| timed(key, time)))
     };
-    let before = lower.strip_suffix("rest").and_then(likely_time);
-    if let Some(time) = before.or_else(|| after(&BEFORE_REST)) {
-        return Some(format!("\"{text}\" is a rest: write rest = \"{time}\""));
+    let before = lower.strip_suffix("rest").and_then(|time| timed("rest", time));
+    if let Some(rest) = before.or_else(|| after("rest", &BEFORE_REST)) {
+        return Some(format!("\"{text}\" is a rest: write {rest}"));
     }
-    if let Some(time) = after(&BEFORE_ON) {
-        return Some(format!("\"{text}\" is a send-off: write on = \"{time}\""));
+    // "every 25" is a distance as often as a time.
+    let every = lower.strip_prefix("every").is_some_and(|number| is_bare_number(number.trim()));
+    if let Some(on) = after("on", &BEFORE_ON).filter(|_| !every) {
+        return Some(format!("\"{text}\" is a send-off: write {on}"));
     }
-    if BEFORE_ON.contains(&lower) || BEFORE_REST.contains(&lower) {
+    if BEFORE_ON.contains(&lower) || BEFORE_REST.contains(&lower) && lower != "+" {
         return Some(
             "rest and send-off have keys of their own: rest = \"20 s\" or on = \"1:45\"".to_owned(),
         );
     }
-    let is_time = lower.contains(|c: char| c.is_ascii_digit()) && likely_time(lower).is_some();
+    let is_time = lower.contains(|c: char| c.is_ascii_digit()) && !is_bare_number(lower);
     let time = is_time.then(|| likely_time(lower)).flatten()?;
     Some(format!("\"{text}\" is a time: write on = \"{time}\" or rest = \"{time}\""))
+}
+
+/// The lines to write for a time behind the word for its key: "20", ":45", "130".
+fn timed(key: &str, time: &str) -> Option<String> {
+    let time = time.trim();
+    let meant = likely_time(time).or_else(|| likely_time(time.trim_start_matches(':')))?;
+    // A hundred and thirty may be a minute and thirty.
+    if time.len() == 3 && is_bare_number(time) {
+        let (minutes, seconds) = (time.get(..1)?, time.get(1..)?);
+        let clock = likely_time(&format!("{minutes}:{seconds}"));
+        let clock = clock.map_or(String::new(), |clock| format!("{key} = \"{clock}\" or "));
+        return Some(format!("{clock}{key} = \"{meant}\""));
+    }
+    Some(format!("{key} = \"{meant}\""))
 }
 
 /// All spellings of strokes and modes; abbreviations of two letters are too near to everything.

@@ -1,7 +1,11 @@
 //! What is said of each fault of writing.
 
+use toml::de::DeTable;
+use toml::value::Datetime;
+
 use super::Within;
 use crate::finding::{Finding, Place};
+use crate::reader::certain::QUOTES;
 use crate::reader::rules::{BAD_TOML, NEEDS_QUOTES};
 use crate::reader::{offer, quoted};
 
@@ -24,7 +28,36 @@ pub(super) fn stroke_remark(place: Place) -> Finding {
 }
 
 pub(super) fn colon(key: &str, meant: &str, place: Place) -> Finding {
+    let meant = as_value(meant.trim_start_matches(['=', '>']));
     bad("this line has a colon for its =", place, "").help(format!("write: {key} = {meant}"))
+}
+
+pub(super) fn second_sign(place: Place) -> Finding {
+    bad("there is a sign too many behind the =", place, "").help("write a single =")
+}
+
+/// A text that is no file of this program at all.
+pub(super) fn no_such_file(line: &str, place: Place) -> Finding {
+    let finding = bad("this is no session file: no line has a key with an =", place, "")
+        .help("each line is a key, an = and a value, as title = \"Tuesday\"");
+    match line.split_once([' ', '\t']) {
+        Some((key, value)) if value.trim_start().starts_with(QUOTES) => {
+            finding.help(format!("write: {key} = {}", as_value(value)))
+        }
+        _ => finding.help("a remark of your own begins with a #"),
+    }
+}
+
+/// What is written as a value, with quotes where it has none and needs them.
+fn as_value(raw: &str) -> String {
+    let raw = raw.trim();
+    let as_it_is = raw.starts_with(['[', '{'])
+        || DeTable::parse(&format!("a = {raw}\n")).is_ok_and(|table| {
+            let value = table.get_ref().get("a").map(|value| value.get_ref());
+            let of_day = |at: &Datetime| at.date.is_none();
+            !value.is_some_and(|value| value.as_datetime().is_some_and(of_day))
+        });
+    if as_it_is { raw.to_owned() } else { quoted(raw.trim_matches(QUOTES)) }
 }
 
 pub(super) fn key_of_words(key: &str, place: Place) -> Finding {
@@ -56,7 +89,7 @@ pub(super) fn no_equals(line: &str, place: Place) -> Finding {
     let finding = bad("this line has no = and no value", place, "");
     match line.split_once(' ') {
         Some((key, value)) if key.chars().all(|c| c.is_ascii_lowercase() || c == '_') => finding
-            .help(format!("a key has its value behind an =: {key} = {}", quoted(value.trim())))
+            .help(format!("a key has its value behind an =: {key} = {}", as_value(value)))
             .help("a remark of your own begins with a #"),
         _ => finding.help("a remark of your own begins with a #"),
     }

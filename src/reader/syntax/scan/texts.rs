@@ -86,14 +86,39 @@ impl<'a> Scanner<'a> {
             }
             if self.may_end_before(line.get(at + 1..).unwrap_or_default(), within) {
                 self.at = start + at + 1;
-                if !inner.is_empty() {
-                    self.quotes_inside(start..self.at, inner, quote);
+                match inner.is_empty() {
+                    true => self.without_controls(start..self.at, quote),
+                    false => self.quotes_inside(start..self.at, inner, quote),
                 }
+                return;
+            }
+            // Two texts with a blank between them.
+            if within == Within::List
+                && inner.is_empty()
+                && begins_text(inside, line.get(at + 1..).unwrap_or_default(), quote)
+            {
+                self.at = start + at + 1;
                 return;
             }
             inner.push(start + at);
         }
         self.no_good_end(key, within, quote, &inner);
+    }
+
+    /// Signs that do not show may be in no text, but a text with one does end: they are escaped, and
+    /// its reader says which they are.
+    fn without_controls(&mut self, text: Range<usize>, quote: char) {
+        let inside = self.text.get(text.clone()).unwrap_or_default();
+        let controls = inside.char_indices().filter(|(_, c)| c.is_control() && *c != '\t');
+        for (at, control) in controls {
+            // Single quotes know no escapes.
+            let escaped = match quote {
+                '"' => format!("\\u{:04X}", u32::from(control)),
+                _ => " ".to_owned(),
+            };
+            let at = text.start + at;
+            self.mend(at..at + control.len_utf8(), &escaped);
+        }
     }
 
     /// No quote can end the text: a curly one may, else it is missing, or something is left over.
@@ -230,6 +255,15 @@ impl<'a> Scanner<'a> {
         self.escape(span.clone());
         self.mend(span.end..span.end, "\"");
     }
+}
+
+/// Whether a second text begins behind the quote that ends `inside`: `"board" "fins"`.
+fn begins_text(inside: &str, after: &str, quote: char) -> bool {
+    let behind = after.trim_start_matches([' ', '\t']);
+    let letter = behind.strip_prefix(quote).and_then(|text| text.chars().next());
+    behind.len() < after.len()
+        && !inside.ends_with(' ')
+        && letter.is_some_and(char::is_alphanumeric)
 }
 
 /// "1,08".
