@@ -318,6 +318,16 @@ enum Refusal {
     /// A block cannot be drafted.
     #[error("{0}")]
     Block(#[from] crate::block::drafting::BlockDraftError),
+    /// Files were not written, and one that was there before could not be put back.
+    #[error("{refusal}; the earlier {path} is kept as {kept}")]
+    Kept {
+        /// Why they were not written.
+        refusal: Box<Refusal>,
+        /// The file that was there.
+        path: String,
+        /// What it is called now.
+        kept: String,
+    },
     /// Standard output was refused.
     #[error("cannot write to standard output: {}", reason(.0))]
     Output(io::Error),

@@ -20,12 +20,18 @@
 //! ```
 
 #[cfg(feature = "excerpts")]
+mod excerpt;
+#[cfg(feature = "excerpts")]
 pub mod human;
 pub mod json;
 pub mod short;
 pub mod visible;
 
+use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::ops::Range;
+
+use crate::measure::{LIMITS, with_commas};
 
 /// Which of the files read together, by its position in their list of sources.
 ///
@@ -216,6 +222,17 @@ impl Finding {
         self
     }
 
+    /// Makes of it one that says how many of its kind are not listed, itself the first of them.
+    fn stands_for(&mut self, count: usize) {
+        let are = if count == 1 { "is" } else { "are" };
+        let count = with_commas(&count.to_string());
+        self.title = format!("{count} more of this kind {are} not listed, from here on");
+        self.labels.truncate(1);
+        self.labels.iter_mut().for_each(|label| label.text.clear());
+        self.help.clear();
+        self.edit = None;
+    }
+
     /// Whether it stops the print.
     pub fn is_error(&self) -> bool {
         self.severity == Severity::Error
@@ -225,6 +242,40 @@ impl Finding {
     pub fn place(&self) -> Option<Place> {
         self.labels.first().map(|label| label.place)
     }
+}
+
+/// The findings that are listed: of a kind as many as [`LIMITS`] has, and behind the last of them one
+/// that counts the others. A file that is nothing but one fault would else be answered with more
+/// than anyone reads.
+///
+/// Each file of a session has its own count.
+pub fn bounded(findings: &[Finding]) -> Cow<'_, [Finding]> {
+    let most = usize::try_from(LIMITS.findings.most).unwrap_or(usize::MAX);
+    if findings.len() <= most {
+        return Cow::Borrowed(findings);
+    }
+    let kind = |finding: &Finding| {
+        (finding.place().map(|place| place.file), finding.rule.id, finding.severity)
+    };
+    // How many of each kind there are, and where the first is that is not listed.
+    let mut counts: BTreeMap<_, (usize, Option<usize>)> = BTreeMap::new();
+    let mut listed = Vec::new();
+    for finding in findings {
+        let (count, next) = counts.entry(kind(finding)).or_default();
+        *count = count.saturating_add(1);
+        if *count <= most {
+            listed.push(finding.clone());
+        } else if next.is_none() {
+            *next = Some(listed.len());
+            listed.push(finding.clone());
+        }
+    }
+    for (count, next) in counts.into_values() {
+        if let Some(next) = next.and_then(|next| listed.get_mut(next)) {
+            next.stands_for(count.saturating_sub(most));
+        }
+    }
+    Cow::Owned(listed)
 }
 
 /// Puts findings in the order of the files, those without a place first, and drops exact

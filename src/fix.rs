@@ -1,5 +1,7 @@
 //! Puts right what is certainly wrong: byte edits of a file, all else untouched.
 
+use serde_json::{Value, json};
+
 use crate::finding::{Edit, FileId, Finding};
 use crate::reader::loses_nothing;
 use crate::source::{Position, Source};
@@ -16,6 +18,27 @@ pub struct Change {
     pub before: String,
     /// What is there now.
     pub after: String,
+}
+
+impl Change {
+    /// The change as an object with the keys of a finding, `"changed"` for its severity, and what was
+    /// there `before` and is there `after`. Its line and column are those of the text it was made in:
+    /// a change can move what is behind it.
+    pub fn json(&self, file: &str) -> Value {
+        json!({
+            "file": file,
+            "id": null,
+            "severity": "changed",
+            "title": self.to_string(),
+            "line": self.at.line,
+            "column": self.at.column,
+            "before": self.before,
+            "after": self.after,
+            "labels": [],
+            "help": [],
+            "edits": [],
+        })
+    }
 }
 
 /// "0:20 becomes "0:20"".

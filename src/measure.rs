@@ -30,6 +30,7 @@ mod time;
 pub use bounds::{Bound, LIMITS, Limits};
 pub use distance::DistanceError;
 pub use extent::Extent;
+pub(crate) use pool::with_commas;
 pub use pool::{Distance, Lengths, Pool, PoolError, TrueLength, Unit};
 pub use time::{Date, DateError, Seconds, TimeError, TimeOfDay};
 

@@ -132,9 +132,22 @@ pub fn reason(error: &io::Error) -> String {
         io::ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
         io::ErrorKind::QuotaExceeded => "there is no room left for this user",
         io::ErrorKind::FileTooLarge => "no file may be so large here",
+        io::ErrorKind::InvalidFilename => "its name is too long, or none that a disk takes",
+        _ if is_a_loop(error) => "it is a link that leads back to itself",
         _ => return error.to_string(),
     };
     words.to_owned()
+}
+
+/// Whether links led from one to the next without end: ELOOP, for which the standard library has no
+/// kind yet. It is 40 on Linux (asm-generic/errno.h), 62 on macOS and the BSDs (sys/errno.h).
+fn is_a_loop(error: &io::Error) -> bool {
+    let number = match () {
+        () if cfg!(any(target_os = "linux", target_os = "android")) => 40,
+        () if cfg!(unix) => 62,
+        () => return false,
+    };
+    error.raw_os_error() == Some(number)
 }
 
 /// Reads a file; `-` is standard input. For a name that a file or an option gives, [`file()`] is meant.

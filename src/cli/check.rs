@@ -50,7 +50,7 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
 }
 
 /// The file with its certain faults put right, written back if there were any.
-fn fixed(path: &Path, intake: Intake, reporter: &Reporter) -> Result<Intake, Refusal> {
+fn fixed(path: &Path, intake: Intake, reporter: &mut Reporter) -> Result<Intake, Refusal> {
     let unreadable = intake.findings.iter().any(|finding| source::REFUSALS.contains(&finding.rule));
     let Some(source) = intake.sources.first().filter(|_| !unreadable) else { return Ok(intake) };
     let again = |source: &Source| {
@@ -71,10 +71,7 @@ fn fixed(path: &Path, intake: Intake, reporter: &Reporter) -> Result<Intake, Ref
         return Ok(intake);
     }
     write::one(path, source.text().as_bytes(), write::ReadOnly::Kept)?;
-    for change in &changes {
-        let at = change.at;
-        reporter.note(format_args!("{}:{}:{}: {change}", path.display(), at.line, at.column));
-    }
+    changes.iter().for_each(|change| reporter.changed(path, change));
     reporter.note(format_args!("{}: {} put right", path.display(), changes.len()));
     Ok(intake::take(source))
 }

@@ -14,6 +14,7 @@ use serde_json::Value;
 
 use super::{Exit, Format, Refusal};
 use crate::finding::{self, FileId, Finding, Severity, visible};
+use crate::fix::Change;
 use crate::reader::FileKind;
 use crate::report::counted;
 use crate::rules;
@@ -105,10 +106,16 @@ impl Reporter {
         match self.format {
             Format::Human => {
                 let shown = self.shown_of(findings);
+                let shown = finding::bounded(&shown);
                 say(&finding::human::render(&shown, sources, self.colour));
             }
-            Format::Short => say(&finding::short::render(findings, sources)),
-            Format::Json => self.objects.extend(finding::json::array(findings, sources)),
+            Format::Short => {
+                say(&finding::short::render(&finding::bounded(findings), sources));
+            }
+            Format::Json => {
+                let findings = finding::bounded(findings);
+                self.objects.extend(finding::json::array(&findings, sources));
+            }
         }
     }
 
@@ -166,6 +173,19 @@ impl Reporter {
             Format::Human | Format::Short => say(&visible::lines(message)),
         }
         self.finish()
+    }
+
+    /// Reports a change that was written into a file: in every format, for it is no longer what it was.
+    pub fn changed(&mut self, path: &Path, change: &Change) {
+        let (path, at) = (path.display(), change.at);
+        let place = format!("{path}:{}:{}", at.line, at.column);
+        match self.format {
+            Format::Human => self.note(format_args!("{place}: {change}")),
+            Format::Short => {
+                say(&format!("{}\n", visible::line(&format!("{place}: changed: {change}"))));
+            }
+            Format::Json => self.objects.push(change.json(&path.to_string())),
+        }
     }
 
     /// The worst that happened so far.

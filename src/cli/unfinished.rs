@@ -1,4 +1,5 @@
-//! Temporary files, taken away also when the run is stopped by Ctrl-C or TERM.
+//! Temporary files, taken away also when the run is stopped by Ctrl-C or TERM, or when its terminal is
+//! closed.
 
 use std::collections::BTreeSet;
 use std::fs::{self, File};
@@ -51,12 +52,22 @@ impl Temporary {
         Ok((file, Self { path: Some(path), name }))
     }
 
-    /// Gives the file its real name, in place of what had it.
-    pub fn put(mut self, target: &Path) -> io::Result<()> {
-        match self.path.take() {
-            Some(path) => path.persist(target).map_err(|error| error.error),
-            None => Ok(()),
+    /// Gives the file its real name, in place of what had it; where it cannot have that, it is given
+    /// back with the reason.
+    pub fn put(mut self, target: &Path) -> Result<(), (io::Error, Self)> {
+        let Some(path) = self.path.take() else { return Ok(()) };
+        path.persist(target).map_err(|refused| {
+            self.path = Some(refused.path);
+            (refused.error, self)
+        })
+    }
+
+    /// Leaves the file under the name it has.
+    pub fn keep(mut self) -> PathBuf {
+        if let Some(mut path) = self.path.take() {
+            path.disable_cleanup(true);
         }
+        self.name.clone()
     }
 }
 
@@ -109,18 +120,21 @@ pub(super) fn uninterrupted<T>(work: impl FnOnce() -> T) -> T {
 /// Waits for signals, once a run.
 #[cfg(unix)]
 pub(super) fn watch() {
-    use std::sync::Once;
+    use std::sync::{Once, mpsc};
     use std::thread;
 
-    use signal_hook::consts::{SIGINT, SIGTERM, SIGXFSZ};
+    use signal_hook::consts::SIGXFSZ;
     use signal_hook::iterator::Signals;
     use signal_hook::low_level::emulate_default_handler;
 
     static WATCHING: Once = Once::new();
     WATCHING.call_once(|| {
-        // Where signals cannot be waited for they end the run as they always did.
-        let Ok(mut signals) = Signals::new([SIGINT, SIGTERM, SIGXFSZ]) else { return };
+        let (ready, until_ready) = mpsc::channel::<()>();
         let waiting = move || {
+            // Registered here: without this thread nobody would answer them, and a registered signal
+            // no longer ends the run by itself. Where they cannot be waited for they do so as ever.
+            let Ok(mut signals) = Signals::new(waited_for()) else { return };
+            drop(ready);
             for signal in signals.forever() {
                 // A file beyond the limit of its size: the write returns with an error.
                 if signal == SIGXFSZ {
@@ -137,8 +151,28 @@ pub(super) fn watch() {
                 let _ = emulate_default_handler(signal);
             }
         };
-        let _ = thread::Builder::new().spawn(waiting);
+        if thread::Builder::new().spawn(waiting).is_ok() {
+            // Nothing is sent: the other end is dropped when the signals are registered.
+            let _ = until_ready.recv();
+        }
     });
+}
+
+/// The signals that are waited for. One that was to be ignored when the run began still is, such as
+/// HUP under `nohup`; only Linux says so (proc(5), `SigIgn`: a bit for each signal, from 1). Elsewhere
+/// HUP, which is often to be ignored, is left as it is.
+#[cfg(unix)]
+fn waited_for() -> Vec<i32> {
+    use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGXFSZ};
+
+    let status = fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let ignored = status.lines().find_map(|line| line.strip_prefix("SigIgn:"));
+    let ignored = ignored.and_then(|mask| u64::from_str_radix(mask.trim(), 16).ok());
+    let is_waited_for = |signal: &i32| match ignored {
+        Some(mask) => mask >> signal.saturating_sub(1) & 1 == 0,
+        None => *signal != SIGHUP,
+    };
+    [SIGHUP, SIGINT, SIGTERM, SIGXFSZ].into_iter().filter(is_waited_for).collect()
 }
 
 /// Elsewhere a run that is stopped may leave its last temporary file.
@@ -171,9 +205,34 @@ mod tests {
         thread::sleep(Duration::from_secs(60));
     }
 
+    /// As `nohup` starts it.
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn a_run_that_is_to_ignore_the_end_of_its_terminal_goes_on() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let run = "trap '' HUP; exec \"$0\" --exact cli::unfinished::tests::a_run_that_waits \
+                   --ignored --nocapture";
+        let mut child = Command::new("sh")
+            .args(["-c", run])
+            .arg(std::env::current_exe().expect("this program"))
+            .env(FOLDER, folder.path())
+            .stdout(Stdio::piped())
+            .spawn()
+            .expect("it runs");
+        let out = BufReader::new(child.stdout.take().expect("its output"));
+        assert!(out.lines().any(|line| line.is_ok_and(|line| line == "begun")));
+        let kill = Command::new("kill").args(["-s", "HUP", &child.id().to_string()]).status();
+        assert!(kill.expect("kill runs").success());
+        thread::sleep(Duration::from_millis(300));
+        let ended = child.try_wait().expect("asked");
+        child.kill().expect("ended");
+        child.wait().expect("it ends");
+        assert_eq!(ended, None);
+    }
+
     #[test]
     fn a_run_that_is_stopped_leaves_no_temporary_file() {
-        for signal in ["INT", "TERM"] {
+        for signal in ["INT", "TERM", "HUP"] {
             let folder = tempfile::tempdir().expect("a folder");
             let mut child = Command::new(std::env::current_exe().expect("this program"))
                 .args(["--exact", "cli::unfinished::tests::a_run_that_waits"])

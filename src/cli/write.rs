@@ -164,7 +164,7 @@ impl Staged {
                     true => Some(Temporary::of(&target, &folder).map_err(refused)?),
                     false => None,
                 };
-                temporary.put(&target).map_err(refused)?;
+                temporary.put(&target).map_err(|(error, _)| refused(error))?;
                 Ok(may_come_back.then_some(Undo { target, old }))
             }
         }
@@ -178,12 +178,14 @@ struct Undo {
 }
 
 impl Undo {
-    /// As far as the system lets it.
-    fn undo(self) {
-        let _ = match self.old {
-            Some(old) => old.put(&self.target),
-            None => fs::remove_file(&self.target),
+    /// As far as the system lets it. Where what was there cannot come back it is kept beside its
+    /// place, for it is the only copy: its name is returned.
+    fn undo(self) -> Option<PathBuf> {
+        let Some(old) = self.old else {
+            let _ = fs::remove_file(&self.target);
+            return None;
         };
+        old.put(&self.target).err().map(|(_, old)| old.keep())
     }
 }
 
@@ -196,8 +198,15 @@ fn put_all(staged: Vec<Staged>) -> Result<(), Refusal> {
         match one.put(several) {
             Ok(undo) => done.extend(undo),
             Err(refusal) => {
-                done.into_iter().rev().for_each(Undo::undo);
-                return Err(refusal);
+                let undone = done.into_iter().rev().filter_map(|undo: Undo| {
+                    let target = undo.target.clone();
+                    undo.undo().map(|kept| (target, kept))
+                });
+                return Err(undone.fold(refusal, |refusal, (target, kept)| Refusal::Kept {
+                    refusal: Box::new(refusal),
+                    path: target.display().to_string(),
+                    kept: kept.display().to_string(),
+                }));
             }
         }
     }
@@ -283,6 +292,24 @@ mod tests {
             .collect();
         left.sort();
         assert_eq!(left, ["a", "c"]);
+    }
+
+    #[test]
+    fn what_cannot_come_back_is_kept_beside_its_place_and_named() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = |name: &str| folder.path().join(name);
+        fs::write(path("a"), "the coach's own").expect("written");
+        let old = Temporary::of(&path("a"), folder.path()).expect("a second name");
+        fs::remove_file(path("a")).expect("removed");
+        fs::create_dir_all(path("a/in the way")).expect("a folder");
+        let kept = Undo { target: path("a"), old: Some(old) }.undo().expect("kept");
+        assert_eq!(fs::read_to_string(&kept).expect("a file"), "the coach's own");
+        let refusal = Refusal::Kept {
+            refusal: Box::new(Refusal::InputTwice),
+            path: "a".to_owned(),
+            kept: ".deckcard-x.part".to_owned(),
+        };
+        assert!(refusal.to_string().ends_with("; the earlier a is kept as .deckcard-x.part"));
     }
 
     #[test]

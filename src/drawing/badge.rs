@@ -53,8 +53,8 @@ pub enum BadgeError {
     #[error("the picture is written in a way that is not read; open it and save it as a PNG")]
     ColourByColour,
     /// Not a picture all through.
-    #[error("the picture is damaged: {0}")]
-    Damaged(String),
+    #[error("the picture is damaged; copy or download the file again, or save it anew")]
+    Damaged,
 }
 
 impl Badge {

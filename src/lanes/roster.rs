@@ -8,6 +8,7 @@ use std::fmt;
 use thiserror::Error;
 
 use super::Swimmer;
+use crate::finding::visible;
 use crate::measure::{LIMITS, Seconds};
 use crate::plan::critical::{CriticalError, TimedSwim, TimedSwimError, critical_pace};
 use rows::{Row, Unclosed};
@@ -98,6 +99,12 @@ pub enum RosterFault {
     /// No name.
     #[error("a swimmer needs a name or initials")]
     NoName,
+    /// A sign in a name that turns the direction of reading.
+    #[error(
+        "the name holds a sign that is not seen and turns the reading, U+{:04X}; write the name anew",
+        u32::from(*.0)
+    )]
+    Turned(char),
     /// A name longer than any text.
     #[error("the name has {0} characters; write up to {most}", most = LIMITS.text_characters.most)]
     LongName(usize),
@@ -211,8 +218,11 @@ fn swimmer(
         column.and_then(|column| row.fields.get(column)).map_or("", String::as_str)
     };
     let name = field(Some(columns.name)).to_owned();
-    if name.is_empty() {
+    if name.chars().all(is_unseen) {
         return Err(RosterFault::NoName);
+    }
+    if let Some(sign) = name.chars().find(|sign| visible::steers(*sign)) {
+        return Err(RosterFault::Turned(sign));
     }
     let length = name.chars().count();
     if !LIMITS.text_characters.holds(length as u64) {
@@ -236,6 +246,18 @@ fn swimmer(
         return Err(RosterFault::Pace(pace.to_string()));
     }
     Ok(Swimmer { name, pace })
+}
+
+/// Whether a sign prints nothing by itself: blanks, what steers, and what joins or parts letters
+/// (Unicode, Default_Ignorable_Code_Point in DerivedCoreProperties).
+fn is_unseen(sign: char) -> bool {
+    sign.is_whitespace()
+        || visible::steers(sign)
+        || matches!(sign,
+            '\u{ad}' | '\u{34f}' | '\u{115f}' | '\u{1160}' | '\u{17b4}' | '\u{17b5}'
+            | '\u{180b}'..='\u{180f}' | '\u{200b}'..='\u{200f}' | '\u{2060}'..='\u{206f}'
+            | '\u{3164}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}' | '\u{ffa0}'
+            | '\u{e0000}'..='\u{e0fff}')
 }
 
 /// A pace as it was read, and whether by more than its own writing.

@@ -104,7 +104,12 @@ limits! {
     /// Holes placed by hand on a card.
     holes: "holes in a card", 0, 20, "";
     /// Millimetres from the card to its reader.
-    reading_mm: "a reading distance", 1, 10_000, "mm";
+    // Young eyes see sharply from about 100 mm on, and nobody reads print nearer than 150 mm; type
+    // for less would be no print at all.
+    reading_mm: "a reading distance", 150, 10_000, "mm";
+    /// Findings of one kind that are listed for a file; the others are counted.
+    // Far more than anyone puts right before looking again, and soon drawn.
+    findings: "findings of one kind that are listed", 0, 100, "";
     /// Bytes of a badge picture.
     badge_bytes: "the size of a badge picture", 1, 8 * 1024 * 1024, "bytes";
     /// Pixels along an edge of a badge picture.

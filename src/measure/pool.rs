@@ -163,7 +163,7 @@ impl Distance {
 }
 
 /// A number with a comma between thousands: "1,500". Fractions stay behind.
-fn with_commas(number: &str) -> String {
+pub(crate) fn with_commas(number: &str) -> String {
     let digits = number.find(|c: char| !c.is_ascii_digit()).unwrap_or(number.len());
     let mut out = String::new();
     for (index, digit) in number.chars().enumerate() {

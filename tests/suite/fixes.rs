@@ -441,3 +441,21 @@ fn of_the_whole(id: &str) -> bool {
     ["not-whole-lengths", "impossible-send-off", "same-pool", "club-unreadable", "unknown-language"]
         .contains(&id)
 }
+
+#[test]
+fn changes_are_given_to_programs_as_well() {
+    // By hand: "level" is written in line 3 and begins it.
+    let text = GOOD.replace("level", "levle");
+    let workdir = Workdir::new().file("s.toml", &text);
+    let ran = workdir.run(&["check", "--fix", "s.toml", "--format", "short"]);
+    assert_eq!(ran.err, "s.toml:3:1: changed: levle becomes level\n");
+    let workdir = Workdir::new().file("s.toml", &text);
+    let ran = workdir.run(&["check", "--fix", "s.toml", "--format", "json"]);
+    let said: serde_json::Value = serde_json::from_str(&ran.err).expect("JSON");
+    let change = serde_json::json!({
+        "file": "s.toml", "id": null, "severity": "changed", "title": "levle becomes level",
+        "line": 3, "column": 1, "before": "levle", "after": "level",
+        "labels": [], "help": [], "edits": [],
+    });
+    assert_eq!(said, serde_json::json!([change]));
+}

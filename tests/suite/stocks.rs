@@ -427,3 +427,18 @@ fn a_stock_that_holds_no_ordinary_session_is_named_by_every_command() {
         ran.out
     );
 }
+
+/// Nearer than 150 mm nobody reads a card, and capitals of a tenth of a millimetre are no print.
+#[test]
+fn a_reading_distance_nearer_than_any_eye_is_reported() {
+    for (key, distance, least) in [("reading", 500, 149), ("footnotes", 350, 1)] {
+        let a6 = include_str!("../../templates/cards/a6.toml");
+        let text = a6.replace(&format!("\"{distance} mm\""), &format!("\"{least} mm\""));
+        let text = match key {
+            "reading" => text.replace("\"350 mm\"", &format!("\"{least} mm\"")),
+            _ => text,
+        };
+        let ids: Vec<_> = Stock::read(&text).expect_err(key).iter().map(|f| f.rule.id).collect();
+        assert!(ids.contains(&"over-limit"), "{key}: {ids:?}");
+    }
+}

@@ -1,6 +1,6 @@
 //! Input that is no session: a clear error or a finding, never a panic or a long wait.
 
-use crate::command::{GOOD, Workdir};
+use crate::command::{GOOD, LIMITED, Workdir};
 
 #[test]
 fn strange_files_are_told_and_end_with_one_or_two() {
@@ -73,4 +73,45 @@ fn a_stack_of_marks_is_refused_in_every_text_of_a_card() {
         let texts = all.matches('X').count() + club.matches('X').count();
         assert_eq!(found, if exit == 1 { texts } else { 0 }, "{}", ran.err);
     }
+}
+
+/// Files below the limit of bytes that are nothing but one fault, over and over.
+#[cfg(unix)]
+#[test]
+fn a_file_of_one_fault_over_and_over_is_answered_soon_and_briefly() {
+    let lines =
+        |line: &dyn Fn(usize) -> String, count: usize| -> String { (0..count).map(line).collect() };
+    for (what, text) in [
+        ("keys", lines(&|n| format!("k{n} = 1\n"), 20_000)),
+        ("strokes", lines(&|_| "// x\n".to_owned(), 20_000)),
+        ("no commas", format!("a = [{}]\n", "\"x\" ".repeat(200_000))),
+        ("signs", "a=".repeat(400_000)),
+        ("words", format!("[{}\n", "x y,".repeat(200_000))),
+    ] {
+        for format in ["human", "short", "json"] {
+            let workdir = Workdir::new().file("s.toml", &text);
+            let begun = std::time::Instant::now();
+            let ran =
+                workdir.shell(&format!("{LIMITED} \"$DECKCARD\" check s.toml --format {format}"));
+            assert_eq!(ran.exit, 1, "{what} {format}: {:?}", begun.elapsed());
+            assert!(ran.err.len() < 300_000, "{what} {format}: {} bytes", ran.err.len());
+        }
+    }
+    let text = lines(&|n| format!("k{n} = 1\n"), 20_000);
+    let workdir = Workdir::new().file("s.toml", &text);
+    // By hand: 100 of 20,000 are listed, a line each.
+    let ran = workdir.run(&["check", "s.toml", "--format", "short"]);
+    let last =
+        "s.toml:101:1: error[unknown-key]: 19,900 more of this kind are not listed, from here on";
+    assert!(ran.err.lines().any(|line| line == last), "{}", ran.err);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_that_leads_back_to_itself_is_said_in_words() {
+    let workdir = Workdir::new();
+    std::os::unix::fs::symlink("s.toml", workdir.path("s.toml")).expect("a link");
+    let ran = workdir.run(&["check", "s.toml"]);
+    assert_eq!(ran.exit, 2, "{}", ran.err);
+    assert!(ran.err.contains("it is a link that leads back to itself"), "{}", ran.err);
 }

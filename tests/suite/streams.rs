@@ -134,3 +134,26 @@ fn a_reader_of_the_answer_that_has_enough_ends_the_run_quietly() {
         assert_eq!((read("code").trim(), read("err").as_str()), ("0", ""), "{line}");
     }
 }
+
+/// A file that was asked for and goes nowhere is lost; the sanitised descriptor is Linux's to see.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_file_for_a_standard_output_that_is_closed_is_an_error() {
+    for line in [
+        "print s.toml --into -",
+        "preview s.toml -o -",
+        "fit s.toml --distance 700 -o -",
+        "draft --level beginner --goal technique --pool '25 m' --pace 2:40 --distance 800 -o -",
+        "lanes r.csv --lanes 1 --most 2",
+        "binder block.toml --ics -",
+    ] {
+        let workdir = workdir();
+        let ran = workdir.shell(&format!("\"$DECKCARD\" {line} >&-"));
+        assert_eq!(ran.exit, 1, "{line}: {}", ran.err);
+        let said = "deckcard: cannot write to standard output: it is closed\n";
+        assert!(ran.err.ends_with(said), "{line}: {}", ran.err);
+        // Thrown away as it was asked for.
+        let ran = workdir.shell(&format!("\"$DECKCARD\" {line} >/dev/null"));
+        assert_eq!(ran.exit, 0, "{line}: {}", ran.err);
+    }
+}

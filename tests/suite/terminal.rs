@@ -350,3 +350,16 @@ fn colour_is_left_out_where_it_is_not_wanted() {
         assert_eq!(seen.contains('\u{1b}'), coloured, "{wish}: {seen:?}");
     }
 }
+
+/// A fault that is the whole file's has no line to draw, only the name of the file.
+#[test]
+fn a_name_of_a_file_without_a_line_to_draw_reaches_no_terminal() {
+    let name: String = BAD.chars().filter(|sign| !"\0/".contains(*sign)).collect();
+    let file = format!("{name}.toml");
+    let workdir = Workdir::new().file(&file, GOOD);
+    for format in FORMATS {
+        let ran = workdir.run(&["stocks", &file, "--format", format]);
+        assert_eq!(ran.exit, 1, "{}", ran.err);
+        assert_tame(&ran, format);
+    }
+}

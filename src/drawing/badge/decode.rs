@@ -41,7 +41,7 @@ pub(super) fn decode(bytes: &[u8]) -> Result<Badge, BadgeError> {
         return Err(BadgeError::UnknownFormat);
     };
     // Shrunk first: turning takes as many bytes again.
-    Ok(turned(shrunk(picture), turn))
+    turned(shrunk(picture), turn)
 }
 
 /// Holds a picture's size against the limits; `per_pixel` is what decoding takes at its height.
@@ -55,11 +55,48 @@ fn bounded(width: u32, height: u32, per_pixel: u64) -> Result<(), BadgeError> {
     Err(BadgeError::TooManyPixels { width, height })
 }
 
-fn damaged(error: impl ToString) -> BadgeError {
-    BadgeError::Damaged(error.to_string())
+/// In our words: a decoder's are about its own code.
+fn damaged<E>(_: E) -> BadgeError {
+    BadgeError::Damaged
+}
+
+/// A big-endian number of four bytes.
+fn number(bytes: &[u8], at: usize) -> Option<u32> {
+    let bytes = bytes.get(at..at.checked_add(4)?)?;
+    bytes.try_into().ok().map(u32::from_be_bytes)
+}
+
+/// Width and height as the header says them, which is the first chunk (PNG specification, 11.2.1).
+fn png_size(bytes: &[u8]) -> Option<(u32, u32)> {
+    (bytes.get(12..16)? == b"IHDR").then_some((number(bytes, 16)?, number(bytes, 20)?))
+}
+
+/// Whether a PNG goes on to its last chunk. A chunk is its length, its name, so many bytes and a
+/// checksum (PNG specification, 5.3).
+fn png_has_an_end(bytes: &[u8]) -> bool {
+    let mut at = PNG.len();
+    let chunks = std::iter::from_fn(|| {
+        let length = usize::try_from(number(bytes, at)?).ok()?;
+        let name = at.checked_add(4)?;
+        at = at.checked_add(12)?.checked_add(length)?;
+        // One that goes on behind the end of the file is no whole chunk.
+        bytes.get(..at)?;
+        bytes.get(name..name.checked_add(4)?)
+    });
+    chunks.into_iter().any(|name| name == b"IEND")
 }
 
 fn png(bytes: &[u8]) -> Result<(Badge, Orientation), BadgeError> {
+    let damaged = |_| match png_has_an_end(bytes) {
+        true => BadgeError::Damaged,
+        false => BadgeError::CutShort,
+    };
+    // Its size is asked for before a decoder refuses it for its memory. A pixel is a byte at least.
+    match png_size(bytes) {
+        Some((0, _) | (_, 0)) => return Err(BadgeError::Damaged),
+        Some((width, height)) => bounded(width, height, 1)?,
+        None => {}
+    }
     let mut limits = Limits::default();
     limits.max_alloc = Some(LIMITS.badge_decoded.most);
     let mut decoder = PngDecoder::with_limits(Cursor::new(bytes), limits).map_err(damaged)?;
@@ -70,7 +107,7 @@ fn png(bytes: &[u8]) -> Result<(Badge, Orientation), BadgeError> {
     bounded(width, height, if per_channel > 1 { decoded + 3 } else { decoded })?;
     let turn = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let picture = DynamicImage::from_decoder(decoder).map_err(damaged)?;
-    Ok((on_white(picture), turn))
+    Ok((on_white(picture)?, turn))
 }
 
 fn jpeg(bytes: &[u8]) -> Result<(Badge, Orientation), BadgeError> {
@@ -84,8 +121,11 @@ fn jpeg(bytes: &[u8]) -> Result<(Badge, Orientation), BadgeError> {
         DecoderOptions::default().set_strict_mode(true).set_max_width(any).set_max_height(any);
     let mut decoder = JpegDecoder::new_with_options(ZCursor::new(bytes), options);
     decoder.decode_headers().map_err(damaged)?;
-    let (width, height) = decoder.dimensions().ok_or_else(|| damaged("it has no size"))?;
+    let (width, height) = decoder.dimensions().ok_or(BadgeError::Damaged)?;
     let (width, height) = (width as u32, height as u32);
+    if width == 0 || height == 0 {
+        return Err(BadgeError::Damaged);
+    }
     let is_grey = decoder.input_colorspace() == Some(ColorSpace::Luma);
     let channels = if is_grey { 1 } else { 3 };
     // Passes are added up in two bytes for each channel.
@@ -96,9 +136,10 @@ fn jpeg(bytes: &[u8]) -> Result<(Badge, Orientation), BadgeError> {
     let pixels = decoder.decode().map_err(damaged)?;
     let badge = match is_grey {
         true => GrayImage::from_raw(width, height, pixels).map(Badge::Greys),
-        false => RgbImage::from_raw(width, height, pixels).map(in_fewest_channels),
+        false => RgbImage::from_raw(width, height, pixels).and_then(in_fewest_channels),
     };
-    let badge = badge.ok_or_else(|| damaged("its pixels do not fill it"))?;
+    // Too few pixels to fill it.
+    let badge = badge.ok_or(BadgeError::Damaged)?;
     Ok((badge, exif.unwrap_or(Orientation::NoTransforms)))
 }
 
@@ -152,22 +193,24 @@ fn is_progressive(bytes: &[u8]) -> Result<bool, BadgeError> {
 }
 
 /// The picture with alpha laid onto white.
-fn on_white(picture: DynamicImage) -> Badge {
-    match picture {
-        DynamicImage::ImageLuma8(greys) => Badge::Greys(greys),
+fn on_white(picture: DynamicImage) -> Result<Badge, BadgeError> {
+    let badge = match picture {
+        DynamicImage::ImageLuma8(greys) => Some(Badge::Greys(greys)),
         DynamicImage::ImageRgb8(colours) => in_fewest_channels(colours),
         DynamicImage::ImageLumaA8(greys) => {
             let (width, height) = greys.dimensions();
             let bytes = laid_on_white::<2>(greys.into_raw());
-            Badge::Greys(GrayImage::from_raw(width, height, bytes).unwrap_or_default())
+            GrayImage::from_raw(width, height, bytes).map(Badge::Greys)
         }
         DynamicImage::ImageRgba8(colours) => {
             let (width, height) = colours.dimensions();
             let bytes = laid_on_white::<4>(colours.into_raw());
-            in_fewest_channels(RgbImage::from_raw(width, height, bytes).unwrap_or_default())
+            RgbImage::from_raw(width, height, bytes).and_then(in_fewest_channels)
         }
         deep => in_fewest_channels(of_8_bits(&deep)),
-    }
+    };
+    // An empty badge in its place would be printed without a word.
+    badge.ok_or(BadgeError::Damaged)
 }
 
 /// Pixels of 16 bits in 8, on white.
@@ -203,11 +246,11 @@ fn over_white(part: u8, alpha: u8) -> u8 {
     ((mixed + 127) / 255) as u8
 }
 
-/// In greys where no pixel has a colour.
-fn in_fewest_channels(picture: RgbImage) -> Badge {
+/// In greys where no pixel has a colour; `None` where the greys do not fill it.
+fn in_fewest_channels(picture: RgbImage) -> Option<Badge> {
     let is_grey = |pixel: &Rgb<u8>| pixel[0] == pixel[1] && pixel[1] == pixel[2];
     if !picture.pixels().all(is_grey) {
-        return Badge::Colours(picture);
+        return Some(Badge::Colours(picture));
     }
     let (width, height) = picture.dimensions();
     let mut bytes = picture.into_raw();
@@ -221,7 +264,7 @@ fn in_fewest_channels(picture: RgbImage) -> Badge {
     }
     bytes.truncate(count);
     bytes.shrink_to_fit();
-    Badge::Greys(GrayImage::from_raw(width, height, bytes).unwrap_or_default())
+    GrayImage::from_raw(width, height, bytes).map(Badge::Greys)
 }
 
 /// The picture with no more pixels than are kept.
@@ -244,9 +287,9 @@ fn shrunk(badge: Badge) -> Badge {
 }
 
 /// The picture as its camera was held.
-fn turned(badge: Badge, turn: Orientation) -> Badge {
+fn turned(badge: Badge, turn: Orientation) -> Result<Badge, BadgeError> {
     if turn == Orientation::NoTransforms {
-        return badge;
+        return Ok(badge);
     }
     let mut picture = match badge {
         Badge::Greys(picture) => DynamicImage::ImageLuma8(picture),

@@ -195,7 +195,32 @@ fn what_is_no_picture_is_reported() {
     );
     let mut broken = png(20, 20, [1, 2, 3, 255]);
     broken.truncate(40);
-    assert!(matches!(Badge::read(&broken), Err(BadgeError::Damaged(_))));
+    assert_eq!(Badge::read(&broken), Err(BadgeError::CutShort));
+}
+
+/// The header of a PNG names its edges in bytes 16 to 23 (its specification, 11.2.1), and may say up to
+/// 2,147,483,647 for each (the same, 7.1).
+#[test]
+fn a_png_larger_than_any_memory_is_called_too_large() {
+    let mut bytes = png(20, 20, [1, 2, 3, 255]);
+    for (at, edge) in [(16, 0x7fff_ffff_u32), (20, 0x7fff_ffff)] {
+        bytes[at..at + 4].copy_from_slice(&edge.to_be_bytes());
+    }
+    let size = BadgeError::TooManyPixels { width: 0x7fff_ffff, height: 0x7fff_ffff };
+    assert_eq!(Badge::read(&bytes), Err(size));
+    bytes[16..24].fill(0);
+    assert_eq!(Badge::read(&bytes), Err(BadgeError::Damaged));
+}
+
+#[test]
+fn a_fault_inside_a_picture_is_said_in_our_words() {
+    let mut bytes = png(20, 20, [1, 2, 3, 255]);
+    // A byte of the first pixels: behind the signature, the header and the names of two chunks.
+    let pixels = bytes.windows(4).position(|name| name == b"IDAT").expect("pixels") + 8;
+    bytes[pixels] ^= 0xff;
+    let error = Badge::read(&bytes).expect_err("damaged");
+    let said = "the picture is damaged; copy or download the file again, or save it anew";
+    assert_eq!(error.to_string(), said);
 }
 
 /// A JPEG's header says how large it is (ITU-T T.81, B.2.2): 6,000 x 6,000 here, and nothing behind it.

@@ -78,3 +78,19 @@ fn ten_thousand_rows_are_read() {
     // By hand: the last is 9,999, and 9,999 = 166 x 60 + 39.
     assert_eq!(roster.swimmers[9_999], Swimmer { name: "S9999".into(), pace: Seconds::new(159) });
 }
+
+/// Signs that print nothing (Unicode 5.2, Default_Ignorable_Code_Point) or that turn the reading.
+#[test]
+fn a_name_that_cannot_be_seen_or_hides_a_sign_is_reported() {
+    for name in ["\u{200d}", "\u{ad}", "\u{200b}\u{2060}", "\u{ad} \u{feff}"] {
+        let errors = read_roster(format!("name,pace\n{name},2:05\n").as_bytes()).expect_err(name);
+        assert_eq!(errors[0].fault, RosterFault::NoName, "{name:?}");
+    }
+    for (name, sign) in [("A\u{202e}b", '\u{202e}'), ("\u{200f}A", '\u{200f}')] {
+        let errors = read_roster(format!("name,pace\n{name},2:05\n").as_bytes()).expect_err(name);
+        assert_eq!(errors[0].fault, RosterFault::Turned(sign), "{name:?}");
+    }
+    // A joiner inside a name belongs to its writing, as in Persian.
+    let kept = read_roster("name,pace\nعلی\u{200c}رضا,2:05\n".as_bytes()).expect("a roster");
+    assert_eq!(kept.swimmers[0].name, "علی\u{200c}رضا");
+}

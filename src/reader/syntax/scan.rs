@@ -187,7 +187,7 @@ impl<'a> Scanner<'a> {
 
     /// Passes blanks, line breaks and remarks.
     fn gap(&mut self) {
-        loop {
+        while !self.stops() {
             self.blanks();
             match self.peek() {
                 Some('\n' | '\r') => self.at += 1,
