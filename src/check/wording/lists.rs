@@ -106,7 +106,9 @@ impl List {
                     self.by_word.entry(key(word)).or_default()
                 }
                 Form::Number(..) => &mut self.by_number,
-                Form::Ends(_) | Form::Slash | Form::Comma | Form::Colon => &mut self.by_any,
+                Form::Ends(_) | Form::Slash | Form::Comma | Form::Colon | Form::Question => {
+                    &mut self.by_any
+                }
             };
             if list.last() != Some(&at) {
                 list.push(at);
@@ -133,7 +135,7 @@ pub(super) enum ListFault {
     NoHeading,
     #[error("numbers are written: 5 five fifth")]
     Number,
-    #[error("named words are written: @name = one|other")]
+    #[error("named words are written once, with words: @name = one|other")]
     Named,
     #[error("a word with a star at its end has two letters or more")]
     Short,
@@ -157,18 +159,22 @@ pub(super) fn read(text: &str) -> (List, Vec<(usize, ListFault)>) {
             None
         } else if let Some(heading) = line.strip_prefix('[').and_then(|it| it.strip_suffix(']')) {
             heading_of(heading).map(|found| under = found).err()
-        } else if let Some(definition) = line.strip_prefix('@').filter(|line| line.contains('=')) {
-            let parts = definition.split_once('=').map(|(name, words)| (name.trim(), words.trim()));
-            parts
-                .map(|(name, words)| named.insert(name, words))
-                .is_none()
-                .then_some(ListFault::Named)
+        } else if let Some((name, words)) = definition(line) {
+            let is_whole = !name.is_empty() && words.split('|').all(|word| !word.trim().is_empty());
+            let is_new = is_whole && named.insert(name, words).is_none();
+            (!is_new).then_some(ListFault::Named)
         } else {
             add_line(line, under, &named, &mut list).err()
         };
         faults.extend(fault.map(|fault| (index + 1, fault)));
     }
     (list, faults)
+}
+
+/// The two sides of `@name = one|other`; an `@` alone begins a phrase.
+fn definition(line: &str) -> Option<(&str, &str)> {
+    let (name, words) = line.strip_prefix('@')?.split_once('=')?;
+    Some((name.trim(), words.trim()))
 }
 
 fn heading_of(heading: &str) -> Result<Under, ListFault> {
@@ -269,6 +275,10 @@ mod tests {
         assert_eq!(faults("no air"), [(1, ListFault::NoHeading)]);
         assert_eq!(faults("[dives]"), [(1, ListFault::Heading)]);
         assert_eq!(faults("[numbers]\nfive 5"), [(2, ListFault::Number)]);
+        for wrong in ["@x =", "@ = one", "@x = one||other", "@x = one|"] {
+            assert_eq!(faults(wrong), [(1, ListFault::Named)], "{wrong}");
+        }
+        assert_eq!(faults("@x = one\n@x = other"), [(2, ListFault::Named)]);
         let phrase = |fault| [(2, ListFault::Phrase(fault))];
         assert_eq!(faults("[dive]\n@starts blocks"), phrase(PhraseFault::Name));
         assert_eq!(faults("[dive]\n.. blocks"), phrase(PhraseFault::Beginning));

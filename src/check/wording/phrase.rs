@@ -30,6 +30,8 @@ pub(super) enum Form {
     Comma,
     /// A colon.
     Colon,
+    /// A question mark.
+    Question,
 }
 
 /// A piece of a phrase.
@@ -119,6 +121,7 @@ fn form(written: &str) -> Result<Form, PhraseFault> {
         "/" => return Ok(Form::Slash),
         "," => return Ok(Form::Comma),
         ":" => return Ok(Form::Colon),
+        "?" => return Ok(Form::Question),
         _ => {}
     }
     if let Ok(number) = written.parse() {
@@ -205,9 +208,10 @@ fn is(form: &Form, token: &Token, numbers: &Numbers) -> bool {
         (Form::Number(least, most), _) => {
             number(token, numbers).is_some_and(|number| (*least..=*most).contains(&number))
         }
-        (Form::Slash, Token::Slash) | (Form::Comma, Token::Comma) | (Form::Colon, Token::Colon) => {
-            true
-        }
+        (Form::Slash, Token::Slash)
+        | (Form::Comma, Token::Comma)
+        | (Form::Colon, Token::Colon)
+        | (Form::Question, Token::Question) => true,
         _ => false,
     }
 }

@@ -17,6 +17,8 @@ pub(super) enum Token {
     Comma,
     /// A colon that is not between digits.
     Colon,
+    /// A question mark: only a phrase with one goes on across it.
+    Question,
     /// The end of a sentence, a bracket or a dash: no phrase goes on across it.
     Stop,
 }
@@ -120,8 +122,9 @@ fn mark(signs: &[char], at: usize) -> Option<Token> {
         '&' | '+' | '@' | '#' => signs.get(at).map(|sign| Token::Word(sign.to_string())),
         ':' => Some(Token::Colon),
         '×' | '*' => Some(Token::Word("x".to_owned())),
-        '.' | ';' | '!' | '?' | '¿' | '¡' | '(' | ')' | '[' | ']' | '{' | '}' | '\n' | '\r'
-        | '…' | '•' | '·' | '"' | '“' | '”' | '„' | '«' | '»' => Some(Token::Stop),
+        '?' => Some(Token::Question),
+        '.' | ';' | '!' | '¿' | '¡' | '(' | ')' | '[' | ']' | '{' | '}' | '\n' | '\r' | '…'
+        | '•' | '·' | '"' | '“' | '”' | '„' | '«' | '»' => Some(Token::Stop),
         _ => None,
     }
 }
@@ -156,6 +159,7 @@ mod tests {
             Token::Slash => "/".to_owned(),
             Token::Comma => ",".to_owned(),
             Token::Colon => ":".to_owned(),
+            Token::Question => "?".to_owned(),
             Token::Stop => ".".to_owned(),
         });
         each.collect::<Vec<_>>().join(" ")
