@@ -6,6 +6,7 @@ mod gather;
 mod marks;
 mod partition;
 mod rules;
+mod wording;
 
 pub use gather::{Gathered, gather};
 pub use rules::{NOTICE_TOO_LONG, RULES};

@@ -1,7 +1,9 @@
 //! The back of a strip: whose it is, the week at a glance, the pool's notice, room for notes.
 
 use super::partition::Partition;
+use super::wording::cautions;
 use super::{HandoutWeek, Strip, span};
+use crate::check::wording::CautionKind;
 use crate::drawing::frame::Frame;
 use crate::drawing::{Area, Card, Font, Ink, Role};
 use crate::plan::Plan;
@@ -31,7 +33,9 @@ pub(super) fn cards(
     stock: &Stock,
     words: &Words,
 ) -> (Vec<(usize, Card)>, bool) {
-    let mut layout = BackLayout { week, strip, stock, words, typesetter: Typesetter::default() };
+    let cautions = cautions(week.club.as_deref(), week.notice.map(|notice| &notice.value));
+    let typesetter = Typesetter::default();
+    let mut layout = BackLayout { week, strip, stock, words, cautions, typesetter };
     let cover = partition.across - 1;
     // Beside the cover, or below it where a strip has one column.
     let beside = match partition.across {
@@ -56,6 +60,8 @@ struct BackLayout<'a> {
     strip: &'a Strip<'a>,
     stock: &'a Stock,
     words: &'a Words,
+    /// What the club's name and the notice call for.
+    cautions: Vec<CautionKind>,
     typesetter: Typesetter,
 }
 
@@ -183,12 +189,16 @@ impl BackLayout<'_> {
         frame
     }
 
-    /// The pool's notice below a rule; empty lines separate its paragraphs.
+    /// The pool's notice below a rule, and the cautions it calls for; empty lines separate its
+    /// paragraphs.
     fn notice(&mut self, sizes: BackSizes, area: Area) -> Frame {
-        let Some(notice) = self.week.notice else { return Frame::default() };
+        if self.week.notice.is_none() && self.cautions.is_empty() {
+            return Frame::default();
+        }
+        let lines = self.week.notice.map(|notice| notice.value.lines.as_slice());
         let mut frame = rule(sizes, area);
         let mut gap_pt = 0.25 * sizes.text_pt;
-        for line in &notice.value.lines {
+        for line in lines.unwrap_or_default() {
             if line.is_empty() {
                 gap_pt = 0.5 * sizes.text_pt;
                 continue;
@@ -196,6 +206,12 @@ impl BackLayout<'_> {
             let lines = self.text(&[plain(line.as_str())], sizes.text_pt, area, Role::Text);
             frame.stack(lines, 0.0, gap_pt);
             gap_pt = 0.0;
+        }
+        let words = self.words;
+        for kind in self.cautions.clone() {
+            let caution = [bold(words.caution.of(kind))];
+            let caution = self.text(&caution, sizes.text_pt, area, Role::Text);
+            frame.stack(caution, 0.0, 0.5 * sizes.text_pt);
         }
         frame
     }

@@ -1,7 +1,7 @@
 //! From checked sessions to a hand-out: what each is printed with, its version for the pool asked
 //! for, and findings where the layout could not do what a file asks.
 
-use super::{Evening, Handout, HandoutWeek, NOTICE_TOO_LONG, lay_out};
+use super::{Evening, Handout, HandoutWeek, NOTICE_TOO_LONG, lay_out, wording};
 use crate::block::days_between;
 use crate::finding::Finding;
 use crate::intake::Ready;
@@ -55,6 +55,7 @@ pub fn gather(
     let week = week(sessions, &versions, &presses);
     let handout = lay_out(&week, paper, &stock, press.words());
     add_faults(&handout, &week, &versions, findings);
+    wording::add_findings(sessions, findings);
     let date = sessions.iter().filter_map(|ready| ready.session.date).min();
     let name = match date {
         Some(date) => format!("week-{date}-{}.pdf", pools(&versions)),

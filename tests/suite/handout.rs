@@ -248,6 +248,50 @@ fn a_notice_is_checked_like_any_text() {
     assert!(ran.err.contains("glyph-missing"), "{}", ran.err);
 }
 
+#[test]
+fn the_club_s_name_and_its_notice_get_their_cautions_once_a_run() {
+    let print = |club: &str| {
+        let workdir = workdir(2).file("club.toml", club);
+        let ran = workdir.run(&["print", "--week", "tuesday.toml", "thursday.toml", "-o", "out"]);
+        assert_eq!(ran.exit, 0, "{}", ran.err);
+        let bytes = std::fs::read(workdir.path("out/week-2027-01-12-25m.pdf")).expect("a PDF");
+        let pages = reader::read(&bytes);
+        let text: Vec<&str> = pages.iter().flat_map(|page| page.text.split_whitespace()).collect();
+        (ran.err, text.join(" "))
+    };
+    let count = |text: &str, what: &str| text.matches(what).count();
+    // The words of the two cautions in words/en.toml.
+    let (breath, dive) = ("Breathe whenever you want to.", "Start from the water.");
+
+    let notice = "notice = \"Race start for all, 25 m no air.\"\n";
+    let (err, text) = print(&format!("name = \"Hernmarsh Lane Club\"\n{notice}"));
+    for id in ["warning[breath-hold]", "warning[dive-start]"] {
+        assert_eq!(count(&err, id), 1, "{err}");
+    }
+    assert_eq!(count(&err, "club.toml:2:"), 2, "they point at the notice: {err}");
+    // Two lanes, each with a back.
+    assert_eq!((count(&text, breath), count(&text, dive)), (2, 2), "{text}");
+
+    let (err, text) = print("name = \"Hernmarsh Apnea Lane\"\n");
+    assert_eq!((count(&err, "breath-hold"), count(&err, "club.toml:1:")), (1, 1), "{err}");
+    assert_eq!((count(&text, breath), count(&text, dive)), (2, 0), "{text}");
+
+    // A line of a notice ends what it forbids.
+    let lines = "notice = \"\"\"\nNo running\nDiving for lane 4\n\"\"\"\n";
+    let (err, _) = print(&format!("name = \"Hernmarsh Lane Club\"\n{lines}"));
+    assert_eq!(count(&err, "dive-start"), 1, "{err}");
+
+    // What is allowed is not reported, and gets its caution all the same.
+    let allow = "allow = [{ finding = \"dive-start\", because = \"the lifeguards agreed\" }]\n";
+    let (err, text) = print(&format!("name = \"Hernmarsh Lane Club\"\n{notice}{allow}"));
+    assert_eq!((count(&err, "dive-start"), count(&err, "breath-hold")), (0, 1), "{err}");
+    assert_eq!(count(&text, dive), 2, "{text}");
+
+    let (err, text) = print(CLUB);
+    assert_eq!(count(&err, "club.toml"), 0, "{err}");
+    assert_eq!((count(&text, breath), count(&text, dive)), (0, 0), "{text}");
+}
+
 fn overlap(a: Area, b: Area) -> bool {
     a.left_pt < b.right_pt - 0.01
         && b.left_pt < a.right_pt - 0.01
