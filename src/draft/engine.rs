@@ -124,7 +124,7 @@ impl<'a> Engine<'a> {
             return Ok(drafted);
         }
         // What a refusal would offer may be what is asked for.
-        if let Some(drafted) = self.quickest_of_all(window) {
+        if let Some(drafted) = self.offered_of_all(window) {
             return Ok(drafted);
         }
         match unclean {

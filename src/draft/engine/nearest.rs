@@ -63,16 +63,20 @@ impl Engine<'_> {
         let sooner = (0, wanted.get().saturating_sub(1));
         let slowest = self.by_time(Window { seconds: sooner, aim: Aim::Slowest, ..ANY });
         self.patience.renew(PATIENCE_OF_A_REFUSAL);
-        let below = [self.shorter(wanted), slowest].into_iter().flatten();
+        let below = [self.shorter(wanted), slowest.map(|met| met.0)].into_iter().flatten();
         let below = below.max_by_key(|near| near.seconds);
         let later = (wanted.get().saturating_add(1), MOST_S);
         let above = self.by_time(Window { seconds: later, aim: Aim::Quickest, ..ANY });
-        DraftError::Time { wanted, below, above }
+        DraftError::Time { wanted, below, above: above.map(|met| met.0) }
     }
 
-    /// The quickest session of a window's lengths, the wished ones first, if it is in time.
-    pub(super) fn quickest_of_all(&self, window: Window) -> Option<Drafted> {
-        let wished = window.wished_lengths?;
+    /// The session that a refusal would offer where it is what is asked for: of the wished
+    /// lengths, or of those around them, the quickest; without any, the one that fills its time.
+    pub(super) fn offered_of_all(&self, window: Window) -> Option<Drafted> {
+        let Some(wished) = window.wished_lengths else {
+            let filling = Window { seconds: window.seconds, aim: Aim::Slowest, ..ANY };
+            return self.by_time(filling).map(|met| met.1);
+        };
         let quick = Quick::of_all(self, Aim::Quickest);
         let (least, most) = window.lengths;
         let around = [wished, wished.saturating_sub(2), wished.saturating_add(2)];
@@ -85,7 +89,7 @@ impl Engine<'_> {
     }
 
     /// The session of all there are that comes first in a window's order.
-    fn by_time(&self, window: Window) -> Option<Nearest> {
+    fn by_time(&self, window: Window) -> Option<(Nearest, Drafted)> {
         let quick = Quick::of_all(self, window.aim);
         let mut all: Vec<Found<'_>> = quick
             .pairs()
@@ -96,7 +100,8 @@ impl Engine<'_> {
             all.reverse();
         }
         all.iter().map(|found| (self.near(found), found)).find_map(|(near, found)| {
-            (self.may_be_asked_for(near) && self.proved(found).is_ok()).then_some(near)
+            let drafted = self.proved(found).ok().filter(|_| self.may_be_asked_for(near))?;
+            Some((near, drafted))
         })
     }
 
