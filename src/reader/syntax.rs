@@ -261,7 +261,8 @@ mod tests {
             ("sets = [{ a = 1 b = 2 }]\n", "a comma is missing between two entries"),
             ("[[part]\nkind = \"main set\"\n", "a heading such as [[part]] is not closed"),
             ("[speed\nback = 1.1\n", "a heading such as [speed] is not closed"),
-            ("rest 20\n", "this line has no = and no value"),
+            ("a = 1\nrest 20\n", "this line has no = and no value"),
+            ("rest 20\n", "this is no session file: no line has a key with an ="),
             ("a =\n", "a has nothing after its ="),
             ("a = \"x\nb = 1\n", "a closing quote is missing"),
             (
