@@ -19,7 +19,8 @@ pub(super) struct Arguments {
     #[command(flatten)]
     pub input: Input,
     /// Write the changes that are certain into the files, and list them: quotes around a time,
-    /// capitals, a misspelt word. All else stays as it is, byte for byte
+    /// capitals, a misspelt word. All else stays as it is, byte for byte. As JSON a change is an object
+    /// among the findings, with the severity "changed", `before` and `after`
     #[arg(long)]
     fix: bool,
     /// Show the notes too, which are else only counted: what may well be meant so

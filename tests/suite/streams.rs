@@ -82,6 +82,9 @@ fn what_cannot_be_said_is_not_fatal() {
             ("lanes r.csv --lanes 1 --most 2 >out", 0),
             ("fit s.toml --distance 700", 0),
         ] {
+            // The last word on standard output is the one that counts: the answer is lost then.
+            let is_lost = line.ends_with(">out") && closed.starts_with(">&-");
+            let exit = if cfg!(target_os = "linux") && is_lost { 1 } else { exit };
             let ran = workdir.shell(&format!("\"$DECKCARD\" {line} {closed}"));
             assert_eq!(ran.exit, exit, "{line} {closed}");
         }
