@@ -233,7 +233,7 @@ fn a_cue_left_without_its_numbers_is_reported() {
     let workdir = Workdir::new().file("s.toml", text);
     let ran = workdir.run(&["fit", "s.toml", "--pool", "50 m", "-o", "-"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert!(ran.err.contains("its cue names other numbers, change them: "), "{}", ran.err);
+    assert!(ran.err.contains("its cue names other numbers, change it: "), "{}", ran.err);
     // In yards it keeps its 75.
     let ran = workdir.run(&["fit", "s.toml", "--pool", "25 yd", "-o", "-"]);
     assert!(ran.out.contains("8 x 75 free"), "{}", ran.out);
