@@ -101,7 +101,7 @@ fn another_level_draws_the_parts_into_its_shares() {
 fn wishes_that_cannot_be_are_refused_and_nothing_is_written() {
     let workdir = workdir();
     for (wish, told) in [
-        (&["--minutes", "5"][..], "no recut comes out in 5:00; the nearest takes "),
+        (&["--minutes", "5"][..], "no recut comes out in 5:00; the least takes "),
         (&["--distance", "50"][..], "no recut reaches 50 m; the nearest is "),
         (&["--distance", "1500", "--minutes", "30"][..], "1,500 m takes "),
         (&["--distance", "600", "--pool", "1 m"][..], "a pool is written as"),
