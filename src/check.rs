@@ -28,6 +28,7 @@ use crate::finding::{Finding, Place, Placed};
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
 use crate::session::words::{Effort, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
 use crate::session::{Aim, Allow, Club, Lane, Session};
+use cue::{CueNames, Swum};
 
 /// The pause between set lines unless the coach sets it. Common practice, no source.
 pub const USUAL_CHANGEOVER: Seconds = Seconds::new(30);
@@ -234,8 +235,8 @@ pub struct CheckedSet {
     pub timing: Placed<Timing>,
     /// Whether it is never recut.
     pub fixed: bool,
-    /// Whether its cue names numbers that it has, which is then not recut either.
-    pub cue_names_numbers: bool,
+    /// What of its numbers its cue names, which is then not recut either.
+    pub cue_names: CueNames,
     /// Where the set is written.
     pub place: Place,
     /// Where its swim line is written.
@@ -254,11 +255,15 @@ pub enum Timing {
 impl CheckedSet {
     /// The same set, where what its cue names is held against its numbers in `pool`.
     pub(crate) fn with_cue_read(mut self, pool: Pool) -> Self {
-        let (repeats, each) = (self.repeats, self.each);
-        let cue = self.cue.as_ref();
-        self.cue_names_numbers =
-            cue.is_some_and(|cue| cue::names_numbers(&cue.value, repeats, each, pool));
+        let set = self.swum(pool);
+        let names = self.cue.as_ref().map(|cue| CueNames::of(&cue.value, set));
+        self.cue_names = names.unwrap_or_default();
         self
+    }
+
+    /// Its numbers, in the pool they are of.
+    pub(crate) fn swum(&self, pool: Pool) -> Swum {
+        Swum { pool, repeats: self.repeats, each: self.each }
     }
 
     /// Factors on its swim time, in thousandths: stroke, mode, effort.

@@ -6,6 +6,7 @@ use thiserror::Error;
 mod chalk_edit;
 mod head;
 
+use crate::check::cue::Swum;
 use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set};
 use crate::finding::Place;
 use crate::measure::{Distance, Pace, Pool, Seconds};
@@ -66,10 +67,12 @@ pub enum Note {
     CountStrokesAgain,
     /// More than a minute of the wanted time is left.
     Left(recut::Left),
-    /// A set changed beside a cue that names numbers of it.
-    CueNamesNumbers {
+    /// A set changed beside a cue that names its numbers, a time or lengths.
+    CueNamesOthers {
         /// The set as it is now.
         set: CutSwim,
+        /// What it names.
+        names: &'static str,
         /// Its cue.
         cue: String,
     },
@@ -103,8 +106,8 @@ impl std::fmt::Display for Note {
                     ),
                 }
             }
-            Note::CueNamesNumbers { set, cue } => {
-                write!(f, "its cue names other numbers, change them: {set}, \"{cue}\"")
+            Note::CueNamesOthers { set, names, cue } => {
+                write!(f, "its cue names {names}, change it: {set}, \"{cue}\"")
             }
             Note::CountStrokesAgain => f.write_str(
                 "strokes_per_length was counted in the other pool: count again; it has a # before it \
@@ -252,9 +255,13 @@ impl Editor<'_> {
         }
         for change in &recut.changes {
             let Changed::Swim { to, .. } = change.what else { continue };
-            let set = sets.iter().find(|set| set.place == change.place && set.cue_names_numbers);
-            let cue = set.and_then(|set| set.cue.as_ref()).map(|cue| cue.value.clone());
-            self.notes.extend(cue.map(|cue| Note::CueNamesNumbers { set: to, cue }));
+            let is = Swum { pool: to.pool, repeats: to.repeats, each: to.each };
+            let note = sets.iter().find(|set| set.place == change.place).and_then(|set| {
+                let names = set.cue_names.lost(set.swum(self.written.pool.value), is)?;
+                let cue = set.cue.as_ref()?.value.clone();
+                Some(Note::CueNamesOthers { set: to, names, cue })
+            });
+            self.notes.extend(note);
         }
     }
 

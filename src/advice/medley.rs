@@ -25,7 +25,7 @@ fn medley_in_mid_pool(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let (set, pool) = (spot.set, subject.plan.pool);
         let cue = set.cue.as_ref().map(|cue| cue.value.as_str());
         let each = spot.plan.each;
-        if !changes_in_mid_pool(set.stroke, each, cue) {
+        if !changes_in_mid_pool(set.stroke, each, pool, cue) {
             continue;
         }
         let title = match each.get() {

@@ -1,5 +1,6 @@
 //! Checks on one set: whole lengths, its unit, its rest or send-off.
 
+use super::cue::CueNames;
 use super::{CheckedLine, CheckedSet, Factors, Timing, rules};
 use crate::finding::{Finding, Placed};
 use crate::measure::{Distance, LIMITS, Lengths, Pace, Pool, Seconds};
@@ -53,7 +54,7 @@ impl Conditions<'_> {
             gear: set.gear.clone(),
             timing: timing?,
             fixed: set.fixed,
-            cue_names_numbers: false,
+            cue_names: CueNames::default(),
             place: set.place,
             swim_place: set.swim.place,
         };

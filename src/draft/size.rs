@@ -7,6 +7,7 @@ use crate::advice::rest::{
     is_long_for_beginners, is_short_for_beginners, is_sprint, rests_a_sprint,
 };
 use crate::advice::threshold::{is_at_threshold, rest_is_long};
+use crate::check::medley::medley_from;
 use crate::check::{CheckedSession, Timing};
 use crate::measure::{Distance, Lengths, Pool, Seconds};
 use crate::plan::awkward;
@@ -329,11 +330,7 @@ pub(super) fn in_lengths(pool: Pool, named: u32) -> u32 {
 /// The number of lengths for a medley of `named` metres or yards: strokes change at the wall, so
 /// that it has four lengths, or eight.
 fn in_medley_lengths(pool: Pool, named: u32) -> u32 {
-    let mut each = in_lengths(pool, named);
-    while !awkward::is_medley_swimmable(Lengths::new(each)) {
-        each += 1;
-    }
-    each
+    medley_from(Lengths::new(in_lengths(pool, named))).get()
 }
 
 /// Fewer repeats where the pool makes each of them half as long again as named, or more.

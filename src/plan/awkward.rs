@@ -3,7 +3,7 @@
 //! Everything is as if a set were so much off its own size: a metre here weighs as much as a set
 //! of 100 m that is 10 m off. Judgement, no source.
 
-use crate::measure::{Distance, Lengths};
+use crate::measure::Distance;
 
 /// Seven lengths a repeat: nobody can count them, and they end at the far wall.
 pub(crate) const SEVEN_LENGTHS_MM: u64 = 100_000;
@@ -47,16 +47,6 @@ pub(crate) fn count_mm(repeats: u32) -> u64 {
     }
 }
 
-/// Lengths of the least medley: one for each of its four strokes.
-pub(crate) const MEDLEY_LENGTHS: u32 = 4;
-
-/// Whether a medley of so many lengths changes stroke at walls only. Each stroke is a quarter of
-/// the distance (World Aquatics Swimming Rules, SW 9), so it ends at a wall where the lengths
-/// divide by four.
-pub(crate) fn is_medley_swimmable(lengths: Lengths) -> bool {
-    lengths.get().is_multiple_of(MEDLEY_LENGTHS)
-}
-
 /// How far a distance is from a round one, in points: 0 for whole hundreds, 1 for whole fifties,
 /// else 2.
 pub(crate) fn uneven(distance: Distance) -> u32 {
@@ -68,13 +58,6 @@ pub(crate) fn uneven(distance: Distance) -> u32 {
 mod tests {
     use super::*;
     use crate::measure::Unit;
-
-    /// By hand: 100 m are 4 lengths of 25 m, 3 of 33 1/3 m, 2 of 50 m.
-    #[test]
-    fn a_medley_is_swum_by_fours_of_lengths() {
-        let swimmable = |count| is_medley_swimmable(Lengths::new(count));
-        assert_eq!([1, 2, 3, 4, 6, 8].map(swimmable), [false, false, false, true, false, true]);
-    }
 
     #[test]
     fn hundreds_are_rounder_than_fifties() {

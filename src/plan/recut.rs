@@ -82,12 +82,15 @@ pub enum Impossible {
         why: Obstacle,
     },
     /// The time is passed, or far from used.
-    #[error("no recut comes out in {wanted}; the nearest takes {}: {why}", nearest.seconds)]
+    #[error("{}", not_in_time(*wanted, nearest.seconds, *other_wall, *why))]
     Time {
         /// What was wanted.
         wanted: Seconds,
         /// The nearest there is.
         nearest: Box<Recut>,
+        /// How long one takes that ends at other walls than `nearest`: the least that keeps the
+        /// walls, where `nearest` does not; a quicker one that breaks them, where it does.
+        other_wall: Option<Seconds>,
         /// Why there is none nearer.
         why: Obstacle,
     },
@@ -99,6 +102,28 @@ impl Impossible {
         match self {
             Impossible::Distance { nearest, .. } | Impossible::Time { nearest, .. } => *nearest,
         }
+    }
+}
+
+fn not_in_time(
+    wanted: Seconds,
+    nearest: Seconds,
+    other_wall: Option<Seconds>,
+    why: Obstacle,
+) -> String {
+    match (other_wall, why) {
+        (Some(kept), Obstacle::Walls) => format!(
+            "no recut that ends each set where it began comes out in {wanted}; the least takes {kept}: \
+             in {nearest} a set would end at the far wall"
+        ),
+        (Some(far), _) => format!(
+            "no recut comes out in {wanted}; the least takes {nearest}, and {far} with a set that ends \
+             at the far wall: {why}"
+        ),
+        (None, _) if nearest <= wanted => {
+            format!("no recut fills {wanted}; the fullest takes {nearest}: {why}")
+        }
+        (None, _) => format!("no recut comes out in {wanted}; the nearest takes {nearest}: {why}"),
     }
 }
 

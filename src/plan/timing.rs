@@ -84,15 +84,20 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: &Recut
 
 /// Gear as listed, then what sets use besides, each once.
 fn gear(session: &CheckedSession) -> Vec<Placed<String>> {
+    let mut all: Vec<&Placed<String>> = session.gear.iter().collect();
+    for part in &session.parts {
+        each_set(&part.lines, 1, &mut |set, _| all.extend(&set.gear));
+    }
+    each_once(all)
+}
+
+/// Each piece of gear once, as it is printed.
+fn each_once<'a>(pieces: impl IntoIterator<Item = &'a Placed<String>>) -> Vec<Placed<String>> {
     let mut all: Vec<Placed<String>> = Vec::new();
-    let mut add = |piece: &Placed<String>| {
+    for piece in pieces {
         if !all.iter().any(|known| same_gear(&known.value, &piece.value)) {
             all.push(as_printed(piece));
         }
-    };
-    session.gear.iter().for_each(&mut add);
-    for part in &session.parts {
-        each_set(&part.lines, 1, &mut |set, _| set.gear.iter().for_each(&mut add));
     }
     all
 }
@@ -153,7 +158,7 @@ impl Timer<'_> {
             pattern: set.pattern.as_ref().map(|pattern| pattern.value),
             cue: set.cue.clone(),
             strokes: self.strokes(set),
-            gear: set.gear.iter().map(as_printed).collect(),
+            gear: each_once(&set.gear),
             swim,
             rest,
             spacing,

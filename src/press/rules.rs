@@ -40,11 +40,11 @@ rules! {
     pub(super) CUE_NAMES_OTHERS {
         id: "cue-names-others",
         severity: Severity::Warning,
-        summary: "a cue names distances or repeats that the other pool's set does not have",
+        summary: "a cue names numbers, a time or lengths that the other pool does not have",
         why: "\"25 fly, 25 back, 25 breast\" beside a swim of 50 is argued over at the wall.",
         unworried: "If the swimmers take it as meant.",
-        before: "also = \"50 m\" ... { swim = \"4 x 75 free\", ..., cue = \"first 25 hard\" }",
-        after: "also = \"50 m\" ... { swim = \"4 x 75 free\", ..., cue = \"first third hard\" }",
+        before: "also = \"50 m\" ... { swim = \"8 x 75 free\", ..., cue = \"last 25 hard\" }",
+        after: "also = \"50 m\" ... { swim = \"8 x 75 free\", ..., cue = \"finish each one hard\" }",
         source: "Common practice, no source.",
     }
 

@@ -135,36 +135,66 @@ struct Gear {
 /// Gear that has several names. Any other is known by its own.
 const GEAR: &[Gear] = &[
     Gear {
-        names: &["pull buoy", "buoy", "pullbuoy", "pull-buoy"],
-        slips: &["pull bouy", "bouy", "pullbouy", "pull boy"],
+        names: &["pull buoy", "buoy"],
+        slips: &["pullbuoy", "pull bouy", "bouy", "pullbouy", "pull boy", "bouys", "pull bouys"],
     },
-    Gear { names: &["board", "kickboard", "kick board", "kick-board"], slips: &[] },
-    Gear { names: &["paddles", "hand paddles", "pads"], slips: &["paddels", "padles"] },
+    Gear {
+        names: &["kickboard", "board", "kick board"],
+        slips: &["kickbaord", "kick baord", "baord"],
+    },
+    Gear {
+        names: &["paddles", "hand paddles", "pads"],
+        slips: &["paddels", "padles", "hand paddels", "hand padles"],
+    },
+    Gear { names: &["finger paddles"], slips: &["finger paddels", "finger padles"] },
     Gear { names: &["fins", "flippers"], slips: &["finns"] },
-    Gear { names: &["snorkel", "front snorkel"], slips: &["snorkle"] },
-    Gear { names: &["tow float", "tow-float", "towfloat"], slips: &[] },
+    Gear {
+        names: &[
+            "snorkel",
+            "front snorkel",
+            "center snorkel",
+            "centre snorkel",
+            "centre mount snorkel",
+            "center mount snorkel",
+        ],
+        slips: &["snorkle", "front snorkle", "center snorkle", "centre snorkle"],
+    },
+    Gear { names: &["tow float", "towfloat"], slips: &["tow flaot", "toe float"] },
 ];
 
-fn gear_of(text: &str) -> Option<(&'static Gear, String)> {
-    let text = text.trim().to_lowercase();
-    let holds = |gear: &&Gear| gear.names.iter().chain(gear.slips).any(|name| *name == text);
-    GEAR.iter().find(holds).map(|gear| (gear, text))
+/// A name in small letters, with spaces for hyphens.
+fn bare(text: &str) -> String {
+    let text = text.to_lowercase().replace(['-', '\u{2010}', '\u{2011}'], " ");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Whether two names are alike but for an s at the end: a paddle, paddles.
+fn alike(a: &str, b: &str) -> bool {
+    a.strip_suffix('s').unwrap_or(a) == b.strip_suffix('s').unwrap_or(b)
+}
+
+/// The piece that a name is of, and the slip that it is, if it is one.
+fn gear_of(text: &str) -> Option<(&'static Gear, bool)> {
+    let text = bare(text);
+    let holds = |names: &[&str]| names.iter().any(|name| alike(name, &text));
+    GEAR.iter().find_map(|gear| match (holds(gear.names), holds(gear.slips)) {
+        (true, _) => Some((gear, false)),
+        (false, slip) => slip.then_some((gear, true)),
+    })
 }
 
 /// Whether two names are of one piece of gear: "buoy" and "pull bouy".
 pub fn same_gear(a: &str, b: &str) -> bool {
     match (gear_of(a), gear_of(b)) {
         (Some((a, _)), Some((b, _))) => std::ptr::eq(a, b),
-        _ => a.trim().to_lowercase() == b.trim().to_lowercase(),
+        _ => alike(&bare(a), &bare(b)),
     }
 }
 
 /// A piece of gear as it is printed: as the coach has it, but for a slip of the keyboard.
 pub fn printed_gear(text: &str) -> &str {
     match gear_of(text) {
-        Some((gear, lower)) if gear.slips.contains(&lower.as_str()) => {
-            gear.names.first().copied().unwrap_or(text)
-        }
+        Some((gear, true)) => gear.names.first().copied().unwrap_or(text),
         _ => text,
     }
 }
@@ -179,5 +209,26 @@ mod tests {
         assert!(!same_gear("buoy", "board") && same_gear("Rope", "rope "));
         assert_eq!(printed_gear("pull bouy"), "pull buoy");
         assert_eq!([printed_gear("buoy"), printed_gear("Rope")], ["buoy", "Rope"]);
+        for (a, b) in [
+            ("kick board", "Kickboard"),
+            ("paddle", "hand paddles"),
+            ("tow-float", "Towfloat"),
+            ("snorkel", "center snorkel"),
+            ("Pull-buoy", "bouy"),
+            ("kickbaord", "boards"),
+            ("fin", "flippers"),
+            ("band", "Bands"),
+        ] {
+            assert!(same_gear(a, b), "{a}, {b}");
+        }
+        assert!(!same_gear("finger paddles", "hand paddles") && !same_gear("", "buoy"));
+    }
+
+    #[test]
+    fn a_slip_is_printed_as_the_name() {
+        let printed = ["pull-bouy", "Pullbuoy", "kickbaord", "Snorkle", "hand paddels"];
+        let names = ["pull buoy", "pull buoy", "kickboard", "snorkel", "paddles"];
+        assert_eq!(printed.map(printed_gear), names);
+        assert_eq!(["Kick board", "paddle"].map(printed_gear), ["Kick board", "paddle"]);
     }
 }

@@ -101,7 +101,7 @@ fn another_level_draws_the_parts_into_its_shares() {
 fn wishes_that_cannot_be_are_refused_and_nothing_is_written() {
     let workdir = workdir();
     for (wish, told) in [
-        (&["--minutes", "5"][..], "no recut comes out in 5:00; the nearest takes "),
+        (&["--minutes", "5"][..], "no recut comes out in 5:00; the least takes "),
         (&["--distance", "50"][..], "no recut reaches 50 m; the nearest is "),
         (&["--distance", "1500", "--minutes", "30"][..], "1,500 m takes "),
         (&["--distance", "600", "--pool", "1 m"][..], "a pool is written as"),
@@ -233,7 +233,7 @@ fn a_cue_left_without_its_numbers_is_reported() {
     let workdir = Workdir::new().file("s.toml", text);
     let ran = workdir.run(&["fit", "s.toml", "--pool", "50 m", "-o", "-"]);
     assert_eq!(ran.exit, 0, "{}", ran.err);
-    assert!(ran.err.contains("its cue names other numbers, change them: "), "{}", ran.err);
+    assert!(ran.err.contains("its cue names other numbers, change it: "), "{}", ran.err);
     // In yards it keeps its 75.
     let ran = workdir.run(&["fit", "s.toml", "--pool", "25 yd", "-o", "-"]);
     assert!(ran.out.contains("8 x 75 free"), "{}", ran.out);

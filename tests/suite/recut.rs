@@ -183,9 +183,9 @@ fn assert_lawful(written: &CheckedSession, cut: &Recut, about: &str) {
         if (was.fixed || was.mode == Mode::Drill) && !medley {
             assert_eq!(was.repeats, is.repeats, "{about}: a held set changed");
         }
-        if strokes_of_medley(was.each).is_some() && was.stroke == Stroke::Im {
+        if strokes_of_medley(was.each, written.pool().value).is_some() && was.stroke == Stroke::Im {
             assert!(
-                strokes_of_medley(is.each).is_some(),
+                strokes_of_medley(is.each, cut.session.pool().value).is_some(),
                 "{about}: {} lengths of medley",
                 is.each.get()
             );

@@ -2,10 +2,12 @@
 
 use std::path::Path;
 
+use deckcard::check::CheckedSession;
 use deckcard::fit::{Wanted, fit};
 use deckcard::intake::{self, Ready};
 use deckcard::measure::{Distance, Pool, Seconds};
-use deckcard::plan::{self, LinePlan, Plan};
+use deckcard::plan::{self, LinePlan, Plan, Version};
+use deckcard::press::{Press, Wishes};
 use deckcard::session::words::{Level, Mode};
 use deckcard::source::Source;
 use serde::Deserialize;
@@ -47,6 +49,11 @@ struct Case {
     told: Vec<String>,
     #[serde(default)]
     untold: Vec<String>,
+    /// The same when the cards of both pools are made.
+    #[serde(default)]
+    said_of_cards: Vec<String>,
+    #[serde(default)]
+    unsaid_of_cards: Vec<String>,
 }
 
 fn cases() -> Vec<Case> {
@@ -93,7 +100,7 @@ impl Case {
     fn plan(&self, source: &Source, ready: &Ready) -> Plan {
         let session = &ready.session;
         let home = session.pool().value;
-        let lane = |of: &deckcard::check::CheckedSession| {
+        let lane = |of: &CheckedSession| {
             let name = self.lane.as_ref()?;
             let lane = of.lanes().iter().find(|lane| lane.name.value == *name);
             Some(lane.expect("a lane of that name").clone())
@@ -110,6 +117,17 @@ impl Case {
         let again = again.ready.unwrap_or_else(|| panic!("{}: {:?}", self.name, again.findings));
         plan::make(&again.session, again.session.pool().value, lane(&again.session).as_ref())
     }
+}
+
+/// What is found when the cards of both pools are made.
+fn found_of_cards(session: &CheckedSession) -> Vec<&'static str> {
+    let mut findings = Vec::new();
+    let press = Press::set_up(session, &mut Vec::new(), &Wishes::default(), &mut findings);
+    let press = press.expect("a press");
+    for pool in [session.pool().value, session.other_pool()] {
+        press.cards(&Version::of(session, pool), &mut findings);
+    }
+    findings.iter().map(|finding| finding.rule.id).collect()
 }
 
 /// Every set of a plan: "4 x 100 free kick".
@@ -175,6 +193,13 @@ fn faults(case: &Case) -> Vec<String> {
     }
     for id in &case.untold {
         fault(!ids.contains(&id.as_str()), format!("never {id}"));
+    }
+    let of_cards = found_of_cards(&ready.session);
+    for id in &case.said_of_cards {
+        fault(of_cards.contains(&id.as_str()), format!("expected {id} of a card"));
+    }
+    for id in &case.unsaid_of_cards {
+        fault(!of_cards.contains(&id.as_str()), format!("never {id} of a card"));
     }
     faults
 }

@@ -2,7 +2,7 @@
 
 use super::transfer::{Transfer, keeps_lengths};
 use super::wishes::{Cost, LONG_SWIM, drift_mm};
-use crate::check::medley::strokes_kept;
+use crate::check::medley::{MedleyLengths, medley_lengths};
 use crate::check::{CheckedLine, CheckedSet, each_set};
 use crate::measure::{Distance, LIMITS, Lengths, Seconds, TrueLength};
 use crate::plan::awkward;
@@ -136,12 +136,16 @@ impl Chooser<'_> {
     fn held(&self, set: &CheckedSet) -> Numbers {
         let each = self.plain(set);
         let (new, own) = (self.transfer.true_length(each.get()), self.own_repeat(set));
-        let grows = strokes_kept(set).is_some() && 2 * new.grid() > 3 * own;
+        let grows = self.medley_lengths(set).is_some() && 2 * new.grid() > 3 * own;
         let repeats = match grows {
             true => whole_times(own.saturating_mul(u64::from(set.repeats)), new.grid()),
             false => set.repeats,
         };
         Numbers { repeats, each }
+    }
+
+    fn medley_lengths(&self, set: &CheckedSet) -> Option<MedleyLengths> {
+        medley_lengths(set, self.transfer.home_pool(), self.transfer.pool)
     }
 
     /// The true length of a repeat as written.
@@ -152,21 +156,28 @@ impl Chooser<'_> {
     /// Lengths a repeat may have here; a medley's only such that it can be swum.
     fn lengths_per_repeat(&self, set: &CheckedSet, wish: TrueLength) -> Vec<u32> {
         let mut all = self.lengths_of_any_stroke(set, wish);
-        if let Some(strokes) = strokes_kept(set) {
-            // The nearest below and above, of each.
-            let near = all.iter().flat_map(|each| {
-                let below = each - each % strokes;
-                [below, if below == *each { below } else { below + strokes }]
-            });
-            all = near.filter(|each| *each > 0).collect();
-            all.sort_unstable();
-            all.dedup();
+        match self.medley_lengths(set) {
+            None => {}
+            Some(MedleyLengths::Only(each)) => all = vec![each.get()],
+            Some(MedleyLengths::Multiples(strokes)) => {
+                // The nearest below and above, of each.
+                let near = all.iter().flat_map(|each| {
+                    let below = each - each % strokes;
+                    [below, if below == *each { below } else { below + strokes }]
+                });
+                all = near.filter(|each| *each > 0).collect();
+                all.sort_unstable();
+                all.dedup();
+            }
         }
         all
     }
 
     fn lengths_of_any_stroke(&self, set: &CheckedSet, wish: TrueLength) -> Vec<u32> {
         let plain = self.plain(set).get();
+        if self.transfer.lengths_of_cue(set).is_some() {
+            return vec![plain];
+        }
         let length = self.transfer.true_length(1).grid();
         let lone = set.repeats == 1;
         if self.is_long(set) && (lone || !self.transfer.same_pool()) {
@@ -206,8 +217,9 @@ impl Chooser<'_> {
         }
         let plain =
             self.transfer.lengths_of_cue(set).unwrap_or_else(|| self.plain_of_any_stroke(set));
-        match strokes_kept(set) {
-            Some(strokes) if !plain.get().is_multiple_of(strokes) => {
+        match self.medley_lengths(set) {
+            Some(MedleyLengths::Only(each)) => each,
+            Some(MedleyLengths::Multiples(strokes)) if !plain.get().is_multiple_of(strokes) => {
                 let of_strokes = self.transfer.true_length(strokes).grid();
                 Lengths::new(strokes.saturating_mul(whole_times(self.own_repeat(set), of_strokes)))
             }

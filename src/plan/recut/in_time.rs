@@ -22,8 +22,11 @@ pub(super) fn in_time(
     let cap = stretched(transfer, cap, for_lines.get(), most_lengths).min(most_lengths);
     let Some(Longest { space, lengths, keeps_walls }) = longest(transfer, cap, for_lines.get())
     else {
-        let nearest = Box::new(shortest(transfer));
-        return Err(Impossible::Time { wanted, nearest, why: Obstacle::AtLeast });
+        let (nearest, _) = shortest(transfer);
+        let far = quickest_at_any_wall(transfer).seconds;
+        let other_wall = (far < nearest.seconds).then_some(far);
+        let (nearest, why) = (Box::new(nearest), Obstacle::AtLeast);
+        return Err(Impossible::Time { wanted, nearest, other_wall, why });
     };
     let sought = Sought::Within { lengths, seconds: for_lines.get() };
     let found = search::best(&space, sought).unwrap_or_else(|| search::first_of(&space));
@@ -36,14 +39,20 @@ pub(super) fn in_time(
         reason::give(&mut cut, transfer, limited);
     }
     if !keeps_walls {
-        let why = Obstacle::Walls;
-        return Err(Impossible::Time { wanted, nearest: Box::new(cut), why });
+        let (kept, keeps_walls) = shortest(transfer);
+        if keeps_walls && kept.seconds <= wanted && kept.lengths.get() <= most_lengths {
+            return Ok(kept);
+        }
+        let other_wall = (keeps_walls && kept.seconds > wanted).then_some(kept.seconds);
+        let (nearest, why) = (Box::new(cut), Obstacle::Walls);
+        return Err(Impossible::Time { wanted, nearest, other_wall, why });
     }
     let unused = wanted.less(cut.seconds);
     if !limited && unused.get() > wishes::IDLE_FREE_S && unused >= least_more(&cut, transfer) {
         // A repeat more was tried: it is over a limit, or leaves the lane at the far wall later on.
         let why = if lengths < cap / 2 { Obstacle::AtMost } else { Obstacle::Walls };
-        return Err(Impossible::Time { wanted, nearest: Box::new(cut), why });
+        let nearest = Box::new(cut);
+        return Err(Impossible::Time { wanted, nearest, other_wall: None, why });
     }
     Ok(cut)
 }
@@ -229,13 +238,22 @@ fn longest(transfer: Transfer<'_>, cap: u32, seconds: u32) -> Option<Longest> {
     at_any_wall
 }
 
-/// Every set cut to the least.
-fn shortest(transfer: Transfer<'_>) -> Recut {
+/// Every set cut to the least, and whether those that ended where they began still do.
+fn shortest(transfer: Transfer<'_>) -> (Recut, bool) {
     let space = Space::new(transfer, Scale { now: 0, was: 1 }, BREADTHS[0]);
     match search::best(&space, Sought::Near { grid: 0 }) {
-        Some(found) => build::of(transfer, &space, &found, Why::Time),
-        None => build::length_for_length(transfer),
+        Some(found) => {
+            let keeps_walls = found.cost.walls <= space.fewest_walls();
+            (build::of(transfer, &space, &found, Why::Time), keeps_walls)
+        }
+        None => (build::length_for_length(transfer), true),
     }
+}
+
+/// Every set cut to the least, whichever wall it ends at.
+fn quickest_at_any_wall(transfer: Transfer<'_>) -> Recut {
+    let space = Space::new(transfer, Scale { now: 0, was: 1 }, BREADTHS[0]);
+    build::of(transfer, &space, &search::quickest_of(&space), Why::Time)
 }
 
 /// The time of the least that could still be added: a repeat, or two where one would end at

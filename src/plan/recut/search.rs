@@ -185,6 +185,16 @@ pub(super) fn first_of(space: &Space) -> Found {
     }
 }
 
+/// Every line's quickest choice.
+pub(super) fn quickest_of(space: &Space) -> Found {
+    let lines = space.parts.iter().flat_map(|part| &part.lines);
+    let quickest = lines.map(|line| {
+        let choices = line.choices.iter().enumerate();
+        choices.min_by_key(|(_, choice)| choice.seconds).map_or(0, |(at, _)| at)
+    });
+    Found { picks: quickest.collect(), ..first_of(space) }
+}
+
 fn near(space: &Space, grid: u64) -> Option<Found> {
     let mut budget = Budget { grain_s: None, ways_left: u64::MAX };
     let parts = Parts::new(space, ANYTHING, &mut budget).ok()?;

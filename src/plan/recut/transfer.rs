@@ -97,14 +97,15 @@ impl Transfer<'_> {
     /// Whether a set is never changed: a test, a drill, or one whose cue names its numbers where it
     /// can have them here too.
     pub fn holds(&self, set: &CheckedSet) -> bool {
-        keeps_lengths(set) || self.lengths_of_cue(set).is_some()
+        let named = set.cue_names.holds_repeats() && self.lengths_of_cue(set).is_some();
+        keeps_lengths(set) || named
     }
 
-    /// The lengths here that are the number of a repeat whose cue names numbers.
+    /// The lengths here that are the number of a repeat whose cue holds its distance.
     pub fn lengths_of_cue(&self, set: &CheckedSet) -> Option<Lengths> {
         let number = self.home_pool().distance(set.each).thirds();
         let here = Distance::from_thirds(number, self.pool.unit());
-        set.cue_names_numbers.then(|| self.pool.lengths(here)).flatten()
+        set.cue_names.holds_distance().then(|| self.pool.lengths(here)).flatten()
     }
 
     /// Whether a line is never changed: a held set, or rounds around a test or of nothing but
