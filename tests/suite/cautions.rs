@@ -83,8 +83,8 @@ fn a_wording_is_read_wherever_a_swimmer_reads_it() {
         ("rest = \"", "cue = \"3 breaths per 50\", rest = \"", "\"3 breaths per 50\""),
         (
             "rest = \"",
-            "gear = [\"brick to fetch, no air\"], rest = \"",
-            "\"brick to fetch, no air\"",
+            "gear = [\"brick to fetch with no air\"], rest = \"",
+            "\"brick to fetch with no air\"",
         ),
     ] {
         let expected = [("breath-hold".to_owned(), wording.to_owned())];
