@@ -100,9 +100,8 @@ impl Reporter {
         if findings.iter().any(Finding::is_error) {
             self.exit = self.exit.max(Exit::Errors);
         }
-        let mut new: Vec<Finding> = findings.to_vec();
-        new.retain(|finding| self.is_new(finding, sources));
-        let findings = new.as_slice();
+        let new = findings.iter().filter(|finding| self.is_new(finding, sources));
+        let findings = &new.cloned().collect::<Vec<_>>()[..];
         match self.format {
             Format::Human => {
                 let shown = self.shown_of(findings);

@@ -71,8 +71,8 @@ impl Starts {
         let alike = |first: u64| steps().all(|step| step % 60 == first % 60);
         let add = first.filter(|first| alike(*first) && !self.more);
         let add = add.and_then(|add| u32::try_from(add).ok()).map(Seconds::new);
-        let again = (1..=hands.len()).find(|after| is_begun_again(&hands, *after));
-        let listed = again.filter(|again| *again <= MOST_POSITIONS && !self.more).unwrap_or(0);
+        let most = if self.more { 0 } else { hands.len().min(MOST_POSITIONS) };
+        let listed = (1..=most).find(|after| is_begun_again(&hands, *after)).unwrap_or(0);
         let first_round = hands.get(..self.in_first_round).filter(|first| !first.is_empty());
         ClockHand {
             positions: hands.get(..listed).unwrap_or_default().to_vec(),

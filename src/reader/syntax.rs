@@ -5,7 +5,6 @@
 //! Places lead back to the coach's own text. What the mended text still lacks has torn the tree,
 //! and nothing more is read then.
 
-mod clues;
 mod mend;
 mod scan;
 mod tree;

@@ -10,6 +10,7 @@ mod times;
 
 pub use figures::{Aim, Factor, ShareBand};
 pub(crate) use likely::likely_time;
+pub(crate) use numbers::CARDINALS;
 pub use paces::WrittenPace;
 pub use texts::Notice;
 pub use times::Booking;

@@ -93,10 +93,6 @@ fn unreadable(node: Node<'_>, text: &str) -> Finding {
     if let Some(millimetres) = centimetres.and_then(|number| number.checked_mul(10)) {
         return finding.help(format!("write: {name} = \"{millimetres} mm\""));
     }
-    let centimetres = text.strip_suffix("cm").and_then(|number| number.trim().parse::<u32>().ok());
-    if let Some(millimetres) = centimetres.and_then(|number| number.checked_mul(10)) {
-        return finding.help(format!("write: {name} = \"{millimetres} mm\""));
-    }
     let bare = !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit() || b == b'.');
     if bare {
         finding.help(format!(

@@ -10,7 +10,7 @@ use deckcard::intake;
 use deckcard::session::SMALLEST;
 use deckcard::source::Source;
 
-use crate::command::Workdir;
+use crate::command::{DRAFT, Workdir};
 
 /// What a line of a data file expects.
 fn kinds(expected: &str) -> Option<Vec<CautionKind>> {
@@ -198,23 +198,8 @@ fn pattern_cues_that_no_draft_is_made_with_are_reported() {
     let folder = Workdir::new().file("own.toml", OWN);
     let checked = folder.run(&["check", "--format", "short", "own.toml"]);
     assert_eq!(checked.err.lines().count(), 3, "{}", checked.err);
-    let drafted = folder.run(&[
-        "draft",
-        "--level",
-        "beginner",
-        "--goal",
-        "technique",
-        "--pool",
-        "25 m",
-        "--minutes",
-        "40",
-        "--pace",
-        "2:40",
-        "--patterns",
-        "own.toml",
-        "-o",
-        "thursday.toml",
-    ]);
+    let wish = ["--minutes", "40", "--patterns", "own.toml", "-o", "thursday.toml"];
+    let drafted = folder.run(&[&DRAFT[..], &wish].concat());
     let told = "this speaks of holding the breath; no draft is made with it";
     assert_eq!(drafted.err.matches(told).count(), 2, "{}", drafted.err);
     let text = fs::read_to_string(folder.path("thursday.toml")).expect("the draft");

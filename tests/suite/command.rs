@@ -10,6 +10,10 @@ pub struct Workdir {
     folder: TempDir,
 }
 
+/// A draft for beginners; how long it is to be, and what else is wished, comes behind it.
+pub const DRAFT: [&str; 9] =
+    ["draft", "--level", "beginner", "--goal", "technique", "--pool", "25 m", "--pace", "2:40"];
+
 /// What a run left behind.
 pub struct Ran {
     pub exit: i32,

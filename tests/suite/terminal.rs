@@ -6,7 +6,7 @@ use std::os::unix::ffi::OsStrExt;
 
 use serde_json::Value;
 
-use crate::command::{GOOD, Ran, Workdir};
+use crate::command::{DRAFT, GOOD, Ran, Workdir};
 
 /// Signs that steer a terminal (ECMA-48: C0, DEL and C1), that end a line (Unicode 2028 and 2029),
 /// or that turn the order of reading (Unicode Annex 9, section 2).
@@ -194,22 +194,7 @@ fn no_sign_of_a_pattern_or_a_title_gets_into_a_drafted_file_as_it_is() {
         .collect();
     let own = format!("goal = \"technique\"\n[[pattern]]{own}");
     let workdir = Workdir::new().file("own.toml", own);
-    let draft = [
-        "draft",
-        "--level",
-        "beginner",
-        "--goal",
-        "technique",
-        "--pool",
-        "25 m",
-        "--pace",
-        "2:40",
-        "--distance",
-        "800",
-        "--patterns",
-        "own.toml",
-        "-o",
-    ];
+    let draft = [&DRAFT[..], &["--distance", "800", "--patterns", "own.toml", "-o"]].concat();
     let ran = workdir.run(&[&draft[..], &["d.toml", "--title", "Tame"]].concat());
     assert_tame(&ran, "draft");
     assert_eq!(ran.exit, 0, "{}", ran.err);

@@ -1,30 +1,6 @@
 //! The words in which cues name repeats, times and lengths. Common practice, no source.
 
-/// Numbers from one on.
-pub(super) const CARDINALS: [&str; 20] = [
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-    "twenty",
-];
-
-/// The same in order.
+/// Numbers in their order.
 pub(super) const ORDINALS: [&str; 12] = [
     "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
     "eleventh", "twelfth",

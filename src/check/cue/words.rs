@@ -1,9 +1,10 @@
 //! A cue as words, and the words that name repeats, times and lengths.
 
 use super::tables::{
-    CARDINALS, HOW, LENGTHS, NO_SWIM_TIME, NUMBER, ORDINALS, OTHER_LEADS, OTHER_NOUNS, REPEATS,
-    SHARE, THROUGHOUT, TIME_LEADS, TIME_UNITS,
+    HOW, LENGTHS, NO_SWIM_TIME, NUMBER, ORDINALS, OTHER_LEADS, OTHER_NOUNS, REPEATS, SHARE,
+    THROUGHOUT, TIME_LEADS, TIME_UNITS,
 };
+use crate::reader::value::CARDINALS;
 
 /// Strokes a length that no swimmer stays below but off a wall.
 const LEAST_STROKES: u32 = 8;

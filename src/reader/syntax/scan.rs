@@ -19,9 +19,11 @@ mod texts;
 
 use std::ops::Range;
 
-use super::clues::SEVERAL;
 use super::mend::Mend;
 use crate::finding::{FileId, Finding, Place};
+
+/// Tables of which a file has several, each below a heading in two brackets.
+const SEVERAL: [&str; 5] = ["part", "lane", "week", "pattern", "skill"];
 
 /// Brackets inside brackets, far deeper than any session's.
 const MOST_DEEP: usize = 40;

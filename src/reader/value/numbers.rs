@@ -1,8 +1,8 @@
-//! Whole numbers as they are said: in words, or as two to choose from. Nothing is read by these;
-//! they are for the help.
+//! Whole numbers as they are said: in words, or as two to choose from. No value of a file is read by
+//! these; they are for the help, and for what cues name.
 
 /// Numbers in words, from 1 on.
-const WORDS: [&str; 20] = [
+pub(crate) const CARDINALS: [&str; 20] = [
     "one",
     "two",
     "three",
@@ -32,7 +32,7 @@ pub(super) fn in_words(text: &str) -> Option<String> {
     let number = match text {
         "once" => Some(1),
         "twice" => Some(2),
-        _ => WORDS.iter().position(|word| *word == text).map(|at| at + 1),
+        _ => CARDINALS.iter().position(|word| *word == text).map(|at| at + 1),
     };
     let times = ["x", "times", "rounds"].iter().find_map(|sign| text.strip_suffix(sign));
     let figures = times.map(str::trim).filter(|figures| is_whole(figures));
