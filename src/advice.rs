@@ -21,11 +21,11 @@ pub(crate) mod wording;
 pub(crate) use allow::apply as less_allowed;
 
 use crate::check::wording::{Caution, cautions};
+use crate::check::cycle::{Cycle, Resize, respelled};
 use crate::check::{CheckedPart, CheckedSession, CheckedSet};
 use crate::finding::{Finding, Rule};
 use crate::measure::Lengths;
 use crate::plan::{PartPlan, Plan, SetPlan, Version};
-use crate::session::chalk::Chalked;
 use crate::session::words::{Effort, PartKind};
 
 /// A rule with the function that finds by it.
@@ -101,14 +101,14 @@ pub(crate) struct Spot<'a> {
 impl Spot<'_> {
     /// How hard the set is; steady where it does not say.
     pub fn effort(&self) -> Effort {
-        self.plan.effort.unwrap_or(Effort::Steady)
+        self.plan.hardest().unwrap_or(Effort::Steady)
     }
 
-    /// Its swim line with other repeats of another length: "3 x 100 free".
-    pub fn chalked(&self, plan: &Plan, repeats: u32, each: Lengths) -> String {
-        let number = plan.pool.distance(each).number_text();
-        let (stroke, mode) = (self.plan.stroke, self.plan.mode);
-        Chalked { repeats, number: &number, stroke, mode }.to_string()
+    /// Its swim line so many times through, in a run of so many lengths: "3 x 100 free".
+    pub fn chalked(&self, plan: &Plan, times: u32, run: Lengths) -> String {
+        let cycle = Cycle { times, ..self.plan.cycle.clone() };
+        let resize = cycle.resize_to(run).unwrap_or(Resize::NONE);
+        respelled(&self.plan.chalk, &cycle, plan.pool, resize).to_string()
     }
 }
 
@@ -124,10 +124,15 @@ impl<'a> Subject<'a> {
         'a: 'p,
     {
         let mut spots = Vec::new();
-        for (part, (checked, plan)) in self.session.parts.iter().zip(&plan.parts).enumerate() {
-            let sets = checked_sets(checked);
-            for (set, plan) in sets.into_iter().zip(plan.sets()) {
-                spots.push(Spot { part, kind: checked.kind.value, set, plan });
+        // A lane may go without sets, and without whole parts: what belongs together has one place.
+        for (part, checked) in self.session.parts.iter().enumerate() {
+            let Some(plan) = plan.parts.iter().find(|plan| plan.place == checked.kind.place) else {
+                continue;
+            };
+            let mut planned = plan.sets().into_iter().peekable();
+            for set in checked_sets(checked) {
+                let own = planned.next_if(|plan| plan.place == set.place);
+                spots.extend(own.map(|plan| Spot { part, kind: checked.kind.value, set, plan }));
             }
         }
         spots
@@ -135,7 +140,10 @@ impl<'a> Subject<'a> {
 
     /// The parts as written beside their plans.
     pub fn parts(&self) -> impl Iterator<Item = (&'a CheckedPart, &'a PartPlan)> {
-        self.session.parts.iter().zip(&self.plan.parts)
+        let plan = |part: &CheckedPart| {
+            self.plan.parts.iter().find(|plan| plan.place == part.kind.place)
+        };
+        self.session.parts.iter().filter_map(move |part| Some((part, plan(part)?)))
     }
 }
 

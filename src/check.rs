@@ -13,6 +13,7 @@
 //! ```
 
 pub mod cue;
+pub mod cycle;
 pub mod medley;
 mod pool;
 pub(crate) mod rules;
@@ -22,16 +23,22 @@ mod structure;
 pub mod wording;
 
 pub use rules::RULES;
+pub(crate) use set::per_100;
 pub use speed::Factors;
 
 use crate::finding::{Finding, Place, Placed};
-use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay};
-use crate::session::words::{Effort, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
-use crate::session::{Aim, Allow, Club, Lane, Session};
+use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay, TrueLength};
+use crate::session::swim::Swim;
+use crate::session::words::{EffortWord, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
+use crate::session::{Activity, Aim, Allow, Club, Lane, RestSaid, Session};
 use cue::{CueNames, Swum};
+use cycle::{Cycle, Resize, Respelled};
 
 /// The pause between set lines unless the coach sets it. Common practice, no source.
 pub const USUAL_CHANGEOVER: Seconds = Seconds::new(30);
+
+/// What a rest counts that nobody wrote, between repeats. Common practice, no source.
+pub const USUAL_REST: Seconds = Seconds::new(20);
 
 /// A session that holds together. [`check`] makes one of a session as read;
 /// [`recut`](crate::plan::recut::recut) makes one of another for a pool, a time or a distance.
@@ -197,12 +204,18 @@ pub struct CheckedPart {
 pub enum CheckedLine {
     /// Repeats of one swim.
     Set(CheckedSet),
+    /// Time without a swim.
+    Activity(Activity),
+    /// Words that stand between the sets.
+    Remark(Placed<String>),
     /// Several lines swum through several times.
     Rounds {
         /// How many times.
         count: u32,
         /// Where that number is written.
         count_place: Place,
+        /// The rest between two rounds, where it is another than after the last repeat.
+        rest: Option<Placed<Seconds>>,
         /// The lines of one round.
         lines: Vec<CheckedLine>,
         /// Where the group is written.
@@ -210,19 +223,15 @@ pub enum CheckedLine {
     },
 }
 
-/// Repeats of one swim in whole lengths.
+/// A set: a cycle of repeats in whole lengths.
 #[derive(Clone, Debug)]
 pub struct CheckedSet {
-    /// Repeats, at least one.
-    pub repeats: u32,
-    /// Lengths of one repeat, at least one.
-    pub each: Lengths,
-    /// The stroke.
-    pub stroke: Stroke,
-    /// The mode.
-    pub mode: Mode,
-    /// How hard.
-    pub effort: Option<Placed<Effort>>,
+    /// The swim line, in the numbers of the pool that the session is for.
+    pub swim: Swim,
+    /// What is swum.
+    pub cycle: Cycle,
+    /// How hard, where a leg does not say its own.
+    pub effort: Option<Placed<EffortWord>>,
     /// How the repeats compare.
     pub pattern: Option<Placed<Pattern>>,
     /// The line a swimmer thinks of.
@@ -233,8 +242,15 @@ pub struct CheckedSet {
     pub gear: Vec<Placed<String>>,
     /// How the repeats are spaced.
     pub timing: Placed<Timing>,
+    /// The rest after the last repeat, where it is another.
+    pub rest_after: Option<Placed<Seconds>>,
     /// Whether it is never recut.
     pub fixed: bool,
+    /// Whether it goes length for length into the other pool, or is cut to its distance, whatever
+    /// the session asks.
+    pub keep: Option<Placed<Keep>>,
+    /// The lanes it is for; all where none is named.
+    pub lanes: Vec<Placed<String>>,
     /// What of its numbers its cue names, which is then not recut either.
     pub cue_names: CueNames,
     /// Where the set is written.
@@ -247,9 +263,13 @@ pub struct CheckedSet {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Timing {
     /// Time at the wall after each repeat.
-    Rest(Seconds),
+    Rest(RestSaid),
     /// Repeats start this far apart.
     SendOff(Seconds),
+    /// Each repeat has so long for each 100 of the pool's unit.
+    Per100(Seconds),
+    /// Nothing is said: this counts after a repeat, and none is printed.
+    Unsaid(Seconds),
 }
 
 impl CheckedSet {
@@ -263,13 +283,50 @@ impl CheckedSet {
 
     /// Its numbers, in the pool they are of.
     pub(crate) fn swum(&self, pool: Pool) -> Swum {
-        Swum { pool, repeats: self.repeats, each: self.each }
+        Swum { pool, repeats: self.repeats(), each: self.cycle.longest() }
     }
 
-    /// Factors on its swim time, in thousandths: stroke, mode, effort.
-    pub fn factor_permille(&self, factors: &Factors) -> [u32; 3] {
-        let effort = self.effort.as_ref().map(|effort| effort.value);
-        factors.of(self.stroke, self.mode, effort)
+    /// All its repeats.
+    pub fn repeats(&self) -> u32 {
+        self.cycle.repeat_count()
+    }
+
+    /// The stroke of most of it.
+    pub fn stroke(&self) -> Stroke {
+        self.cycle.stroke()
+    }
+
+    /// The mode of most of it.
+    pub fn mode(&self) -> Mode {
+        self.cycle.mode()
+    }
+
+    /// Whether every leg is a drill.
+    pub fn is_drill(&self) -> bool {
+        self.cycle.legs().all(|leg| leg.mode == Mode::Drill)
+    }
+
+    /// Whether a lane swims it; `None` is the session itself, which goes by its first lane.
+    pub fn is_for(&self, lane: Option<&str>) -> bool {
+        let named = |lane: &str| {
+            let lane = lane.trim().to_lowercase();
+            self.lanes.iter().any(|known| known.value.trim().to_lowercase() == lane)
+        };
+        self.lanes.is_empty() || lane.is_none_or(named)
+    }
+
+    /// What the set itself says of the effort.
+    pub fn effort(&self) -> Option<crate::session::words::Effort> {
+        self.effort.as_ref().map(|effort| effort.value.counts)
+    }
+
+    /// The same set swum `times` times through in legs of another size, in another pool or the
+    /// same; `home` is the pool it is in now.
+    pub(crate) fn recut(&self, home: Pool, pool: Pool, times: u32, resize: Resize) -> CheckedSet {
+        let cycle = Cycle { times, ..self.cycle.resized(resize) };
+        let respelled = Respelled { from: home, to: pool, resize, cycle: &cycle };
+        let set = CheckedSet { swim: respelled.swim(&self.swim), cycle: cycle.clone(), ..self.clone() };
+        set.with_cue_read(pool)
     }
 }
 
@@ -278,10 +335,18 @@ impl CheckedLine {
     pub fn lengths(&self) -> u32 {
         let mut lengths: u32 = 0;
         each_set(std::slice::from_ref(self), 1, &mut |set, rounds| {
-            let repeats = set.repeats.saturating_mul(rounds);
-            lengths = lengths.saturating_add(set.each.get().saturating_mul(repeats));
+            lengths = lengths.saturating_add(set.cycle.lengths().get().saturating_mul(rounds));
         });
         lengths
+    }
+
+    /// Whether anything is swum in it: no changeover is counted beside what is not.
+    pub fn is_swum(&self) -> bool {
+        match self {
+            CheckedLine::Set(_) => true,
+            CheckedLine::Activity(_) | CheckedLine::Remark(_) => false,
+            CheckedLine::Rounds { lines, .. } => lines.iter().any(CheckedLine::is_swum),
+        }
     }
 }
 
@@ -296,9 +361,9 @@ impl CheckedSession {
         Lengths::new(self.lines().map(CheckedLine::lengths).fold(0, u32::saturating_add))
     }
 
-    /// All lengths as a distance of the pool it is written for.
+    /// All of it as a distance of the pool it is written for.
     pub fn distance(&self) -> Distance {
-        self.pool.value.distance(self.lengths())
+        self.true_length().in_unit(self.pool.value.unit())
     }
 
     /// A lane's pace, or its own. A lane's is per 100 of the unit of the session's, unless it says
@@ -310,12 +375,53 @@ impl CheckedSession {
         })
     }
 
-    /// The time to swim `distance` as `set` asks, at `pace`.
-    pub fn swim_time(&self, pace: Pace, distance: Distance, set: &CheckedSet) -> Seconds {
-        // The limits keep every swim time inside its integer.
-        let factors = set.factor_permille(&self.factors);
-        pace.swim_time(distance, factors).unwrap_or(Seconds::new(u32::MAX))
+    /// The true length of all of it: its lengths, and what is less than one.
+    pub fn true_length(&self) -> TrueLength {
+        let mut grid: u64 = 0;
+        let pool = self.pool.value;
+        for part in &self.parts {
+            each_set(&part.lines, 1, &mut |set, rounds| {
+                let times = u64::from(set.cycle.times) * u64::from(rounds);
+                let run = set.cycle.true_length(pool).grid();
+                grid = grid.saturating_add(run.saturating_mul(times));
+            });
+        }
+        TrueLength::from_grid(grid)
     }
+
+    /// Whether any set is for some lanes only.
+    pub fn has_sets_of_lanes(&self) -> bool {
+        let mut any = false;
+        for part in &self.parts {
+            each_set(&part.lines, 1, &mut |set, _| any |= !set.lanes.is_empty());
+        }
+        any
+    }
+
+    /// The session as a lane swims it: without the sets that are for others, the rounds that then
+    /// hold nothing, and the parts. `None` is the session itself, which goes by its first lane.
+    pub fn swum_by(&self, lane: Option<&Lane>) -> CheckedSession {
+        let lane = lane.or_else(|| self.lanes.first()).map(|lane| lane.name.value.as_str());
+        let mut own = self.clone();
+        for part in &mut own.parts {
+            part.lines = of_lane(std::mem::take(&mut part.lines), lane);
+        }
+        own.parts.retain(|part| part.lines.iter().any(CheckedLine::is_swum));
+        own
+    }
+}
+
+fn of_lane(lines: Vec<CheckedLine>, lane: Option<&str>) -> Vec<CheckedLine> {
+    let own = lines.into_iter().filter_map(|line| match line {
+        CheckedLine::Set(set) => set.is_for(lane).then_some(CheckedLine::Set(set)),
+        CheckedLine::Rounds { count, count_place, rest, lines, place } => {
+            let lines = of_lane(lines, lane);
+            let swum = lines.iter().any(CheckedLine::is_swum);
+            swum.then_some(CheckedLine::Rounds { count, count_place, rest, lines, place })
+        }
+        line => Some(line),
+    });
+    own.collect()
 }
 
 /// Calls `visit` with every set of the lines and the rounds that hold it, multiplied up.
@@ -327,6 +433,7 @@ pub fn each_set<'a>(
     for line in lines {
         match line {
             CheckedLine::Set(set) => visit(set, rounds),
+            CheckedLine::Activity(_) | CheckedLine::Remark(_) => {}
             CheckedLine::Rounds { count, lines, .. } => {
                 each_set(lines, rounds.saturating_mul(*count), visit);
             }
@@ -349,10 +456,11 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
         per_100: pace.value,
         unit: session.pace_unit.unwrap_or(pool.unit()),
     });
-    let conditions = set::Conditions { pool, pace, factors: &factors };
+    let conditions = set::Conditions { pool, pace, factors: &factors, lanes: &session.lanes };
     let mut parts = Vec::new();
     for part in &session.parts {
-        let (title, lines) = (part.title.clone(), conditions.lines(&part.lines, findings));
+        let lines = conditions.lines(&part.lines, part.keep.as_ref(), findings);
+        let title = part.title.clone();
         parts.extend(part.kind.clone().map(|kind| CheckedPart { kind, title, lines }));
     }
     structure::check_totals(&session, &parts, findings);

@@ -387,7 +387,7 @@ const MOST_SWUM_S: u32 = MOST_S / 3 * 2;
 fn refuse_too_much(wish: &Wish) -> Result<(), DraftError> {
     let most = most_distance(wish);
     let too_long = wish.time.is_some_and(|time| time.get() > MOST_S);
-    let too_far = wish.distance.is_some_and(|distance| distance.thirds() > most.thirds());
+    let too_far = wish.distance.is_some_and(|distance| distance.sixths() > most.sixths());
     if too_long || too_far { Err(DraftError::TooMuch { most }) } else { Ok(()) }
 }
 

@@ -93,7 +93,7 @@ impl std::fmt::Display for Note {
             }
             Note::Left(left) => {
                 let (unused, takes) = (left.unused.spoken(), left.takes.spoken());
-                let more = left.more;
+                let more = &left.more;
                 match left.ends_away && left.takes <= left.unused {
                     true => write!(
                         f,
@@ -232,18 +232,20 @@ impl Editor<'_> {
 
     fn set(&mut self, written: &CheckedSet, cut: &CheckedSet) {
         let moved = self.pool != self.written.pool.value;
-        if moved || (written.repeats, written.each) != (cut.repeats, cut.each) {
+        if moved || written.swim != cut.swim {
             let place = written.swim_place;
             let raw = self.source.slice(place.span());
             // A line with an escape in it is chalked anew, like any that does not read back.
             let line = raw.get(1..raw.len().saturating_sub(1)).unwrap_or_default();
-            let line = chalk_edit::rechalked(line, cut, self.pool);
+            let line = chalk_edit::rechalked(line, cut);
             self.put(place, &line);
         }
-        if let Timing::SendOff(every) = cut.timing.value
-            && cut.timing.value != written.timing.value
-        {
-            self.put(written.timing.place, &every.to_string());
+        if cut.timing.value != written.timing.value {
+            match cut.timing.value {
+                Timing::SendOff(every) => self.put(written.timing.place, &every.to_string()),
+                Timing::Per100(every) => self.put(written.timing.place, &format!("{every}/100")),
+                Timing::Rest(_) | Timing::Unsaid(_) => {}
+            }
         }
     }
 
@@ -254,7 +256,8 @@ impl Editor<'_> {
             each_set(&part.lines, 1, &mut |set, _| sets.push(set));
         }
         for change in &recut.changes {
-            let Changed::Swim { to, .. } = change.what else { continue };
+            let Changed::Swim(changed) = &change.what else { continue };
+            let to = changed.to.clone();
             let is = Swum { pool: to.pool, repeats: to.repeats, each: to.each };
             let note = sets.iter().find(|set| set.place == change.place).and_then(|set| {
                 let names = set.cue_names.lost(set.swum(self.written.pool.value), is)?;

@@ -1,10 +1,10 @@
 //! Quantities with their units: time, pool length, distance, pace.
 //!
 //! Nothing here is a float. Every training pool in use is a whole number of
-//! thirds of its unit long (25 m, 20 yd, 33 1/3 m), so a distance is counted in
-//! thirds. A third of a yard is a foot, 0.3048 m exactly (international yard and
-//! pound agreement, 1959), so distances in the two units compare exactly on a
-//! grid of 1/30000 m: a third of a metre is 10000 of those, a foot 9144.
+//! thirds of its unit long (25 m, 20 yd, 33 1/3 m), and half a length may be swum, so a
+//! distance is counted in sixths. A third of a yard is a foot, 0.3048 m exactly (international
+//! yard and pound agreement, 1959), so distances in the two units compare exactly on a grid of
+//! 1/30000 m: a sixth of a metre is 5000 of those, half a foot 4572.
 //!
 //! ```
 //! use deckcard::measure::{Distance, Pace, Pool, Seconds, Unit};
@@ -34,6 +34,9 @@ pub(crate) use pool::with_commas;
 pub use pool::{Distance, Lengths, Pool, PoolError, TrueLength, Unit};
 pub use time::{Date, DateError, Seconds, TimeError, TimeOfDay};
 
+/// What three factors in thousandths are divided by.
+const FACTORS_DENOMINATOR: u128 = 1_000_000_000;
+
 /// Time to swim 100 m or 100 yd at steady whole-stroke freestyle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Pace {
@@ -44,6 +47,39 @@ pub struct Pace {
 }
 
 impl Pace {
+    /// The time to swim legs one after the other, each with its factors, in whole seconds: rounded
+    /// half up, once, from the exact sum.
+    ///
+    /// `None` when the result is more seconds than a `u32` holds; inside [`LIMITS`] it never is.
+    pub fn time_of_legs(
+        self,
+        legs: impl IntoIterator<Item = (Distance, [u32; 3])>,
+    ) -> Option<Seconds> {
+        let hundred = Distance::whole(100, self.unit).true_length().grid();
+        let denominator = u128::from(hundred) * FACTORS_DENOMINATOR;
+        let mut numerator: u128 = 0;
+        for (distance, factors) in legs {
+            let grid = u128::from(distance.true_length().grid());
+            let mut leg = grid * u128::from(self.per_100.get());
+            for factor in factors {
+                leg = leg.checked_mul(u128::from(factor))?;
+            }
+            numerator = numerator.checked_add(leg)?;
+        }
+        let rounded = (2 * numerator + denominator) / (2 * denominator);
+        u32::try_from(rounded).ok().map(Seconds::new)
+    }
+
+    /// The whole lengths of a pool that are swum in `time`, rounded down.
+    pub fn lengths_in(self, time: Seconds, pool: Pool, factor_permille: [u32; 3]) -> Lengths {
+        let hundred = u128::from(Distance::whole(100, self.unit).true_length().grid());
+        let length = u128::from(pool.length().true_length().grid());
+        let factors = factor_permille.iter().map(|factor| u128::from(*factor)).product::<u128>();
+        let each = length * u128::from(self.per_100.get()) * factors;
+        let all = u128::from(time.get()) * hundred * FACTORS_DENOMINATOR;
+        Lengths::new(all.checked_div(each).and_then(|all| u32::try_from(all).ok()).unwrap_or(0))
+    }
+
     /// The time to swim `distance`, in whole seconds, rounded half up.
     ///
     /// `factor_permille` are factors in thousandths that multiply the time (one
@@ -52,16 +88,7 @@ impl Pace {
     ///
     /// `None` when the result is more seconds than a `u32` holds; inside [`LIMITS`] it never is.
     pub fn swim_time(self, distance: Distance, factor_permille: [u32; 3]) -> Option<Seconds> {
-        let hundred = Distance::whole(100, self.unit).true_length().grid();
-        let mut numerator =
-            u128::from(distance.true_length().grid()) * u128::from(self.per_100.get());
-        let mut denominator = u128::from(hundred);
-        for factor in factor_permille {
-            numerator = numerator.checked_mul(u128::from(factor))?;
-            denominator *= 1000;
-        }
-        let rounded = (2 * numerator + denominator) / (2 * denominator);
-        u32::try_from(rounded).ok().map(Seconds::new)
+        self.time_of_legs([(distance, factor_permille)])
     }
 }
 

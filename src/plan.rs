@@ -31,7 +31,10 @@ pub use version::{Version, Worked};
 
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay, TrueLength};
-use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke};
+use crate::check::cycle::Cycle;
+use crate::session::RestSaid;
+use crate::session::swim::Swim;
+use crate::session::words::{Effort, EffortWord, Goal, Level, Mode, PartKind, Pattern, Stroke};
 
 /// A session in whole lengths and seconds, for one pool and one pace.
 ///
@@ -195,32 +198,47 @@ pub struct PartPlan {
 }
 
 /// One line of a part: a set, or rounds of several.
+// Sets are the many: a box for each would cost more than it saves.
+#[allow(clippy::large_enum_variant)]
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum LinePlan {
-    /// Repeats of one swim.
+    /// A set.
     Set(SetPlan),
+    /// Time without a swim.
+    Activity {
+        /// What is done.
+        what: Placed<String>,
+        /// How long, all rounds counted.
+        seconds: Seconds,
+        /// How long once.
+        each: Seconds,
+    },
+    /// Words that stand between the sets.
+    Remark(Placed<String>),
     /// Several lines, repeated together.
     Rounds {
         /// How many times round.
         count: u32,
+        /// The rest between two rounds, where it is another than after the last repeat.
+        rest: Option<Seconds>,
         /// The lines of one round.
         lines: Vec<LinePlan>,
+        /// What the rests between the rounds add to the time of the lines, all outer rounds counted.
+        between: Seconds,
     },
 }
 
-/// Repeats of one swim, worked out.
+/// A set, worked out: a cycle of repeats, swum through so many times in each round.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SetPlan {
-    /// Repeats in one round.
-    pub repeats: u32,
-    /// Lengths of one repeat.
-    pub each: Lengths,
-    /// The stroke.
-    pub stroke: Stroke,
-    /// The mode.
-    pub mode: Mode,
-    /// How hard.
-    pub effort: Option<Effort>,
+    /// The swim line in the numbers of the plan's pool.
+    pub chalk: Swim,
+    /// What is swum.
+    pub cycle: Cycle,
+    /// For each repeat of the cycle, how long it takes and how long the rest after it.
+    pub times: Vec<RepeatTime>,
+    /// How hard, where a leg does not say its own.
+    pub effort: Option<EffortWord>,
     /// How the repeats compare.
     pub pattern: Option<Pattern>,
     /// The line a swimmer thinks of.
@@ -229,22 +247,104 @@ pub struct SetPlan {
     pub strokes: Option<StrokePlan>,
     /// Gear of this set.
     pub gear: Vec<Placed<String>>,
-    /// Time to swim one repeat.
-    pub swim: Seconds,
-    /// Rest after each repeat: as written, or what the send-off leaves.
-    pub rest: Seconds,
     /// How the repeats are spaced.
     pub spacing: Spacing,
+    /// The rest after the last repeat, where it is another.
+    pub rest_after: Option<Seconds>,
     /// Rounds that hold this set, multiplied up; 1 outside rounds.
     pub rounds: u32,
     /// Lengths of all repeats in all rounds.
     pub lengths: Lengths,
     /// Time of all repeats in all rounds, last rests counted.
     pub seconds: Seconds,
+    /// The lanes it is for; all where none is named.
+    pub lanes: Vec<Placed<String>>,
     /// Where the set is written.
     pub place: Place,
     /// Where its swim line is written.
     pub swim_place: Place,
+}
+
+/// The times of one repeat.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct RepeatTime {
+    /// Time to swim it.
+    pub swim: Seconds,
+    /// Rest after it: as written, or what its send-off leaves.
+    pub rest: Seconds,
+}
+
+impl SetPlan {
+    /// Repeats in one round.
+    pub fn repeats(&self) -> u32 {
+        self.cycle.repeat_count()
+    }
+
+    /// Lengths of its longest repeat.
+    pub fn longest(&self) -> Lengths {
+        self.cycle.longest()
+    }
+
+    /// The stroke of most of it.
+    pub fn stroke(&self) -> Stroke {
+        self.cycle.stroke()
+    }
+
+    /// The mode of most of it.
+    pub fn mode(&self) -> Mode {
+        self.cycle.mode()
+    }
+
+    /// What the set itself says of the effort.
+    pub fn effort(&self) -> Option<Effort> {
+        self.effort.as_ref().map(|effort| effort.counts)
+    }
+
+    /// The hardest effort in it, if any is said.
+    pub fn hardest(&self) -> Option<Effort> {
+        self.cycle.hardest(self.effort())
+    }
+
+    /// Time to swim its longest repeat.
+    pub fn swim(&self) -> Seconds {
+        self.times.iter().map(|time| time.swim).max().unwrap_or(Seconds::ZERO)
+    }
+
+    /// The rest after that repeat: of several that long, the shortest.
+    pub fn rest(&self) -> Seconds {
+        let longest = self.swim();
+        let of_longest = self.times.iter().filter(|time| time.swim == longest);
+        of_longest.map(|time| time.rest).min().unwrap_or(Seconds::ZERO)
+    }
+
+    /// All of it in one round, rests counted.
+    pub fn round_seconds(&self) -> Seconds {
+        let run = self.times.iter().fold(Seconds::ZERO, |sum, time| sum.plus(time.swim).plus(time.rest));
+        let all = run.times(self.cycle.times);
+        match (self.rest_after, self.times.last()) {
+            (Some(after), Some(last)) => all.less(last.rest).plus(after),
+            _ => all,
+        }
+    }
+
+    /// One more time through the cycle, in all rounds.
+    pub fn once_more_seconds(&self) -> Seconds {
+        let run = self.times.iter().fold(Seconds::ZERO, |sum, time| sum.plus(time.swim).plus(time.rest));
+        run.times(self.rounds)
+    }
+
+    /// How far all repeats in all rounds are in a pool.
+    pub fn distance(&self, pool: Pool) -> Distance {
+        let sixths = self.cycle.repeats.iter().map(|repeat| repeat.distance(pool).sixths());
+        let run = sixths.fold(0, u64::saturating_add);
+        let times = u64::from(self.cycle.times).saturating_mul(self.rounds.into());
+        Distance::from_sixths(run.saturating_mul(times), pool.unit())
+    }
+
+    /// Whether its distance follows from a time.
+    pub fn is_about(&self) -> bool {
+        self.cycle.is_about()
+    }
 }
 
 /// How the repeats of a set are spaced.
@@ -253,13 +353,17 @@ pub enum Spacing {
     /// A rest at the wall; `leave_on` is the swim and the rest rounded up to 5 s,
     /// worked out for lanes.
     Rest {
+        /// As it is said; `None` where nothing is, and nothing is printed.
+        said: Option<RestSaid>,
         /// When a lane leaves again, counted from when it left.
         leave_on: Option<Seconds>,
     },
     /// A send-off.
     SendOff {
-        /// Repeats start this far apart.
-        every: Seconds,
+        /// The repeats of the cycle start this far before the next.
+        every: Vec<Seconds>,
+        /// So long for each 100, where that is what is written.
+        per_100: Option<Seconds>,
         /// The pace clock's hand at the set's starts; in rounds whose sets all have a send-off, at
         /// those of every round.
         clock: Box<ClockHand>,
@@ -283,9 +387,15 @@ pub enum StrokePlan {
 }
 
 impl Plan {
-    /// All lengths as a distance of the plan's pool.
+    /// How far it is, in the plan's pool.
     pub fn distance(&self) -> Distance {
-        self.pool.distance(self.lengths)
+        let parts = self.parts.iter().map(|part| part.distance(self.pool).sixths());
+        Distance::from_sixths(parts.fold(0, u64::saturating_add), self.pool.unit())
+    }
+
+    /// Whether some of its distance follows from a time.
+    pub fn is_about(&self) -> bool {
+        self.parts.iter().any(PartPlan::is_about)
     }
 
     /// One lap, out and back along the pool, in the other unit, where the written session is
@@ -303,7 +413,8 @@ impl Plan {
 
     /// Set lines as written, a rounds group counting as one.
     pub fn line_count(&self) -> usize {
-        self.parts.iter().map(|part| part.lines.len()).sum()
+        let lines = self.parts.iter().flat_map(|part| &part.lines);
+        lines.filter(|line| line.is_swum()).count()
     }
 
     /// When it ends on the clock, if it says when it starts.
@@ -323,6 +434,7 @@ impl LinePlan {
     pub fn lengths(&self) -> Lengths {
         match self {
             LinePlan::Set(set) => set.lengths,
+            LinePlan::Activity { .. } | LinePlan::Remark(_) => Lengths::default(),
             LinePlan::Rounds { lines, .. } => figures::lengths_of(lines),
         }
     }
@@ -331,7 +443,18 @@ impl LinePlan {
     pub fn seconds(&self) -> Seconds {
         match self {
             LinePlan::Set(set) => set.seconds,
-            LinePlan::Rounds { lines, .. } => figures::seconds_of(lines),
+            LinePlan::Activity { seconds, .. } => *seconds,
+            LinePlan::Remark(_) => Seconds::ZERO,
+            LinePlan::Rounds { lines, between, .. } => figures::seconds_of(lines).plus(*between),
+        }
+    }
+
+    /// Whether anything is swum in it.
+    pub fn is_swum(&self) -> bool {
+        match self {
+            LinePlan::Set(_) => true,
+            LinePlan::Activity { .. } | LinePlan::Remark(_) => false,
+            LinePlan::Rounds { lines, .. } => lines.iter().any(LinePlan::is_swum),
         }
     }
 }
@@ -343,12 +466,24 @@ impl PartPlan {
         collect_sets(&self.lines, &mut sets);
         sets
     }
+
+    /// How far the part is, in a pool.
+    pub fn distance(&self, pool: Pool) -> Distance {
+        let sets = self.sets().into_iter().map(|set| set.distance(pool).sixths());
+        Distance::from_sixths(sets.fold(0, u64::saturating_add), pool.unit())
+    }
+
+    /// Whether some of its distance follows from a time.
+    pub fn is_about(&self) -> bool {
+        self.sets().into_iter().any(SetPlan::is_about)
+    }
 }
 
 fn collect_sets<'a>(lines: &'a [LinePlan], sets: &mut Vec<&'a SetPlan>) {
     for line in lines {
         match line {
             LinePlan::Set(set) => sets.push(set),
+            LinePlan::Activity { .. } | LinePlan::Remark(_) => {}
             LinePlan::Rounds { lines, .. } => collect_sets(lines, sets),
         }
     }

@@ -19,11 +19,15 @@
 
 pub mod chalk;
 pub mod keys;
+pub mod line;
 mod read;
 pub(crate) mod rules;
+mod said;
+pub mod swim;
 pub mod words;
 
-pub use chalk::{Asked, Swim};
+pub use said::{OnSaid, RestSaid};
+pub use swim::{Asked, Swim};
 pub(crate) use read::open_club;
 pub use read::{SessionReading, read};
 pub use rules::{RULES, SMALLEST};
@@ -32,7 +36,7 @@ use crate::finding::{Place, Placed};
 use crate::measure::{Date, Pool, Seconds, TimeOfDay, Unit};
 use crate::reader::schema;
 pub use crate::reader::value::{Aim, Booking, Factor, Notice, ShareBand, WrittenPace};
-use words::{Effort, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
+use words::{Effort, EffortWord, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
 
 /// The JSON Schema of a session file, for editors.
 pub fn schema() -> serde_json::Value {
@@ -180,6 +184,8 @@ pub struct Part {
     pub kind: Option<Placed<PartKind>>,
     /// The coach's own name for it.
     pub title: Option<Placed<String>>,
+    /// How its sets are cut for the other pool, where it says so itself.
+    pub keep: Option<Placed<Keep>>,
     /// Its lines.
     pub lines: Vec<Line>,
     /// Where its heading is written.
@@ -193,6 +199,19 @@ pub enum Line {
     Set(Box<Set>),
     /// Several lines swum through several times.
     Rounds(Rounds),
+    /// Time without a swim.
+    Activity(Activity),
+    /// Words that stand between the sets.
+    Remark(Placed<String>),
+}
+
+/// Time that is spent without a swim: a talk, a game, stretching.
+#[derive(Clone, Debug)]
+pub struct Activity {
+    /// What is done.
+    pub what: Placed<String>,
+    /// How long.
+    pub time: Placed<Seconds>,
 }
 
 /// Several lines swum through several times.
@@ -200,6 +219,8 @@ pub enum Line {
 pub struct Rounds {
     /// How many times.
     pub count: Placed<u32>,
+    /// The rest between two rounds, besides that after the last repeat.
+    pub rest: Option<Placed<Seconds>>,
     /// The lines of one round.
     pub lines: Vec<Line>,
     /// Where the group is written.
@@ -212,11 +233,13 @@ pub struct Set {
     /// The swim as chalked.
     pub swim: Placed<Swim>,
     /// Time at the wall after each repeat.
-    pub rest: Option<Placed<Seconds>>,
+    pub rest: Option<Placed<RestSaid>>,
+    /// The rest after the last repeat, where it is another.
+    pub rest_after: Option<Placed<Seconds>>,
     /// The send-off.
-    pub on: Option<Placed<Seconds>>,
+    pub on: Option<Placed<OnSaid>>,
     /// How hard.
-    pub effort: Option<Placed<Effort>>,
+    pub effort: Option<Placed<EffortWord>>,
     /// How the repeats compare.
     pub pattern: Option<Placed<Pattern>>,
     /// The line a swimmer thinks of.
@@ -227,6 +250,10 @@ pub struct Set {
     pub gear: Vec<Placed<String>>,
     /// Whether it is never recut.
     pub fixed: bool,
+    /// How it is cut for the other pool, where it says so itself.
+    pub keep: Option<Placed<Keep>>,
+    /// The lanes it is for; all where none is named.
+    pub lanes: Vec<Placed<String>>,
     /// Whether all of it could be read; what seems missing may only be misspelt.
     pub read_whole: bool,
     /// Where the set is written.

@@ -170,10 +170,11 @@ impl Words {
 
     /// A distance without its unit: "1,000", "66⅔".
     pub(crate) fn number(&self, distance: Distance) -> String {
-        let (whole, thirds) = (distance.thirds() / 3, distance.thirds() % 3);
-        let fraction = ["", "⅓", "⅔"].get(thirds as usize).copied().unwrap_or_default();
+        let (whole, sixths) = (distance.sixths() / 6, distance.sixths() % 6);
+        let fraction = ["", "⅙", "⅓", "½", "⅔", "⅚"];
+        let fraction = fraction.get(sixths as usize).copied().unwrap_or_default();
         match whole {
-            0 if thirds > 0 => fraction.to_owned(),
+            0 if sixths > 0 => fraction.to_owned(),
             _ => format!("{}{fraction}", self.count(whole)),
         }
     }
@@ -181,6 +182,12 @@ impl Words {
     /// A distance with its unit, never broken at a line end.
     pub(crate) fn distance(&self, distance: Distance) -> String {
         format!("{}\u{a0}{}", self.number(distance), distance.unit())
+    }
+
+    /// A distance, "about" where it follows from a time.
+    pub(crate) fn about(&self, is_about: bool, distance: Distance) -> String {
+        let text = self.distance(distance);
+        if is_about { whole(&filled(&self.head.about, &[("distance", &text)])) } else { text }
     }
 
     /// A pool by its length: "25 m", "33⅓ m".
@@ -256,7 +263,7 @@ mod tests {
     fn numbers_are_real_ones() {
         let words = Words::named("en").expect("listed").expect("reads");
         assert_eq!(words.count(1_234_567), "1,234,567");
-        assert_eq!(words.number(Distance::from_thirds(200, Unit::Metre)), "66⅔");
+        assert_eq!(words.number(Distance::from_sixths(400, Unit::Metre)), "66⅔");
         assert_eq!(words.distance(Distance::whole(1000, Unit::Yard)), "1,000\u{a0}yd");
     }
 

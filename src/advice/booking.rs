@@ -97,9 +97,10 @@ fn with_cure(
     let main = spots.iter().filter(|spot| spot.kind == PartKind::MainSet && !spot.set.fixed);
     let Some(longest) = main.max_by_key(|spot| spot.plan.seconds) else { return finding };
     let over = plan.seconds.less(booked.value).get();
-    let repeat = longest.plan.swim.plus(longest.plan.rest).times(longest.plan.rounds).get();
+    let repeat = longest.plan.once_more_seconds().get();
     let fewer = over.div_ceil(repeat.max(1));
-    if fewer >= longest.plan.repeats {
+    let (times, run) = (longest.plan.cycle.times, longest.plan.cycle.run());
+    if fewer >= times {
         return finding.label(longest.set.swim_place, "the longest set").help(format!(
             "the longest set of the main set takes {} in all; take out a set",
             longest.plan.seconds
@@ -108,8 +109,8 @@ fn with_cure(
     let ends = plan.seconds.less(Seconds::new(fewer * repeat));
     finding.label(longest.set.swim_place, "the longest set").help(format!(
         "{} in place of {} here ends at {ends}{}",
-        longest.chalked(plan, longest.plan.repeats - fewer, longest.plan.each),
-        longest.chalked(plan, longest.plan.repeats, longest.plan.each),
+        longest.chalked(plan, times - fewer, run),
+        longest.chalked(plan, times, run),
         on_the_clock(plan, ends)
     ))
 }
@@ -138,13 +139,14 @@ fn under_booked(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let spots = subject.spots_of(plan);
     let main = spots.iter().filter(|spot| spot.kind == PartKind::MainSet && !spot.set.fixed);
     if let Some(longest) = main.max_by_key(|spot| spot.plan.seconds) {
-        let repeat = longest.plan.swim.plus(longest.plan.rest).times(longest.plan.rounds).get();
+        let repeat = longest.plan.once_more_seconds().get();
+        let (times, run) = (longest.plan.cycle.times, longest.plan.cycle.run());
         let more = left.get() / repeat.max(1);
         let ends = plan.seconds.plus(Seconds::new(more * repeat));
         finding = finding.label(longest.set.swim_place, "the longest set").help(format!(
             "if the booking is meant to be filled, {} in place of {} here ends at {ends}{}",
-            longest.chalked(plan, longest.plan.repeats.saturating_add(more), longest.plan.each),
-            longest.chalked(plan, longest.plan.repeats, longest.plan.each),
+            longest.chalked(plan, times.saturating_add(more), run),
+            longest.chalked(plan, times, run),
             on_the_clock(plan, ends)
         ));
     }

@@ -102,7 +102,7 @@ fn peak_outside_main(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let spots = subject.spots();
     let main: Vec<&Spot<'_>> = spots.iter().filter(|spot| spot.kind == PartKind::MainSet).collect();
     // What a main set without a word of effort asks for, only its coach knows.
-    if main.iter().all(|spot| spot.plan.effort.is_none()) {
+    if main.iter().all(|spot| spot.plan.hardest().is_none()) {
         return;
     }
     let Some(peak) = main.iter().map(|spot| spot.effort()).max() else { return };

@@ -45,16 +45,16 @@ fn lane_crowded(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 fn tightest(plan: &Plan) -> Option<Tightest<'_>> {
     let sets = plan.parts.iter().flat_map(|part| part.sets());
     sets.flat_map(|set| {
-        let lengths = set.each.get();
-        let lap = set.swim.get().saturating_mul(2) / lengths.max(1);
+        let lengths = set.longest().get();
+        let lap = set.swim().get().saturating_mul(2) / lengths.max(1);
         let send_off = match &set.spacing {
-            Spacing::SendOff { every, .. } => Some(*every),
-            Spacing::Rest { leave_on } => *leave_on,
+            Spacing::SendOff { every, .. } => every.iter().min().copied(),
+            Spacing::Rest { leave_on, .. } => *leave_on,
         };
         let lap = Tightest { time: Seconds::new(lap), is_lap: true, set };
         let lap = (lengths > 1).then_some(lap);
         // A single repeat has no next one to leave for.
-        let send_off = send_off.filter(|_| set.repeats > 1);
+        let send_off = send_off.filter(|_| set.repeats() > 1);
         [lap, send_off.map(|time| Tightest { time, is_lap: false, set })]
     })
     .flatten()

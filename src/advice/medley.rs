@@ -1,6 +1,7 @@
 //! Medleys that cannot be swum.
 
 use super::{Subject, advice};
+use crate::check::cycle::Leg;
 use crate::check::medley::changes_in_mid_pool;
 use crate::finding::{Finding, Severity};
 use crate::measure::Lengths;
@@ -24,10 +25,12 @@ fn medley_in_mid_pool(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for spot in subject.spots() {
         let (set, pool) = (spot.set, subject.plan.pool);
         let cue = set.cue.as_ref().map(|cue| cue.value.as_str());
-        let each = spot.plan.each;
-        if !changes_in_mid_pool(set.stroke, each, pool, cue) {
+        let in_mid_pool = |leg: &&Leg| {
+            leg.lengths.get() > 0 && changes_in_mid_pool(leg.stroke, leg.lengths, pool, cue)
+        };
+        let Some(each) = spot.plan.cycle.legs().find(in_mid_pool).map(|leg| leg.lengths) else {
             continue;
-        }
+        };
         let title = match each.get() {
             1 => "a medley of 1 length has no wall to change strokes at".to_owned(),
             count => format!("a medley of {count} lengths changes strokes in mid-pool"),

@@ -61,16 +61,16 @@ fn recovery_in_a_hurry(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     }
     let beginners = subject.session.level.value == Level::Beginner;
     for spot in subject.spots() {
-        let rest = spot.plan.rest;
+        let rest = spot.plan.rest();
         let (line, written) = match spot.set.timing.value {
-            Timing::Rest(_) => ("rest = \"20 s\"".to_owned(), true),
-            Timing::SendOff(_) => {
-                let enough = spot.plan.swim.plus(Seconds::new(15)).rounded_up_to(5);
+            Timing::Rest(_) | Timing::Unsaid(_) => ("rest = \"20 s\"".to_owned(), true),
+            Timing::SendOff(_) | Timing::Per100(_) => {
+                let enough = spot.plan.swim().plus(Seconds::new(15)).rounded_up_to(5);
                 (format!("on = \"{enough}\""), false)
             }
         };
         // A written rest of beginners has a finding of its own.
-        if spot.plan.repeats == 1 || rest >= LEAST_REST || (beginners && written) {
+        if spot.plan.repeats() == 1 || rest >= LEAST_REST || (beginners && written) {
             continue;
         }
         let title = format!("a recovery session leaves {} between repeats", rest.spoken());

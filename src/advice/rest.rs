@@ -111,10 +111,13 @@ fn beginners_rests<'a>(subject: &Subject<'a>) -> Vec<(Spot<'a>, Seconds)> {
     }
     let mut rests = Vec::new();
     for spot in subject.spots() {
+        // The pieces of a broken swim are meant to follow at once.
+        let broken = spot.plan.cycle.repeats.iter().any(|repeat| repeat.rest.is_some());
         if let Timing::Rest(rest) = spot.set.timing.value
-            && spot.plan.repeats > 1
+            && spot.plan.repeats() > 1
+            && !broken
         {
-            rests.push((spot, rest));
+            rests.push((spot, rest.counts()));
         }
     }
     rests
@@ -135,11 +138,11 @@ fn short_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 
 fn long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for (spot, rest) in beginners_rests(subject) {
-        if is_long_for_beginners(rest, spot.plan.swim) {
+        if is_long_for_beginners(rest, spot.plan.swim()) {
             let title = format!(
                 "beginners stand {} after each swim of {}",
                 rest.spoken(),
-                spot.plan.swim.spoken()
+                spot.plan.swim().spoken()
             );
             found.push(
                 Finding::new(&LONG_REST, title)
@@ -153,20 +156,21 @@ fn long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 fn uneven_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let spots = subject.spots();
     let same_swim = |a: &SetPlan, b: &SetPlan| {
-        (a.each, a.stroke, a.mode, a.effort) == (b.each, b.stroke, b.mode, b.effort)
+        a.cycle.repeats == b.cycle.repeats && a.effort() == b.effort()
     };
     for (index, spot) in spots.iter().enumerate() {
-        let Timing::Rest(rest) = spot.set.timing.value else { continue };
+        let Timing::Rest(said) = spot.set.timing.value else { continue };
+        let rest = said.counts();
         let earlier = spots.iter().take(index).find(|earlier| {
             earlier.part == spot.part
                 && same_swim(earlier.plan, spot.plan)
-                && matches!(earlier.set.timing.value, Timing::Rest(other) if other != rest)
+                && matches!(earlier.set.timing.value, Timing::Rest(other) if other.counts() != rest)
         });
         let Some(earlier) = earlier else { continue };
         let title = format!(
             "the same swim has {} rest here and {} above",
             rest.spoken(),
-            earlier.plan.rest.spoken()
+            earlier.plan.rest().spoken()
         );
         found.push(
             Finding::new(&UNEVEN_REST, title)
@@ -174,7 +178,7 @@ fn uneven_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
                 .label(earlier.set.timing.place, "the other rest")
                 .help(format!(
                     "give both the longer: rest = \"{}\"",
-                    rest.max(earlier.plan.rest).spoken()
+                    rest.max(earlier.plan.rest()).spoken()
                 )),
         );
     }
@@ -222,16 +226,16 @@ fn main_set_thins(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let Some(holds) = Holds::of(subject.session.goal.value) else { return };
     let spots = subject.spots();
     // A swim that comes once is a step of a ladder, or a piece of a broken swim.
-    let shaped = |spot: &Spot<'_>| spot.plan.repeats == 1;
+    let shaped = |spot: &Spot<'_>| spot.plan.repeats() == 1;
     let mut work = spots.iter().filter(|spot| {
         spot.kind == PartKind::MainSet
-            && holds.compares(spot.plan.mode, spot.effort())
+            && holds.compares(spot.plan.mode(), spot.effort())
             && !spot.set.fixed
     });
     let swum = |spot: &Spot<'_>| (spot.plan.lengths.get(), spot.plan.seconds.get());
     let Some(mut before) = work.next() else { return };
     for spot in work {
-        let same_work = spot.plan.stroke == before.plan.stroke
+        let same_work = spot.plan.stroke() == before.plan.stroke()
             && spot.effort() <= before.effort()
             && !shaped(spot)
             && !shaped(before);
@@ -257,21 +261,21 @@ fn thins_out(subject: &Subject<'_>, spot: &Spot<'_>, before: &Spot<'_>) -> Findi
 fn speed_without_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let goal = subject.session.goal.value;
     for spot in subject.spots() {
-        let sprint = is_sprint(goal, spot.kind, spot.effort()) && spot.plan.repeats > 1;
-        if !sprint || rests_a_sprint(spot.plan.rest, spot.plan.swim) {
+        let sprint = is_sprint(goal, spot.kind, spot.effort()) && spot.plan.repeats() > 1;
+        if !sprint || rests_a_sprint(spot.plan.rest(), spot.plan.swim()) {
             continue;
         }
         let title = format!(
             "a {} swim of {} has {} rest",
             spot.effort(),
-            spot.plan.swim.spoken(),
-            spot.plan.rest.spoken()
+            spot.plan.swim().spoken(),
+            spot.plan.rest().spoken()
         );
-        let enough = spot.plan.swim.plus(Seconds::new(1)).rounded_up_to(5);
+        let enough = spot.plan.swim().plus(Seconds::new(1)).rounded_up_to(5);
         let line = match spot.set.timing.value {
-            Timing::Rest(_) => format!("rest = \"{}\"", enough.spoken()),
-            Timing::SendOff(_) => {
-                format!("on = \"{}\"", spot.plan.swim.plus(enough).rounded_up_to(5))
+            Timing::Rest(_) | Timing::Unsaid(_) => format!("rest = \"{}\"", enough.spoken()),
+            Timing::SendOff(_) | Timing::Per100(_) => {
+                format!("on = \"{}\"", spot.plan.swim().plus(enough).rounded_up_to(5))
             }
         };
         let finding = Finding::new(&SPEED_WITHOUT_REST, title)

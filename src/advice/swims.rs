@@ -48,8 +48,8 @@ fn long_swim(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let level = subject.session.level.value;
     let most = longest_usual(level, subject.plan.pool.unit());
     for spot in subject.spots() {
-        let each = subject.plan.pool.distance(spot.plan.each);
-        if each.thirds() <= most.thirds() {
+        let each = subject.plan.pool.distance(spot.plan.longest());
+        if each.sixths() <= most.sixths() {
             continue;
         }
         let finding = Finding::new(
@@ -74,10 +74,10 @@ fn stroke_goal_without_count(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     }
     let mut counted = Vec::new();
     for spot in subject.spots() {
-        let stroke = spot.plan.stroke;
+        let stroke = spot.plan.stroke();
         let Some(aim) = &spot.set.strokes else { continue };
         // Where repeats hold a count, the first of them gives it.
-        let gives_it = aim.value == Aim::Hold && spot.plan.repeats > 1;
+        let gives_it = aim.value == Aim::Hold && spot.plan.repeats() > 1;
         if aim.value == Aim::Count || gives_it {
             counted.push(stroke);
         } else if !counted.contains(&stroke) {

@@ -52,6 +52,7 @@ fn far_wall(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 fn sets_in(line: &LinePlan) -> usize {
     match line {
         LinePlan::Set(_) => 1,
+        LinePlan::Activity { .. } | LinePlan::Remark(_) => 0,
         LinePlan::Rounds { lines, .. } => lines.iter().map(sets_in).sum(),
     }
 }
@@ -60,7 +61,7 @@ fn sets_in(line: &LinePlan) -> usize {
 /// of several any will do, but rather one with repeats that is not fixed.
 fn odd_one<'a>(line: impl Iterator<Item = &'a Spot<'a>>) -> Option<&'a Spot<'a>> {
     line.filter(|spot| !spot.plan.lengths.ends_at_start())
-        .max_by_key(|spot| (!spot.set.fixed, spot.plan.repeats > 1))
+        .max_by_key(|spot| (!spot.set.fixed, spot.plan.repeats() > 1))
 }
 
 fn lengths_here(lengths: Lengths) -> String {
@@ -74,13 +75,13 @@ fn lengths_here(lengths: Lengths) -> String {
 /// length one length longer. An odd set is swum in an odd number of rounds, so that it mends them.
 fn with_one_more(subject: &Subject<'_>, spot: &Spot<'_>) -> String {
     let set = spot.plan;
-    let (repeats, each) = match (set.repeats, set.each.get()) {
-        (1, each) if each > 1 => (1, Lengths::new(each.saturating_add(1))),
-        (repeats, _) => (repeats.saturating_add(1), set.each),
+    let (times, run) = match (set.cycle.times, set.cycle.run().get()) {
+        (1, run) if run > 1 && !set.cycle.is_shaped() => (1, Lengths::new(run.saturating_add(1))),
+        (times, _) => (times.saturating_add(1), set.cycle.run()),
     };
     format!(
         "write {} in place of {}, and it ends where it began",
-        spot.chalked(subject.plan, repeats, each),
-        spot.chalked(subject.plan, set.repeats, set.each)
+        spot.chalked(subject.plan, times, run),
+        spot.chalked(subject.plan, set.cycle.times, set.cycle.run())
     )
 }

@@ -28,7 +28,7 @@ enum Shape {
 #[derive(Clone, Copy, Debug)]
 struct Value {
     week: u32,
-    thirds: u64,
+    sixths: u64,
     easier: bool,
 }
 
@@ -45,7 +45,7 @@ pub(super) fn page_body(bindery: &mut Bindery) -> PageBody {
         let outline = bindery.outline;
         let value = |week: &BinderWeek| Value {
             week: week.number,
-            thirds: outline.pool.distance(of(week)).thirds(),
+            sixths: outline.pool.distance(of(week)).sixths(),
             easier: week.easier,
         };
         outline.weeks.iter().map(value).collect()
@@ -151,7 +151,7 @@ fn figure_text(bindery: &Bindery, title: &str, values: &[Value]) -> String {
     let points: Vec<String> = values
         .iter()
         .map(|value| {
-            let distance = Distance::from_thirds(value.thirds, unit);
+            let distance = Distance::from_sixths(value.sixths, unit);
             let (week, number) = (value.week.to_string(), bindery.words.number(distance));
             filled(&bindery.words.binder.point, &[("week", &week), ("number", &number)])
         })
@@ -215,22 +215,22 @@ fn labels(
 ) {
     let size_pt = bindery.binding.text_pt();
     let unit = bindery.outline.pool.unit();
-    let text = |value: &Value| bindery.words.number(Distance::from_thirds(value.thirds, unit));
+    let text = |value: &Value| bindery.words.number(Distance::from_sixths(value.sixths, unit));
     let texts: Vec<String> = values.iter().map(text).collect();
     let mut widest_pt: f32 = 0.0;
     for text in &texts {
         widest_pt = widest_pt.max(bindery.typesetter.width_pt(text, Weight::Regular, size_pt));
     }
     let all = widest_pt + 0.45 * size_pt <= plot.slot_pt();
-    let most = values.iter().map(|value| value.thirds).max();
-    let first_most = values.iter().position(|value| Some(value.thirds) == most);
+    let most = values.iter().map(|value| value.sixths).max();
+    let first_most = values.iter().position(|value| Some(value.sixths) == most);
     let lift_pt = match shape {
         Shape::Bar => 0.1 * size_pt,
         Shape::Dot => 0.45 * size_pt,
     };
     for (index, (value, text)) in values.iter().zip(&texts).enumerate() {
         if all || Some(index) == first_most {
-            let rise_pt = axis.rise_pt(value.thirds, plot.tall_pt);
+            let rise_pt = axis.rise_pt(value.sixths, plot.tall_pt);
             let y_pt = plot.ground_pt - rise_pt - lift_pt;
             let half_pt = bindery.typesetter.width_pt(text, Weight::Regular, size_pt) / 2.0;
             let x_pt = plot.centre_pt(index).min(plot.right_pt - half_pt);

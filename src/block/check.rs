@@ -295,9 +295,9 @@ fn at_line(finding: &Finding, intake: &Intake) -> String {
 /// Kick, pull, drill and scull are not counted.
 pub(crate) fn longest_swim(plan: &Plan) -> Lengths {
     let sets = plan.parts.iter().flat_map(|part| part.sets());
-    let swims = sets.filter(|set| set.mode == Mode::Swim).map(|set| {
-        let repeats = if set.rest == Seconds::ZERO { set.repeats } else { 1 };
-        set.each.get().saturating_mul(repeats)
+    let swims = sets.filter(|set| set.mode() == Mode::Swim).map(|set| {
+        let repeats = if set.rest() == Seconds::ZERO { set.repeats() } else { 1 };
+        set.longest().get().saturating_mul(repeats)
     });
     Lengths::new(swims.max().unwrap_or(0))
 }

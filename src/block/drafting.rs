@@ -379,7 +379,7 @@ impl Scribe<'_> {
         let said = match in_miles && longest.true_length() >= goal.true_length() {
             true => goal.spoken(),
             // 66 2/3 is nobody's number; its lengths are.
-            false if !longest.thirds().is_multiple_of(3) => match self.wish.pool.lengths(longest) {
+            false if !longest.sixths().is_multiple_of(6) => match self.wish.pool.lengths(longest) {
                 Some(lengths) => format!("{} lengths", lengths.get()),
                 None => longest.with_commas(),
             },
@@ -394,12 +394,12 @@ impl Scribe<'_> {
     /// so that no other try will do.
     fn is_hopeless(&self, error: &DraftError, lengths: u32) -> bool {
         let DraftError::Distance { below, above, .. } = error else { return false };
-        let length = self.wish.pool.length().thirds().max(1);
+        let length = self.wish.pool.length().sixths().max(1);
         let most = MISSES.iter().map(|miss| miss.unsigned_abs()).max().unwrap_or(0);
         [below, above]
             .into_iter()
             .flatten()
-            .all(|near| (near.distance.thirds() / length).abs_diff(u64::from(lengths)) > most)
+            .all(|near| (near.distance.sixths() / length).abs_diff(u64::from(lengths)) > most)
     }
 
     /// Whether the session is no longer than its week allows, and its swims neither.

@@ -5,15 +5,17 @@ pub(crate) mod foot;
 mod head;
 mod part;
 pub(crate) mod set;
+mod swim;
 
 use std::sync::Arc;
 
 use crate::check::wording::Caution;
 use crate::finding::Place;
+use crate::measure::Seconds;
 use crate::plan::{LinePlan, PartPlan, Plan, SetPlan};
 use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
-use crate::typeset::paragraph::{Span, Text, bold};
+use crate::typeset::paragraph::{Span, Text, bold, plain};
 use crate::words::Words;
 use details::DetailTexts;
 use foot::FootTexts;
@@ -46,6 +48,15 @@ pub(crate) struct PartTexts<'a> {
 pub(crate) enum LineTexts<'a> {
     Set(Box<SetTexts<'a>>),
     Rounds(RoundsTexts<'a>),
+    Words(WordsTexts),
+}
+
+/// An activity or a remark.
+pub(crate) struct WordsTexts {
+    pub text: Text,
+    /// The rounds it is in.
+    pub groups: Arc<[Group]>,
+    pub place: Place,
 }
 
 /// The texts of one set.
@@ -56,7 +67,8 @@ pub(crate) struct SetTexts<'a> {
     pub count: Option<Text>,
     /// Width of the count with the space after it; 0 without one.
     pub count_em: f32,
-    pub distance: Text,
+    /// Nothing for a ladder, whose steps are on its line.
+    pub distance: Option<Text>,
     /// Width of the distance with the space after it.
     pub distance_em: f32,
     pub stroke: Text,
@@ -131,20 +143,38 @@ impl<'a> Writer<'a, '_> {
         for line in lines {
             texts.push(match line {
                 LinePlan::Set(set) => LineTexts::Set(Box::new(self.set(set, groups.into()))),
-                LinePlan::Rounds { count, lines } => {
-                    LineTexts::Rounds(self.rounds(*count, lines, groups))
+                LinePlan::Rounds { count, lines, rest, .. } => {
+                    LineTexts::Rounds(self.rounds((*count, *rest), lines, groups))
+                }
+                LinePlan::Activity { what, each, .. } => {
+                    let time = self.words.spoken(*each).replace(' ', "\u{a0}");
+                    let spans = [bold(format!("{time}\u{a0} ")), plain(what.value.clone())];
+                    self.words_texts(&spans, groups, what.place)
+                }
+                LinePlan::Remark(remark) => {
+                    self.words_texts(&[plain(remark.value.clone())], groups, remark.place)
                 }
             });
         }
         texts
     }
 
-    fn rounds(&mut self, count: u32, lines: &'a [LinePlan], outer: &[Group]) -> RoundsTexts<'a> {
+    fn words_texts(&mut self, spans: &[Span], groups: &[Group], place: Place) -> LineTexts<'a> {
+        LineTexts::Words(WordsTexts { text: self.text(spans), groups: groups.into(), place })
+    }
+
+    fn rounds(
+        &mut self,
+        (count, rest): (u32, Option<Seconds>),
+        lines: &'a [LinePlan],
+        outer: &[Group],
+    ) -> RoundsTexts<'a> {
+        let label = part::rounds_label(self.words, count, rest);
         let groups: Arc<[Group]> =
             outer.iter().copied().chain([Group { id: self.groups }]).collect();
         self.groups += 1;
         RoundsTexts {
-            label: self.text(&[bold(self.words.rounds(count))]),
+            label: self.text(&label),
             continued: self.text(&[bold(part::rounds_continued(self.words, count))]),
             place: first_place(lines),
             lines: self.lines(lines, &groups),
@@ -155,7 +185,7 @@ impl<'a> Writer<'a, '_> {
     fn set(&mut self, plan: &'a SetPlan, groups: Arc<[Group]>) -> SetTexts<'a> {
         let words = self.words;
         let count = set::count_text(words, plan);
-        let distance = set::distance_text(words, self.plan.pool, plan);
+        let distance = swim::distance_text(words, self.plan.pool, plan);
         let mut with_space_em = |text: &str| {
             Text::new(self.typesetter, &[bold(format!("{text}\u{a0}"))]).natural_width_pt(1.0)
         };
@@ -163,10 +193,10 @@ impl<'a> Writer<'a, '_> {
             plan,
             groups,
             count_em: count.as_deref().map_or(0.0, &mut with_space_em),
-            distance_em: with_space_em(&distance),
+            distance_em: distance.as_deref().map_or(0.0, &mut with_space_em),
             count: count.map(|count| self.text(&[bold(count)])),
-            distance: self.text(&[bold(distance)]),
-            stroke: self.text(&[bold(set::stroke_text(words, plan))]),
+            distance: distance.map(|distance| self.text(&[bold(distance)])),
+            stroke: self.text(&swim::spans(words, self.plan.pool, plan)),
             rest: set::rest_lines(words, plan).iter().map(|spans| self.text(spans)).collect(),
             details: DetailTexts::new(self.typesetter, words, plan, self.cautions),
         }
@@ -176,6 +206,8 @@ impl<'a> Writer<'a, '_> {
 fn first_place(lines: &[LinePlan]) -> Option<Place> {
     lines.first().and_then(|line| match line {
         LinePlan::Set(set) => Some(set.place),
+        LinePlan::Activity { what, .. } => Some(what.place),
+        LinePlan::Remark(remark) => Some(remark.place),
         LinePlan::Rounds { lines, .. } => first_place(lines),
     })
 }
@@ -186,6 +218,7 @@ pub(crate) fn for_each_set(lines: &[LineTexts], see: &mut impl FnMut(&SetTexts))
         match line {
             LineTexts::Set(set) => see(set),
             LineTexts::Rounds(rounds) => for_each_set(&rounds.lines, see),
+            LineTexts::Words(_) => {}
         }
     }
 }

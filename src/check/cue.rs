@@ -70,7 +70,7 @@ impl CueNames {
 
     /// What of it is no longer so where a set has become another; `None` where all is.
     pub fn lost(self, was: Swum, is: Swum) -> Option<&'static str> {
-        let number = |swum: Swum| swum.pool.distance(swum.each).thirds();
+        let number = |swum: Swum| swum.pool.distance(swum.each).sixths();
         let same_distance = number(was) == number(is);
         let one_length = was.each.get() > 1 && is.each.get() == 1;
         if self.numbers && !(same_distance && was.repeats == is.repeats) {

@@ -80,10 +80,11 @@ pub(crate) enum MedleyLengths {
 /// The lengths that a set written for `home` may have in `pool`, where it is a medley that can be
 /// swum as written.
 pub(crate) fn medley_lengths(set: &CheckedSet, home: Pool, pool: Pool) -> Option<MedleyLengths> {
-    if set.stroke != Stroke::Im {
+    let each = set.cycle.longest();
+    if set.stroke() != Stroke::Im || set.cycle.is_shaped() || set.cycle.is_held() {
         return None;
     }
-    match strokes_of_medley(set.each, home) {
+    match strokes_of_medley(each, home) {
         Some(STROKES_OF_THREE) => {
             let only = lengths_of_three(pool).map(MedleyLengths::Only);
             Some(only.unwrap_or(MedleyLengths::Multiples(STROKES)))
@@ -91,9 +92,9 @@ pub(crate) fn medley_lengths(set: &CheckedSet, home: Pool, pool: Pool) -> Option
         Some(strokes) => Some(MedleyLengths::Multiples(strokes)),
         None => {
             let cue = set.cue.as_ref()?.value.to_lowercase();
-            let shared = set.each.get() >= LENGTHS_OF_HALF && names_strokes(&cue);
-            let even = set.each.get().is_multiple_of(LENGTHS_OF_HALF);
-            let step = if even { LENGTHS_OF_HALF } else { set.each.get() };
+            let shared = each.get() >= LENGTHS_OF_HALF && names_strokes(&cue);
+            let even = each.get().is_multiple_of(LENGTHS_OF_HALF);
+            let step = if even { LENGTHS_OF_HALF } else { each.get() };
             shared.then_some(MedleyLengths::Multiples(step))
         }
     }

@@ -42,12 +42,36 @@ rules! {
 
     pub(crate) NO_REST {
         id: "no-rest",
-        severity: Severity::Error,
+        severity: Severity::Note,
         summary: "a set has neither a rest nor a send-off",
-        why: "Swimmers who do not know how long to stay at the wall leave when the fastest does.",
-        unworried: "A single long swim needs none: say so with rest = \"0 s\".",
+        why: "Swimmers who do not know how long to stay at the wall leave when the fastest does. The \
+              times count the usual rest, and none is printed.",
+        unworried: "If the lane knows how long it rests. A single swim needs none, and is not reported.",
         before: "{ swim = \"4 x 50 free\" }",
         after: "{ swim = \"4 x 50 free\", rest = \"20 s\" }",
+        source: FORMAT,
+    }
+
+    pub(crate) LINE_DISAGREES {
+        id: "line-disagrees",
+        severity: Severity::Error,
+        summary: "a swim line says something of its parts that does not fit",
+        why: "Legs that are not the whole repeat, or a repeat that is not there: the program would have \
+              to guess which of the two is meant.",
+        unworried: "Never.",
+        before: "{ swim = \"4 x 100 (2 lengths fly, 1 length free)\", rest = \"20 s\" }",
+        after: "{ swim = \"4 x 100 (2 lengths fly, 2 lengths free)\", rest = \"20 s\" }",
+        source: ARITHMETIC,
+    }
+
+    pub(crate) UNKNOWN_LANE {
+        id: "unknown-lane",
+        severity: Severity::Error,
+        summary: "a set is for a lane that the session does not have",
+        why: "Nobody would swim it, and the card of the lane that was meant would be without it.",
+        unworried: "Never.",
+        before: "lanes = [\"Lane 3\"] in a session with Lane 1 and Lane 2",
+        after: "lanes = [\"Lane 2\"]",
         source: FORMAT,
     }
 

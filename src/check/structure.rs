@@ -24,7 +24,8 @@ pub(super) fn check_parts(parts: &[Part], read_whole: bool, found: &mut Vec<Find
         }
     }
     for part in parts {
-        if part.lines.is_empty() && read_whole {
+        let swum = part.lines.iter().any(|line| matches!(line, Line::Set(_) | Line::Rounds(_)));
+        if !swum && read_whole {
             let kind = part.kind.as_ref();
             let what = kind.map_or("part".to_owned(), |kind| kind.value.to_string());
             found.push(empty(kind.map_or(part.place, |kind| kind.place), &what));
@@ -73,8 +74,9 @@ pub(super) fn check_totals(session: &Session, parts: &[CheckedPart], found: &mut
     for part in parts {
         each_set(&part.lines, 1, &mut |set, rounds| {
             sets += 1;
-            let repeats = u64::from(set.repeats) * u64::from(rounds);
-            lengths = lengths.saturating_add(repeats.saturating_mul(u64::from(set.each.get())));
+            let times = u64::from(set.cycle.times) * u64::from(rounds);
+            let run = u64::from(set.cycle.run().get());
+            lengths = lengths.saturating_add(times.saturating_mul(run));
         });
     }
     let first = parts.first().map(|part| part.kind.place);
@@ -89,10 +91,10 @@ pub(super) fn check_totals(session: &Session, parts: &[CheckedPart], found: &mut
         over(format!("the session has {sets} sets; a card takes at most {}", LIMITS.sets.most));
     }
     let Some(pool) = session.pool.as_ref().map(|pool| pool.value) else { return };
-    let thirds = lengths.saturating_mul(pool.length().thirds());
+    let sixths = lengths.saturating_mul(pool.length().sixths());
     let most = Distance::whole(LIMITS.session_distance.most, pool.unit());
-    if thirds > most.thirds() {
-        let total = Distance::from_thirds(thirds, pool.unit());
+    if sixths > most.sixths() {
+        let total = Distance::from_sixths(sixths, pool.unit());
         let (total, most) = (total.with_commas(), most.with_commas());
         over(format!("the session is {total} long; at most {most} can be printed"));
     }

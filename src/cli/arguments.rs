@@ -63,10 +63,10 @@ impl AskedDistance {
     /// What there is instead as the name of a file has it, "800" or "800m" as it was asked.
     pub fn in_a_name(self, is: Distance) -> String {
         // A third of a length has no place in a name.
-        let whole = is.thirds().is_multiple_of(3).then(|| is.thirds() / 3);
+        let whole = is.sixths().is_multiple_of(6).then(|| is.sixths() / 6);
         let (number, unit) = match whole.filter(|_| self.unit.is_none_or(|u| u == is.unit())) {
             Some(number) => (number, self.unit),
-            None => (is.thirds() / 3, Some(is.unit())),
+            None => (is.sixths() / 6, Some(is.unit())),
         };
         let unit = unit.map(|unit| unit.to_string()).unwrap_or_default();
         format!("{number}{unit}")

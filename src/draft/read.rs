@@ -100,7 +100,7 @@ impl Readable for SetPattern {
 }
 
 impl Readable for PatternLine {
-    const FORM: Form = Form::AnyTable(|| [&keys::PATTERN_SET, &keys::PATTERN_ROUNDS]);
+    const FORM: Form = Form::AnyTable(|| vec![&keys::PATTERN_SET, &keys::PATTERN_ROUNDS]);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let is_rounds = matches!(node.value, DeValue::Table(table)
             if !table.contains_key("swim") && (table.contains_key("rounds") || table.contains_key("sets")));

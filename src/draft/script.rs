@@ -109,7 +109,7 @@ impl Script<'_> {
         let most = longest_usual(self.wish.level, self.wish.pool.unit());
         let lines = found.parts.iter().flat_map(|(_, size)| &size.lines);
         let mut swims = lines.flat_map(|line| &line.sets).map(|set| Lengths::new(set.each));
-        swims.any(|each| self.wish.pool.distance(each).thirds() > most.thirds()).then_some(reason)
+        swims.any(|each| self.wish.pool.distance(each).sixths() > most.sixths()).then_some(reason)
     }
 
     /// Gear in the order in which it is used.
@@ -148,8 +148,9 @@ impl Script<'_> {
     fn set(&self, set: &SizedSet<'_>, kind: PartKind, cues: &mut Cues<'_>) -> String {
         let mut keys = vec![format!("swim = {}", quoted(&self.chalk(set)))];
         keys.push(match set.timing {
-            Timing::Rest(rest) => format!("rest = {}", quoted(&rest.spoken())),
-            Timing::SendOff(every) => format!("on = {}", quoted(&every.to_string())),
+            Timing::Rest(rest) => format!("rest = {}", quoted(&rest.counts().spoken())),
+            Timing::Unsaid(rest) => format!("rest = {}", quoted(&rest.spoken())),
+            Timing::SendOff(every) | Timing::Per100(every) => format!("on = {}", quoted(&every.to_string())),
         });
         keys.extend(set.set.effort.map(|effort| format!("effort = \"{effort}\"")));
         keys.extend(set.set.pattern.map(|pattern| format!("pattern = \"{pattern}\"")));
@@ -173,7 +174,7 @@ impl Script<'_> {
         if set.repeats > 1 {
             words.push(format!("{} x", set.repeats));
         }
-        words.push(match distance.thirds() % 3 {
+        words.push(match distance.sixths() % 6 {
             0 => distance.number_text(),
             // 66 2/3 is nobody's number; its lengths are.
             _ if set.each == 1 => "1 length".to_owned(),

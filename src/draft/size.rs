@@ -11,6 +11,7 @@ use crate::check::medley::medley_from;
 use crate::check::{CheckedSession, Timing};
 use crate::measure::{Distance, Lengths, Pool, Seconds};
 use crate::plan::awkward;
+use crate::session::RestSaid;
 use crate::session::words::{Effort, Level, Mode, PartKind, Stroke};
 
 /// What patterns are sized for.
@@ -173,7 +174,7 @@ impl<'a> Size<'a> {
             mode: Mode::Swim,
             repeats: 1,
             each: lengths,
-            timing: Timing::Rest(rest),
+            timing: Timing::Rest(RestSaid::Of(rest)),
             swim,
             rest,
         };
@@ -273,7 +274,7 @@ impl Bench<'_> {
         let (timing, rest) = match set.wait {
             Wait::Rest(rest) => {
                 let rest = rest.at(step, time);
-                (Timing::Rest(rest), rest)
+                (Timing::Rest(RestSaid::Of(rest)), rest)
             }
             Wait::SendOff(rest) => {
                 let every = time.plus(rest.at(step, time)).rounded_up_to(REST_STEP_S);
@@ -306,7 +307,7 @@ impl Bench<'_> {
 /// The number of lengths a coach would swim for `named` metres or yards in a pool: near it,
 /// rather out and back, and an odd number only where it makes a round distance.
 pub(super) fn in_lengths(pool: Pool, named: u32) -> u32 {
-    let length = pool.length().thirds().max(1);
+    let length = pool.length().sixths().max(1);
     let wanted = u64::from(named) * 3;
     let below = (wanted / length).max(1);
     let cost = |count: u64| {
@@ -337,10 +338,10 @@ fn in_medley_lengths(pool: Pool, named: u32) -> u32 {
 fn fewer(pool: Pool, repeats: u32, named: u32, each: u32) -> u32 {
     let swum = pool.distance(Lengths::new(each));
     let named = Distance::whole(u64::from(named), pool.unit());
-    if repeats < 3 || swum.thirds() * 2 < named.thirds() * 3 {
+    if repeats < 3 || swum.sixths() * 2 < named.sixths() * 3 {
         return repeats;
     }
-    let fair = u64::from(repeats) * named.thirds() / swum.thirds().max(1);
+    let fair = u64::from(repeats) * named.sixths() / swum.sixths().max(1);
     let fair = u32::try_from(fair).unwrap_or(repeats);
     if each.is_multiple_of(2) { fair.max(1) } else { (fair / 2 * 2).max(2) }
 }

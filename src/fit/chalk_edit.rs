@@ -1,39 +1,32 @@
 //! New numbers in a swim line that keeps its spelling.
 
 use crate::check::CheckedSet;
-use crate::measure::{Lengths, Pool, Unit};
-use crate::session::chalk::Chalked;
-use crate::session::{Asked, Swim};
+use crate::measure::{Distance, Unit};
+use crate::session::swim::{Asked, Course, Differ, Legs, Swim};
 
-/// The line with the repeats and lengths of `cut`, for `pool`.
+/// The line with the numbers of `cut`.
 ///
 /// Spaces, the sign between the numbers and the words stay. A line that does not read back
 /// as it should is chalked anew instead.
-pub(super) fn rechalked(line: &str, cut: &CheckedSet, pool: Pool) -> String {
-    let distance = pool.distance(cut.each);
-    let edited = edited(line, cut.repeats, cut.each, pool);
-    let right = edited.as_deref().and_then(|line| Swim::parse(line).ok()).is_some_and(|swim| {
-        let asked = match swim.asked {
-            Asked::Lengths(lengths) => lengths == u64::from(cut.each.get()),
-            Asked::Number(thirds, unit) => {
-                thirds == distance.thirds() && unit.is_none_or(|unit| unit == pool.unit())
-            }
-        };
-        asked
-            && swim.repeats == u64::from(cut.repeats)
-            && (swim.stroke, swim.mode) == (cut.stroke, cut.mode)
-    });
-    match edited {
-        Some(line) if right => line,
-        _ => {
-            let (stroke, mode) = (cut.stroke, cut.mode);
-            let number = distance.number_text();
-            Chalked { repeats: cut.repeats, number: &number, stroke, mode }.to_string()
-        }
-    }
+pub(super) fn rechalked(line: &str, cut: &CheckedSet) -> String {
+    let edited = edited(line, &cut.swim);
+    let same = |line: &str| {
+        let mut swim = Swim::parse(line).ok()?;
+        swim.say_whole();
+        (swim == cut.swim).then(|| line.to_owned())
+    };
+    edited.as_deref().and_then(same).unwrap_or_else(|| cut.swim.to_string())
 }
 
-fn edited(line: &str, repeats: u32, each: Lengths, pool: Pool) -> Option<String> {
+/// The line with other numbers where it is one of repeats and a distance.
+fn edited(line: &str, swim: &Swim) -> Option<String> {
+    let Course::Each(asked) = swim.course else { return None };
+    let plain = swim.legs == Legs::Whole && !matches!(swim.differ, Some(Differ::Runs(_)));
+    let repeats = u32::try_from(swim.repeats).ok()?;
+    plain.then(|| with_numbers(line, repeats, asked))?
+}
+
+fn with_numbers(line: &str, repeats: u32, asked: Asked) -> Option<String> {
     let lead = line.get(..line.len() - line.trim_start().len())?;
     let (_, after) = number(line.trim_start())?;
     let sign = times_sign(after);
@@ -50,15 +43,17 @@ fn edited(line: &str, repeats: u32, each: Lengths, pool: Pool) -> Option<String>
     let end = word.find(char::is_whitespace).unwrap_or(word.len());
     let (word, tail) = word.split_at(end);
     let space = rest.get(..rest.len() - rest.trim_start().len())?;
-    let number = pool.distance(each).number_text();
-    let counted = each.get();
-    Some(match word.to_lowercase().as_str() {
-        "length" | "lengths" if counted == 1 => format!("{lead}{head}{counted}{space}length{tail}"),
-        "length" | "lengths" => format!("{lead}{head}{counted}{space}lengths{tail}"),
-        _ if Unit::from_word(word).is_some_and(|unit| unit != pool.unit()) => {
-            format!("{lead}{head}{number}{space}{}{tail}", pool.unit())
+    Some(match asked {
+        Asked::Lengths(1) => format!("{lead}{head}1{space}length{tail}"),
+        Asked::Lengths(counted) => format!("{lead}{head}{counted}{space}lengths{tail}"),
+        Asked::HalfLength | Asked::Widths(_) => return None,
+        Asked::Number(sixths, unit) => {
+            let number = Distance::from_sixths(sixths, Unit::Metre).number_text();
+            match unit.filter(|unit| Unit::from_word(word) != Some(*unit)) {
+                Some(unit) => format!("{lead}{head}{number}{space}{unit}{tail}"),
+                None => format!("{lead}{head}{number}{rest}"),
+            }
         }
-        _ => format!("{lead}{head}{number}{rest}"),
     })
 }
 
@@ -88,20 +83,20 @@ mod tests {
 
     #[test]
     fn a_line_keeps_its_spelling() {
-        let pool = |text: &str| text.parse::<Pool>().expect("a pool");
-        for (line, repeats, each, in_pool, expected) in [
-            ("8 x 75 free", 9, 3, "25 yd", "9 x 75 free"),
-            ("4\u{d7}50  Freestyle", 6, 2, "25 m", "6\u{d7}50  Freestyle"),
-            ("4*50", 1, 2, "25 m", "50"),
-            (" 200 fr", 1, 10, "25 yd", " 250 fr"),
-            ("50 back", 2, 2, "25 yd", "2 x 50 back"),
-            ("2 x 2 lengths drill", 2, 1, "25 yd", "2 x 1 length drill"),
-            ("6 x 66 2/3 free", 10, 2, "25 yd", "10 x 50 free"),
-            ("4 x 100m free", 5, 4, "25 yd", "5 x 100yd free"),
-            ("4 x 100 free", 5, 3, "33 1/3 m", "5 x 100 free"),
-            ("4 x 100 free", 5, 2, "33 1/3 m", "5 x 66 2/3 free"),
+        let number = |whole: u64, unit| Asked::Number(whole * 6, unit);
+        for (line, repeats, asked, expected) in [
+            ("8 x 75 free", 9, number(75, None), "9 x 75 free"),
+            ("4\u{d7}50  Freestyle", 6, number(50, None), "6\u{d7}50  Freestyle"),
+            ("4*50", 1, number(50, None), "50"),
+            (" 200 fr", 1, number(250, None), " 250 fr"),
+            ("50 back", 2, number(50, None), "2 x 50 back"),
+            ("2 x 2 lengths drill", 2, Asked::Lengths(1), "2 x 1 length drill"),
+            ("6 x 66 2/3 free", 10, number(50, None), "10 x 50 free"),
+            ("4 x 100m free", 5, number(100, Some(Unit::Yard)), "5 x 100yd free"),
+            ("4 x 100 free", 5, number(100, None), "5 x 100 free"),
+            ("4 x 100 free", 5, Asked::Number(400, None), "5 x 66 2/3 free"),
         ] {
-            let edited = edited(line, repeats, Lengths::new(each), pool(in_pool));
+            let edited = with_numbers(line, repeats, asked);
             assert_eq!(edited.as_deref(), Some(expected), "{line}");
         }
     }

@@ -66,6 +66,12 @@ limits! {
     sets: "sets in a session", 1, 200, "";
     /// Repeats in one set.
     repeats: "repeats in a set", 1, 1000, "";
+    /// Legs in one repeat.
+    legs: "legs in a repeat", 1, 40, "";
+    /// Legs of all repeats of a set that differ.
+    cycle_legs: "legs of the repeats of a set that differ", 1, 400, "";
+    /// Steps of a ladder, or pieces of a broken swim.
+    steps: "steps of a ladder", 1, 40, "";
     /// Rounds in one group.
     rounds: "rounds in a group", 1, 50, "";
     /// How deep rounds may be nested within rounds.

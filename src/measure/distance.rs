@@ -35,9 +35,9 @@ impl FromStr for Distance {
         let distance = match unit.trim() {
             "" if has_digit(number) => return Err(DistanceError::NoUnit),
             "" => return Err(DistanceError::NoNumber),
-            "km" => Distance::from_thirds(thousandths(number)?.saturating_mul(3), Unit::Metre),
+            "km" => Distance::from_sixths(thousandths(number)?.saturating_mul(6), Unit::Metre),
             "mile" | "miles" => {
-                Distance::from_thirds(thirds(number)?.saturating_mul(MILE_YD), Unit::Yard)
+                Distance::from_sixths(sixths(number)?.saturating_mul(MILE_YD), Unit::Yard)
             }
             word => {
                 let unit = Unit::from_word(word).ok_or(if has_digit(number) {
@@ -45,10 +45,10 @@ impl FromStr for Distance {
                 } else {
                     DistanceError::NoNumber
                 })?;
-                Distance::from_thirds(thirds(number)?, unit)
+                Distance::from_sixths(sixths(number)?, unit)
             }
         };
-        let whole = distance.thirds().div_ceil(3);
+        let whole = distance.sixths().div_ceil(6);
         if LIMITS.session_distance.holds(whole) {
             Ok(distance)
         } else {
@@ -61,9 +61,9 @@ impl Distance {
     /// As swimmers say it: "a mile", "2 miles", else with a comma between thousands. Read again,
     /// it is the same distance.
     pub fn spoken(self) -> String {
-        let mile = MILE_YD * 3;
-        match self.thirds() / mile {
-            miles if self.unit() != Unit::Yard || self.thirds() != miles * mile => {
+        let mile = MILE_YD * 6;
+        match self.sixths() / mile {
+            miles if self.unit() != Unit::Yard || self.sixths() != miles * mile => {
                 self.with_commas()
             }
             0 => self.with_commas(),
@@ -77,17 +77,17 @@ fn has_digit(text: &str) -> bool {
     text.contains(|c: char| c.is_ascii_digit())
 }
 
-/// Thirds in "1500", "1,500", "66 2/3".
-fn thirds(number: &str) -> Result<u64, DistanceError> {
+/// Sixths in "1500", "1,500", "66 2/3".
+fn sixths(number: &str) -> Result<u64, DistanceError> {
     let mut words = number.split_whitespace();
     let whole = digits(words.next().ok_or(DistanceError::NoNumber)?)?;
     let fraction = match (words.next(), words.next()) {
         (None, _) => 0,
-        (Some("1/3"), None) => 1,
-        (Some("2/3"), None) => 2,
+        (Some("1/3"), None) => 2,
+        (Some("2/3"), None) => 4,
         _ => return Err(DistanceError::NoNumber),
     };
-    whole.checked_mul(3).and_then(|t| t.checked_add(fraction)).ok_or(DistanceError::OutOfRange)
+    whole.checked_mul(6).and_then(|t| t.checked_add(fraction)).ok_or(DistanceError::OutOfRange)
 }
 
 /// Thousandths in a decimal of at most three places: "1.5" is 1500.
@@ -122,20 +122,20 @@ mod tests {
 
     #[test]
     fn distances_are_read_in_every_spelling() {
-        for (text, thirds, unit) in [
-            ("1500 m", 4500, Unit::Metre),
-            ("1,500 m", 4500, Unit::Metre),
-            ("1500m", 4500, Unit::Metre),
-            ("1650 YD", 4950, Unit::Yard),
-            ("66 2/3 m", 200, Unit::Metre),
-            ("1.5 km", 4500, Unit::Metre),
-            ("3 km", 9000, Unit::Metre),
+        for (text, sixths, unit) in [
+            ("1500 m", 9000, Unit::Metre),
+            ("1,500 m", 9000, Unit::Metre),
+            ("1500m", 9000, Unit::Metre),
+            ("1650 YD", 9900, Unit::Yard),
+            ("66 2/3 m", 400, Unit::Metre),
+            ("1.5 km", 9000, Unit::Metre),
+            ("3 km", 18_000, Unit::Metre),
             // A mile is 1,760 yards by definition.
-            ("a mile", 5280, Unit::Yard),
-            ("1 mile", 5280, Unit::Yard),
-            ("2 miles", 10_560, Unit::Yard),
+            ("a mile", 10_560, Unit::Yard),
+            ("1 mile", 10_560, Unit::Yard),
+            ("2 miles", 21_120, Unit::Yard),
         ] {
-            assert_eq!(text.parse(), Ok(Distance::from_thirds(thirds, unit)), "{text}");
+            assert_eq!(text.parse(), Ok(Distance::from_sixths(sixths, unit)), "{text}");
         }
     }
 

@@ -40,11 +40,11 @@ impl Unit {
         }
     }
 
-    /// Grid units (1/30000 m) in a third of this unit.
-    const fn grid_per_third(self) -> u64 {
+    /// Grid units (1/30000 m) in a sixth of this unit.
+    const fn grid_per_sixth(self) -> u64 {
         match self {
-            Unit::Metre => 10_000,
-            Unit::Yard => 9_144,
+            Unit::Metre => 5_000,
+            Unit::Yard => 4_572,
         }
     }
 }
@@ -78,13 +78,13 @@ impl TrueLength {
         TrueLength(self.0.saturating_add(other.0))
     }
 
-    /// The length in thirds of `unit` where it is whole thirds, else to the nearest whole one.
+    /// The length in sixths of `unit` where it is whole sixths, else to the nearest whole one.
     pub fn in_unit(self, unit: Unit) -> Distance {
-        let third = unit.grid_per_third();
-        if self.0.is_multiple_of(third) {
-            return Distance::from_thirds(self.0 / third, unit);
+        let sixth = unit.grid_per_sixth();
+        if self.0.is_multiple_of(sixth) {
+            return Distance::from_sixths(self.0 / sixth, unit);
         }
-        let whole = 3 * third;
+        let whole = 6 * sixth;
         Distance::whole((self.0 + whole / 2) / whole, unit)
     }
 }
@@ -110,30 +110,30 @@ impl Lengths {
     }
 }
 
-/// A distance in a unit, counted in thirds of it.
+/// A distance in a unit, counted in sixths of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Distance {
-    thirds: u64,
+    sixths: u64,
     unit: Unit,
 }
 
 impl Distance {
     /// `number` whole metres or yards; beyond what can be counted, the farthest that can.
     pub const fn whole(number: u64, unit: Unit) -> Self {
-        Self { thirds: number.saturating_mul(3), unit }
+        Self { sixths: number.saturating_mul(6), unit }
     }
 
-    /// `thirds` thirds of a metre or yard.
-    pub const fn from_thirds(thirds: u64, unit: Unit) -> Self {
-        Self { thirds, unit }
+    /// `sixths` sixths of a metre or yard.
+    pub const fn from_sixths(sixths: u64, unit: Unit) -> Self {
+        Self { sixths, unit }
     }
 
-    /// The count of thirds.
-    pub const fn thirds(self) -> u64 {
-        self.thirds
+    /// The count of sixths.
+    pub const fn sixths(self) -> u64 {
+        self.sixths
     }
 
-    /// The unit the thirds are of.
+    /// The unit the sixths are of.
     pub const fn unit(self) -> Unit {
         self.unit
     }
@@ -141,17 +141,21 @@ impl Distance {
     /// The same length on the grid that both units share; beyond what can be counted, the
     /// farthest that can.
     pub const fn true_length(self) -> TrueLength {
-        TrueLength(self.thirds.saturating_mul(self.unit.grid_per_third()))
+        TrueLength(self.sixths.saturating_mul(self.unit.grid_per_sixth()))
     }
 
     /// The number with a fraction where there is one: "400", "66 2/3".
     pub fn number_text(self) -> String {
-        let whole = self.thirds / 3;
-        match (whole, self.thirds % 3) {
-            (_, 0) => whole.to_string(),
-            (0, rest) => format!("{rest}/3"),
-            (_, rest) => format!("{whole} {rest}/3"),
-        }
+        let whole = self.sixths / 6;
+        let fraction = match self.sixths % 6 {
+            0 => return whole.to_string(),
+            1 => "1/6",
+            2 => "1/3",
+            3 => "1/2",
+            4 => "2/3",
+            _ => "5/6",
+        };
+        if whole == 0 { fraction.to_owned() } else { format!("{whole} {fraction}") }
     }
 }
 
@@ -221,29 +225,29 @@ impl Pool {
 
     /// One length of the pool.
     pub const fn length(self) -> Distance {
-        Distance::from_thirds(self.thirds as u64, self.unit)
+        Distance::from_sixths(2 * self.thirds as u64, self.unit)
     }
 
     /// The distance of `lengths` lengths.
     pub const fn distance(self, lengths: Lengths) -> Distance {
-        Distance::from_thirds(self.thirds as u64 * lengths.get() as u64, self.unit)
+        Distance::from_sixths(2 * self.thirds as u64 * lengths.get() as u64, self.unit)
     }
 
     /// How many lengths `distance` is, if it is a whole number of them in this pool's unit.
     pub fn lengths(self, distance: Distance) -> Option<Lengths> {
         let whole =
-            distance.unit == self.unit && distance.thirds.is_multiple_of(u64::from(self.thirds));
+            distance.unit == self.unit && distance.sixths.is_multiple_of(2 * u64::from(self.thirds));
         whole
-            .then(|| u32::try_from(distance.thirds / u64::from(self.thirds)).ok())?
+            .then(|| u32::try_from(distance.sixths / (2 * u64::from(self.thirds))).ok())?
             .map(Lengths::new)
     }
 
     /// The nearest whole lengths below and above `distance`, each at least one length.
     pub fn nearest(self, distance: Distance) -> (Distance, Distance) {
-        let length = u64::from(self.thirds);
-        let below = (distance.thirds / length).max(1) * length;
-        let above = distance.thirds.div_ceil(length).max(1) * length;
-        (Distance::from_thirds(below, self.unit), Distance::from_thirds(above, self.unit))
+        let length = 2 * u64::from(self.thirds);
+        let below = (distance.sixths / length).max(1) * length;
+        let above = distance.sixths.div_ceil(length).max(1) * length;
+        (Distance::from_sixths(below, self.unit), Distance::from_sixths(above, self.unit))
     }
 
     /// The pool a session is also printed for when the file does not say.
@@ -387,6 +391,6 @@ mod tests {
         let mile = Distance::whole(1760, Unit::Yard).true_length();
         assert_eq!(mile.grid(), 48_280_320);
         // 33 1/3 yd = 100 ft = 30.48 m.
-        assert_eq!(Distance::from_thirds(100, Unit::Yard).true_length().grid(), 914_400);
+        assert_eq!(Distance::from_sixths(200, Unit::Yard).true_length().grid(), 914_400);
     }
 }

@@ -50,7 +50,7 @@ pub(crate) fn count_mm(repeats: u32) -> u64 {
 /// How far a distance is from a round one, in points: 0 for whole hundreds, 1 for whole fifties,
 /// else 2.
 pub(crate) fn uneven(distance: Distance) -> u32 {
-    let no_multiple_of = |whole: u64| u32::from(!distance.thirds().is_multiple_of(whole * 3));
+    let no_multiple_of = |whole: u64| u32::from(!distance.sixths().is_multiple_of(whole * 6));
     no_multiple_of(100) + no_multiple_of(50)
 }
 

@@ -25,11 +25,11 @@ pub struct ClockHand {
 
 impl ClockHand {
     /// The hand at starts `every` so far apart, the first at the top: at start k it is at
-    /// (k x send-off) mod 60.
-    pub fn from_the_top(every: Seconds, repeats: u32) -> Self {
+    /// (k x send-off) mod 60. A cycle of several send-offs is gone through in order.
+    pub fn from_the_top(every: &[Seconds], times: u32) -> Self {
         // After 60 repeats the hand is where it was.
         let mut starts = Starts::default();
-        starts.add(0, every, repeats.min(2 * MOST_POSITIONS as u32));
+        starts.add(0, every, times.min(2 * MOST_POSITIONS as u32));
         starts.hand(None)
     }
 }
@@ -52,15 +52,22 @@ struct Starts {
 }
 
 impl Starts {
-    /// Adds starts `every` so far apart, the first at `from_s`.
-    fn add(&mut self, from_s: u64, every: Seconds, repeats: u32) {
-        for start in 0..u64::from(repeats) {
-            if self.at_s.len() == MOST_STARTS {
-                self.more = true;
-                return;
+    /// Adds starts so far apart, the first at `from_s`, `times` through them; returned is when all
+    /// are over.
+    fn add(&mut self, from_s: u64, every: &[Seconds], times: u32) -> u64 {
+        let run: u64 = every.iter().map(|every| u64::from(every.get())).sum();
+        'all: for time in 0..u64::from(times) {
+            let mut at_s = from_s + time * run;
+            for every in every {
+                if self.at_s.len() == MOST_STARTS {
+                    self.more = true;
+                    break 'all;
+                }
+                self.at_s.push(at_s);
+                at_s += u64::from(every.get());
             }
-            self.at_s.push(from_s + start * u64::from(every.get()));
         }
+        from_s + u64::from(times) * run
     }
 
     /// Where the hand is at them; `round` is how long a round takes, where they are in one group.
@@ -99,8 +106,8 @@ fn is_begun_again(hands: &[u32], after: usize) -> bool {
 /// those from the top of the clock, for which it waits.
 pub(super) fn run_through_rounds(lines: &mut [LinePlan]) {
     for line in lines {
-        let LinePlan::Rounds { count, lines } = line else { continue };
-        if all_on_send_offs(lines) {
+        let LinePlan::Rounds { count, lines, rest, .. } = line else { continue };
+        if rest.is_none() && all_on_send_offs(lines) {
             let mut starts = Vec::new();
             let round_s = one_round(lines, 0, &mut starts, 0).0;
             for set in &mut starts {
@@ -121,7 +128,12 @@ pub(super) fn run_through_rounds(lines: &mut [LinePlan]) {
 
 fn all_on_send_offs(lines: &[LinePlan]) -> bool {
     lines.iter().all(|line| match line {
-        LinePlan::Set(set) => matches!(set.spacing, Spacing::SendOff { .. }),
+        LinePlan::Set(set) => {
+            matches!(set.spacing, Spacing::SendOff { .. }) && set.rest_after.is_none()
+        }
+        LinePlan::Remark(_) => true,
+        LinePlan::Activity { .. } => false,
+        LinePlan::Rounds { rest: Some(_), .. } => false,
         LinePlan::Rounds { lines, .. } => all_on_send_offs(lines),
     })
 }
@@ -142,13 +154,13 @@ fn one_round(
                         starts.push(Starts::default());
                     }
                     if let Some(starts) = starts.get_mut(set) {
-                        starts.add(now_s, *every, plan.repeats);
+                        now_s = starts.add(now_s, every, plan.cycle.times);
                     }
-                    now_s += u64::from(every.get()) * u64::from(plan.repeats);
                 }
                 set += 1;
             }
-            LinePlan::Rounds { count, lines } => {
+            LinePlan::Activity { .. } | LinePlan::Remark(_) => {}
+            LinePlan::Rounds { count, lines, .. } => {
                 let first = set;
                 for _ in 0..*count {
                     (now_s, set) = one_round(lines, now_s, starts, first);
@@ -171,6 +183,7 @@ fn give(lines: &mut [LinePlan], starts: &mut impl Iterator<Item = Starts>, round
                     **clock = own.hand(round);
                 }
             }
+            LinePlan::Activity { .. } | LinePlan::Remark(_) => {}
             LinePlan::Rounds { lines, .. } => give(lines, starts, None),
         }
     }

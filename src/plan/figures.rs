@@ -86,10 +86,12 @@ impl Figures {
     pub(super) fn added_up(mut self) -> Plan {
         let lengths = self.parts.iter().map(|part| part.lengths.get());
         let lengths = Lengths::new(lengths.fold(0, u32::saturating_add));
-        for part in &mut self.parts {
-            part.share_permille = share_permille(part.lengths, lengths);
+        let each: Vec<u64> =
+            self.parts.iter().map(|part| part.distance(self.pool).sixths()).collect();
+        let whole = each.iter().sum();
+        for (part, own) in self.parts.iter_mut().zip(&each) {
+            part.share_permille = share_permille(*own, whole);
         }
-        let each: Vec<Lengths> = self.parts.iter().map(|part| part.lengths).collect();
         for (part, percent) in self.parts.iter_mut().zip(share_percents(&each)) {
             part.share_percent = percent;
         }
@@ -121,13 +123,13 @@ impl Figures {
 fn sets_add_up(lines: &[LinePlan], rounds: u32) -> Result<(), WrongSum> {
     for line in lines {
         match line {
-            LinePlan::Rounds { count, lines } => {
+            LinePlan::Activity { .. } | LinePlan::Remark(_) => {}
+            LinePlan::Rounds { count, lines, .. } => {
                 sets_add_up(lines, rounds.saturating_mul(*count))?;
             }
             LinePlan::Set(set) => {
-                let repeats = set.repeats.saturating_mul(rounds);
-                let lengths = Lengths::new(set.each.get().saturating_mul(repeats));
-                let seconds = set.swim.plus(set.rest).times(repeats);
+                let lengths = Lengths::new(set.cycle.lengths().get().saturating_mul(rounds));
+                let seconds = set.round_seconds().times(rounds);
                 if (set.rounds, set.lengths, set.seconds) != (rounds, lengths, seconds) {
                     return Err(WrongSum { what: "set", place: set.place });
                 }
@@ -150,37 +152,38 @@ pub(super) fn seconds_of(lines: &[LinePlan]) -> Seconds {
 /// Sets when each part begins, and gives the time of the whole.
 fn set_times(parts: &mut [PartPlan], changeover: Seconds, starts: Option<TimeOfDay>) -> Seconds {
     let mut clock = Seconds::ZERO;
-    let mut lines_before = 0;
+    let mut swum_before = false;
     for part in parts {
         for (index, line) in part.lines.iter().enumerate() {
-            // Between consecutive lines comes a changeover, parts do not matter.
-            if lines_before > 0 {
+            // Between consecutive lines comes a changeover, parts do not matter. What is said or
+            // done without a swim has its own time.
+            if swum_before && line.is_swum() {
                 clock = clock.plus(changeover);
             }
             if index == 0 {
                 part.starts = starts.map(|start| start.after(clock));
             }
             clock = clock.plus(line.seconds());
-            lines_before += 1;
+            swum_before |= line.is_swum();
         }
     }
     clock
 }
 
 /// A share in tenths of a per cent, rounded half up.
-fn share_permille(part: Lengths, whole: Lengths) -> u32 {
-    let (part, whole) = (u64::from(part.get()), u64::from(whole.get()).max(1));
+fn share_permille(part: u64, whole: u64) -> u32 {
+    let (part, whole) = (u128::from(part), u128::from(whole).max(1));
     u32::try_from((2000 * part + whole) / (2 * whole)).unwrap_or(u32::MAX)
 }
 
 /// Shares in whole per cent that are 100 together: each is rounded down, and what is then missing
 /// goes to those that lost most, of equals to the first (the method of the largest remainder).
-fn share_percents(parts: &[Lengths]) -> Vec<u32> {
-    let whole: u64 = parts.iter().map(|part| u64::from(part.get())).sum();
+fn share_percents(parts: &[u64]) -> Vec<u32> {
+    let whole: u64 = parts.iter().sum();
     if whole == 0 {
         return vec![0; parts.len()];
     }
-    let hundredfold = |part: &Lengths| 100 * u64::from(part.get());
+    let hundredfold = |part: &u64| 100 * part;
     let mut percents: Vec<u64> = parts.iter().map(|part| hundredfold(part) / whole).collect();
     let missing = 100_u64.saturating_sub(percents.iter().sum());
     let mut by_loss: Vec<usize> = (0..parts.len()).collect();
@@ -200,7 +203,7 @@ mod tests {
     use super::*;
 
     fn percents(parts: &[u32]) -> Vec<u32> {
-        share_percents(&parts.iter().copied().map(Lengths::new).collect::<Vec<_>>())
+        share_percents(&parts.iter().copied().map(u64::from).collect::<Vec<_>>())
     }
 
     /// By hand: shares of 13.46, 73.08 and 13.46 are 99 rounded down, and 0.46 is the largest

@@ -11,6 +11,7 @@ mod choices;
 mod in_time;
 mod reason;
 mod search;
+mod shapes;
 mod space;
 mod transfer;
 mod wishes;
@@ -18,7 +19,7 @@ mod wishes;
 #[cfg(test)]
 mod tests;
 
-pub use change::{Change, Changed, CutSwim, Why};
+pub use change::{Change, Changed, CutSet, CutSwim, Why};
 
 use crate::check::CheckedSession;
 use crate::measure::{Distance, Lengths, Pool, Seconds};
@@ -145,7 +146,7 @@ pub enum Obstacle {
 }
 
 /// Time that a recut leaves unused, and the least that could be added to it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Left {
     /// The time left.
     pub unused: Seconds,

@@ -5,7 +5,6 @@ use crate::check::cue::Swum;
 use crate::check::{CheckedSession, each_set};
 use crate::finding::Finding;
 use crate::plan::{PartPlan, Plan};
-use crate::session::chalk::Chalked;
 
 /// Each set of a plan for another pool that is no longer what its cue names.
 pub(super) fn contradicted(session: &CheckedSession, plan: &Plan) -> Vec<Finding> {
@@ -19,11 +18,9 @@ pub(super) fn contradicted(session: &CheckedSession, plan: &Plan) -> Vec<Finding
         each_set(&part.lines, 1, &mut |set, _| {
             let Some(cue) = &set.cue else { return };
             let Some(now) = planned.iter().find(|now| now.place == set.place) else { return };
-            let is = Swum { pool: plan.pool, repeats: now.repeats, each: now.each };
+            let is = Swum { pool: plan.pool, repeats: now.repeats(), each: now.longest() };
             let Some(names) = set.cue_names.lost(set.swum(home), is) else { return };
-            let number = plan.pool.distance(now.each).number_text();
-            let (repeats, stroke, mode) = (now.repeats, now.stroke, now.mode);
-            let swim = Chalked { repeats, number: &number, stroke, mode };
+            let swim = &now.chalk;
             let title = format!("in {} this is {swim}, and its cue names {names}", plan.pool);
             found.push(
                 Finding::new(&CUE_NAMES_OTHERS, title)

@@ -29,6 +29,12 @@ pub enum Form {
     Word(fn() -> Vec<&'static str>),
     /// A time: "1:45".
     Time,
+    /// A rest: "20 s", "10-20 s", "20 s or more", "when you need".
+    Rest,
+    /// A send-off: "1:45", "2:00/100".
+    SendOff,
+    /// One of a list of words, or another that counts as one of them.
+    AnyWord(fn() -> Vec<&'static str>),
     /// A booking, in minutes or hours: "45 min".
     Booking,
     /// A time of day: "19:15".
@@ -55,9 +61,9 @@ pub enum Form {
     List(&'static Form),
     /// A table.
     Table(&'static Table),
-    /// A set or a rounds group, which differ in their keys. A function, since rounds hold
+    /// One of several tables, which differ in their keys. A function, since rounds hold
     /// lines again and a constant may not lead back to itself.
-    AnyTable(fn() -> [&'static Table; 2]),
+    AnyTable(fn() -> Vec<&'static Table>),
     /// A distance: "1500 m".
     Distance,
     /// A file's name, or a table of one of two kinds, which differ in their keys.
@@ -69,8 +75,8 @@ impl Form {
     pub fn in_words(self) -> &'static str {
         match self {
             Form::Text => "text in quotes",
-            Form::Word(_) => "a word in quotes",
-            Form::Time => "a time in quotes",
+            Form::Word(_) | Form::AnyWord(_) => "a word in quotes",
+            Form::Time | Form::Rest | Form::SendOff => "a time in quotes",
             Form::Booking => "a length of time in quotes",
             Form::TimeOfDay => "a time of day in quotes",
             Form::Date => "a date without quotes, year-month-day",
@@ -226,7 +232,8 @@ fn inside(form: Form) -> Vec<&'static Table> {
     match form {
         Form::List(item) => inside(*item),
         Form::Table(table) => vec![table],
-        Form::AnyTable(tables) | Form::NameOrTable(tables) => tables().to_vec(),
+        Form::AnyTable(tables) => tables(),
+        Form::NameOrTable(tables) => tables().to_vec(),
         _ => Vec::new(),
     }
 }

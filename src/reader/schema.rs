@@ -81,11 +81,16 @@ fn form(form: Form, definitions: &mut Map<String, Value>) -> Value {
             json!({"type": "string", "minLength": 1, "maxLength": LIMITS.text_characters.most})
         }
         Form::Word(words) => json!({"type": "string", "enum": words()}),
-        Form::Time => json!({"type": "string", "pattern": "[0-9]"}),
+        Form::Time | Form::SendOff => json!({"type": "string", "pattern": "[0-9]"}),
+        Form::Rest | Form::AnyWord(_) => json!({"type": "string", "minLength": 1}),
         Form::Booking => json!({"type": "string", "pattern": "^[^:]*[0-9][^:]*$"}),
         Form::TimeOfDay => json!({"type": "string", "pattern": "^[0-9]{1,2}:[0-9]{2}$"}),
         Form::Date => json!({"type": "string", "format": "date"}),
-        Form::Pool | Form::Swim => json!({"type": "string", "pattern": "^\\s*[0-9]"}),
+        Form::Pool => json!({"type": "string", "pattern": "^\\s*[0-9]"}),
+        Form::Swim => {
+            let pattern = "^\\s*([0-9½⅓⅔]|[Hh][Aa][Ll][Ff]|[Ll][Aa][Dd][Dd][Ee][Rr]|[Pp][Yy][Rr][Aa][Mm][Ii][Dd])";
+            json!({"type": "string", "pattern": pattern})
+        }
         Form::Aim => json!({"type": "string", "pattern": "^(count|hold|[-\u{2212}][0-9]+)$"}),
         Form::Band => json!({"type": "string", "pattern": "^[0-9]+ *- *[0-9]+$"}),
         Form::Size => json!({"type": "string", "pattern": "^\\s*[0-9]"}),
@@ -98,11 +103,11 @@ fn form(form: Form, definitions: &mut Map<String, Value>) -> Value {
             json!({"$ref": reference(table)})
         }
         Form::AnyTable(tables) => {
-            let all = tables().map(|table| {
+            let all = tables().into_iter().map(|table| {
                 define(table, definitions);
                 json!({"$ref": reference(table)})
             });
-            json!({"anyOf": all})
+            json!({"anyOf": all.collect::<Vec<_>>()})
         }
         Form::Distance => {
             let pattern = "^\\s*([0-9]|[Aa] |[Oo]ne )";

@@ -9,10 +9,11 @@ mod texts;
 mod times;
 
 pub use figures::{Aim, Factor, ShareBand};
-pub(crate) use likely::likely_time;
+pub(crate) use likely::{likely_time, range_of_times};
 pub(crate) use numbers::CARDINALS;
 pub use paces::WrittenPace;
 pub use texts::Notice;
+pub(crate) use texts::unknown_word;
 pub use times::Booking;
 
 use toml::Spanned;
@@ -133,7 +134,7 @@ impl<'a> Node<'a> {
             },
             Form::Text | Form::Aim => quoted_raw(),
             Form::Swim => quoted_raw().filter(|_| whole(self.raw)),
-            Form::Time => match self.value {
+            Form::Time | Form::Rest | Form::SendOff => match self.value {
                 DeValue::Float(_) => likely_time(self.raw).map(|time| quoted(&time)),
                 _ => None,
             },

@@ -3,11 +3,11 @@
 use serde_json::{Map, Value, json};
 
 use crate::finding::{self, Finding};
-use crate::measure::{Distance, TrueLength};
+use crate::check::cycle::{Leg, Repeat};
+use crate::measure::{Distance, Seconds, TrueLength};
 use crate::plan::recut::Change;
-use crate::plan::{PartPlan, Plan, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths};
+use crate::plan::{PartPlan, Plan, RepeatTime, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths};
 use crate::reader::trade_words::TradeWord;
-use crate::session::chalk::Chalked;
 use crate::source::Source;
 
 /// A session with its lanes, its other version and its findings.
@@ -62,7 +62,7 @@ fn change(change: &Change) -> Value {
 }
 
 fn part(part: &PartPlan, plan: &Plan) -> Value {
-    let distance = plan.pool.distance(part.lengths);
+    let distance = part.distance(plan.pool);
     json!({
         "kind": part.kind.text(),
         "title": part.title.as_ref().map(|title| &title.value),
@@ -77,41 +77,93 @@ fn part(part: &PartPlan, plan: &Plan) -> Value {
 }
 
 fn set(set: &SetPlan, plan: &Plan) -> Value {
-    let each = plan.pool.distance(set.each);
-    let chalked = Chalked {
-        repeats: set.repeats,
-        number: &each.number_text(),
-        stroke: set.stroke,
-        mode: set.mode,
-    };
     let (send_off, leave_on, clock) = match &set.spacing {
-        Spacing::Rest { leave_on } => (None, leave_on.map(|on| on.get()), &[][..]),
+        Spacing::Rest { leave_on, .. } => (None, leave_on.map(|on| on.get()), &[][..]),
         Spacing::SendOff { every, clock, .. } => {
-            (Some(every.get()), None, clock.positions.as_slice())
+            let one = every.first().filter(|first| every.iter().all(|on| on == *first));
+            (one.map(|on| on.get()), None, clock.positions.as_slice())
         }
     };
-    json!({
-        "swim": chalked.to_string(),
-        "repeats": set.repeats,
-        "each": number(each),
+    // One repeat's figures are those of the set where all are alike.
+    let first = set.cycle.repeats.first();
+    let each = first.filter(|_| set.cycle.is_even()).map(|first| number(first.distance(plan.pool)));
+    let alike = |of: fn(&RepeatTime) -> Seconds| {
+        let first = set.times.first().map(of);
+        first.filter(|first| set.times.iter().all(|time| of(time) == *first)).map(Seconds::get)
+    };
+    let mut value = json!({
+        "swim": set.chalk.to_string(),
+        "repeats": set.repeats(),
+        "each": each,
         "rounds": set.rounds,
-        "distance": number(plan.pool.distance(set.lengths)),
-        "swim_seconds": set.swim.get(),
-        "rest_seconds": set.rest.get(),
+        "distance": number(set.distance(plan.pool)),
+        "swim_seconds": alike(|time| time.swim),
+        "rest_seconds": alike(|time| time.rest),
         "send_off_seconds": send_off,
         "leave_on_seconds": leave_on,
         "seconds": set.seconds.get(),
         "clock": clock,
+    });
+    if let Some(object) = value.as_object_mut() {
+        shape(set, plan, object);
+    }
+    value
+}
+
+/// What a set has beyond repeats that are alike: legs, a cycle, lanes of its own, a distance that
+/// follows from a time.
+fn shape(set: &SetPlan, plan: &Plan, value: &mut Map<String, Value>) {
+    let legs = |repeat: &Repeat| -> Vec<Value> {
+        repeat.legs.iter().map(|leg| leg_value(leg, set, plan)).collect()
+    };
+    match set.cycle.repeats.as_slice() {
+        [repeat] if repeat.legs.len() > 1 => {
+            value.insert("legs".into(), legs(repeat).into());
+        }
+        [_] => {}
+        repeats => {
+            let cycle = repeats.iter().zip(&set.times).enumerate().map(|(at, (repeat, time))| {
+                let send_off = match &set.spacing {
+                    Spacing::SendOff { every, .. } => every.get(at).map(|on| on.get()),
+                    Spacing::Rest { .. } => None,
+                };
+                json!({
+                    "distance": number(repeat.distance(plan.pool)),
+                    "legs": legs(repeat),
+                    "swim_seconds": time.swim.get(),
+                    "rest_seconds": time.rest.get(),
+                    "send_off_seconds": send_off,
+                })
+            });
+            value.insert("cycle".into(), cycle.collect::<Vec<_>>().into());
+        }
+    }
+    if set.is_about() {
+        value.insert("about".into(), json!(true));
+    }
+    if !set.lanes.is_empty() {
+        let lanes: Vec<&str> = set.lanes.iter().map(|lane| lane.value.as_str()).collect();
+        value.insert("lanes".into(), json!(lanes));
+    }
+}
+
+fn leg_value(leg: &Leg, set: &SetPlan, plan: &Plan) -> Value {
+    let effort = leg.effort.as_ref().or(set.effort.as_ref());
+    json!({
+        "distance": number(leg.distance(plan.pool)),
+        "stroke": leg.movement.is_none().then(|| leg.stroke.text()),
+        "mode": leg.movement.map_or(leg.mode.text(), TradeWord::text),
+        "effort": effort.map(|effort| effort.said()),
     })
 }
 
 /// The number of a distance: whole where it is, else to three places.
 pub(super) fn number(distance: Distance) -> Value {
-    let thirds = distance.thirds();
-    if thirds.is_multiple_of(3) {
-        json!(thirds / 3)
+    let sixths = distance.sixths();
+    if sixths.is_multiple_of(6) {
+        json!(sixths / 6)
     } else {
-        json!(((2000 * thirds + 3) / 6) as f64 / 1000.0)
+        json!(((1000 * sixths + 3) / 6) as f64 / 1000.0)
     }
 }
 

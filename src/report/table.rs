@@ -3,12 +3,13 @@
 use std::fmt::Write;
 
 use crate::finding::visible;
+use crate::measure::{Distance, Seconds};
 use crate::plan::recut::Change;
 use crate::plan::{
     LinePlan, PartPlan, Plan, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths,
 };
 use crate::reader::trade_words::TradeWord;
-use crate::session::chalk::Chalked;
+use crate::session::RestSaid;
 
 /// The whole table, with a line for each lane and the other pool's table below.
 pub fn session(worked: &Worked) -> String {
@@ -79,7 +80,7 @@ fn changes(plan: &Plan, version: &Version) -> String {
 }
 
 fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
-    let total = plan.pool.distance(part.lengths);
+    let total = part.distance(plan.pool);
     let per_minute = metres_a_minute_tenths(total, part.seconds);
     let mut name = part.kind.text().to_owned();
     if let Some(title) = &part.title {
@@ -91,7 +92,7 @@ fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
     let _ = writeln!(
         out,
         "{name:<44} {:>10} {:>4} lengths {:>3}.{} % {:>8} {:>4}.{} m/min",
-        total.with_commas(),
+        about(part.is_about(), total),
         part.lengths.get(),
         part.share_permille / 10,
         part.share_permille % 10,
@@ -106,9 +107,17 @@ fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
 
 fn line_rows(line: &LinePlan, plan: &Plan, depth: usize, out: &mut String) {
     match line {
-        LinePlan::Set(set) => set_row(set, plan, depth, out),
-        LinePlan::Rounds { count, lines } => {
-            let _ = writeln!(out, "{:indent$}{count} rounds of", "", indent = 2 * depth);
+        LinePlan::Set(set) => set_row(set, depth, out),
+        LinePlan::Activity { what, each, .. } => {
+            let what = format!("{:indent$}{}", "", visible::line(&what.value), indent = 2 * depth);
+            let _ = writeln!(out, "{what:<62} {:>24}", each.to_string());
+        }
+        LinePlan::Remark(remark) => {
+            let _ = writeln!(out, "{:indent$}{}", "", visible::line(&remark.value), indent = 2 * depth);
+        }
+        LinePlan::Rounds { count, lines, rest, .. } => {
+            let rest = rest.map_or(String::new(), |rest| format!(", {} between rounds", rest.spoken()));
+            let _ = writeln!(out, "{:indent$}{count} rounds of{rest}", "", indent = 2 * depth);
             for line in lines {
                 line_rows(line, plan, depth + 1, out);
             }
@@ -116,25 +125,47 @@ fn line_rows(line: &LinePlan, plan: &Plan, depth: usize, out: &mut String) {
     }
 }
 
-fn set_row(set: &SetPlan, plan: &Plan, depth: usize, out: &mut String) {
-    let chalked = Chalked {
-        repeats: set.repeats,
-        number: &plan.pool.distance(set.each).number_text(),
-        stroke: set.stroke,
-        mode: set.mode,
-    };
-    let effort = set.effort.map_or("", TradeWord::text);
+fn set_row(set: &SetPlan, depth: usize, out: &mut String) {
+    let chalked = &set.chalk;
+    let effort = set.effort.as_ref().map_or("", |effort| effort.said());
+    let rest = set.rest().spoken();
     let spacing = match &set.spacing {
-        Spacing::Rest { .. } => format!("rest {}", set.rest.spoken()),
-        Spacing::SendOff { every, .. } => format!("on {every} (rest {})", set.rest.spoken()),
+        Spacing::Rest { said: None, .. } if set.rest() == Seconds::ZERO => String::new(),
+        Spacing::Rest { said: None, .. } => format!("(rest {rest} counted)"),
+        Spacing::Rest { said: Some(said), .. } => rest_said(*said),
+        Spacing::SendOff { per_100: Some(on), .. } => format!("on {on}/100"),
+        Spacing::SendOff { every, .. } => {
+            let mut times: Vec<String> = every.iter().map(Seconds::to_string).collect();
+            times.dedup();
+            match times.as_slice() {
+                [one] => format!("on {one} (rest {rest})"),
+                _ => format!("on {}", times.join(", ")),
+            }
+        }
     };
     let swim = format!("{:indent$}{chalked}", "", indent = 2 * depth);
     let _ = writeln!(
         out,
         "{swim:<29} {effort:<7} {spacing:<24} swim {:>5} {:>20}",
-        set.swim.to_string(),
+        set.swim().to_string(),
         set.seconds.to_string()
     );
+}
+
+/// "rest 20 s", "rest 10 s to 20 s", "rest 20 s or more", "rest when needed".
+fn rest_said(said: RestSaid) -> String {
+    match said {
+        RestSaid::Of(rest) => format!("rest {}", rest.spoken()),
+        RestSaid::Between(least, most) => format!("rest {} to {}", least.spoken(), most.spoken()),
+        RestSaid::OrMore(rest) => format!("rest {} or more", rest.spoken()),
+        RestSaid::WhenNeeded => "rest when needed".to_owned(),
+    }
+}
+
+/// A distance, "about" where some of it follows from a time.
+fn about(is_about: bool, distance: Distance) -> String {
+    let text = distance.with_commas();
+    if is_about { format!("about {text}") } else { text }
 }
 
 fn foot(plan: &Plan, out: &mut String) {
@@ -145,7 +176,7 @@ fn foot(plan: &Plan, out: &mut String) {
         out,
         "{:<44} {:>10} {:>4} lengths {:>16}",
         "total",
-        plan.distance().with_commas(),
+        about(plan.is_about(), plan.distance()),
         plan.lengths.get(),
         plan.seconds.to_string()
     );
@@ -171,7 +202,7 @@ fn lane_line(plan: &Plan, out: &mut String) {
     let _ = writeln!(
         out,
         "{name:<44} {:>10} {:>4} lengths {:>16}{}",
-        plan.distance().with_commas(),
+        about(plan.is_about(), plan.distance()),
         plan.lengths.get(),
         plan.seconds.to_string(),
         against_the_clock(plan),

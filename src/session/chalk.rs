@@ -1,43 +1,19 @@
-//! The swim line, as chalked on a board: `[REPEATS x] DISTANCE [STROKE] [MODE]`.
+//! The swim line in a file: read by its [grammar](super::line), or reported in a coach's words.
 
 mod numbers;
 mod strangers;
 
-use std::fmt;
 use std::ops::Range;
 
 use super::rules::UNREADABLE_SWIM;
 use crate::finding::{Finding, Place};
-use crate::measure::Unit;
+use crate::measure::{Distance, Unit};
 use crate::reader::keys::Form;
 use crate::reader::rules;
-use crate::reader::trade_words::TradeWord;
 use crate::reader::value::{Node, Readable};
-use crate::session::words::{Mode, Stroke};
+use crate::session::swim::Swim;
 
 use toml::de::DeValue;
-
-/// A swim line as read; whether it is whole lengths only a pool can say.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Swim {
-    /// How many times; 1 where the line does not say.
-    pub repeats: u64,
-    /// How far each time.
-    pub asked: Asked,
-    /// The stroke; freestyle where the line does not say.
-    pub stroke: Stroke,
-    /// The mode; the whole stroke where the line does not say.
-    pub mode: Mode,
-}
-
-/// How far a repeat is, as written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Asked {
-    /// So many lengths of whatever pool.
-    Lengths(u64),
-    /// A number in thirds, and its unit where one is written.
-    Number(u64, Option<Unit>),
-}
 
 /// Why a swim line cannot be read; ranges are bytes of the line.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -54,6 +30,29 @@ pub enum ChalkError {
     UnknownWord(Range<usize>),
     /// A second stroke or a second mode.
     OneTooMany(Range<usize>),
+    /// It ends where something has to follow.
+    Unended,
+    /// A bracket that is not closed.
+    Unclosed(Range<usize>),
+    /// Repeats or a leg of which nothing is said.
+    NoWay(Range<usize>),
+    /// Legs or pieces that are not the whole, both in sixths.
+    NotTheSum {
+        /// The legs.
+        span: Range<usize>,
+        /// What they add up to.
+        sum_sixths: u64,
+        /// The whole.
+        wanted_sixths: u64,
+    },
+    /// Numbers that are both the repeats of the set and the distance of one.
+    TwoReadings(Range<usize>),
+    /// Legs in brackets behind several distances or a time.
+    LegsOf(Range<usize>),
+    /// A broken swim that is not of one distance.
+    BrokenOf(Range<usize>),
+    /// A broken swim of one piece.
+    Unpaired(Range<usize>),
 }
 
 impl Swim {
@@ -63,145 +62,7 @@ impl Swim {
     ///
     /// A [`ChalkError`] with the bytes of the line at fault.
     pub fn parse(line: &str) -> Result<Swim, ChalkError> {
-        let mut chalk = Chalk { line, at: 0 };
-        let first = chalk.number()?.ok_or(ChalkError::NoNumber)?;
-        let (repeats, number) = if chalk.times_sign() {
-            (first, chalk.number()?.ok_or(ChalkError::NoDistance)?)
-        } else {
-            (1, first)
-        };
-        let asked = chalk.distance(number)?;
-        let (stroke, mode) = chalk.stroke_and_mode()?;
-        Ok(Swim { repeats, asked, stroke, mode })
-    }
-}
-
-/// The line and how far it is read.
-struct Chalk<'a> {
-    line: &'a str,
-    at: usize,
-}
-
-impl<'a> Chalk<'a> {
-    fn rest(&self) -> &'a str {
-        self.line.get(self.at..).unwrap_or_default()
-    }
-
-    fn skip_spaces(&mut self) {
-        self.at += self.rest().len() - self.rest().trim_start().len();
-    }
-
-    fn eat(&mut self, wanted: &[char]) -> bool {
-        self.skip_spaces();
-        match self.rest().chars().next() {
-            Some(next) if wanted.contains(&next) => {
-                self.at += next.len_utf8();
-                true
-            }
-            _ => false,
-        }
-    }
-
-    fn number(&mut self) -> Result<Option<u64>, ChalkError> {
-        self.skip_spaces();
-        let start = self.at;
-        let rest = self.rest();
-        let end = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
-        if end == 0 {
-            return Ok(None);
-        }
-        self.at += end;
-        let tail = self.rest();
-        let parted =
-            tail.starts_with(['.', ',']) && tail.chars().nth(1).is_some_and(|c| c.is_ascii_digit());
-        if parted {
-            let digits = tail.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',');
-            return Err(ChalkError::NotWhole(start..self.at + digits.unwrap_or(tail.len())));
-        }
-        let digits = rest.get(..end).unwrap_or_default();
-        digits.parse().map(Some).map_err(|_| ChalkError::TooLarge(start..start + end))
-    }
-
-    /// An x between repeats and distance; the x of "x-large" is a word, but no stroke begins so.
-    fn times_sign(&mut self) -> bool {
-        self.eat(&['x', 'X', '\u{d7}', '*'])
-    }
-
-    fn distance(&mut self, number: u64) -> Result<Asked, ChalkError> {
-        let whole = number.checked_mul(3).ok_or(ChalkError::TooLarge(0..self.at))?;
-        let thirds = whole + self.third();
-        let before = self.at;
-        let Some(word) = self.word() else { return Ok(Asked::Number(thirds, None)) };
-        let text = self.line.get(word.clone()).unwrap_or_default();
-        if matches!(text.to_lowercase().as_str(), "length" | "lengths") {
-            return if thirds == whole {
-                Ok(Asked::Lengths(number))
-            } else {
-                Err(ChalkError::NotWhole(0..word.start))
-            };
-        }
-        let unit = Unit::from_word(text);
-        if unit.is_none() {
-            self.at = before;
-        }
-        Ok(Asked::Number(thirds, unit))
-    }
-
-    /// A third or two after a whole number.
-    fn third(&mut self) -> u64 {
-        self.skip_spaces();
-        for (sign, thirds) in [("1/3", 1), ("2/3", 2), ("\u{2153}", 1), ("\u{2154}", 2)] {
-            if self.rest().starts_with(sign) {
-                self.at += sign.len();
-                return thirds;
-            }
-        }
-        0
-    }
-
-    /// The next word's bytes.
-    fn word(&mut self) -> Option<Range<usize>> {
-        self.skip_spaces();
-        let start = self.at;
-        let rest = self.rest();
-        self.at += rest.find(char::is_whitespace).unwrap_or(rest.len());
-        (self.at > start).then_some(start..self.at)
-    }
-
-    fn stroke_and_mode(&mut self) -> Result<(Stroke, Mode), ChalkError> {
-        let mut words = Vec::new();
-        while let Some(word) = self.word() {
-            words.push(word);
-        }
-        let (mut stroke, mut mode) = (None, None);
-        let mut next = 0;
-        while let Some(first) = words.get(next) {
-            // The longest spelling wins: "front crawl" before "front".
-            let (count, span, found) = (1..=3.min(words.len() - next))
-                .rev()
-                .find_map(|count| {
-                    let span = first.start..words.get(next + count - 1)?.end;
-                    let text = self
-                        .line
-                        .get(span.clone())?
-                        .split_whitespace()
-                        .collect::<Vec<_>>()
-                        .join(" ");
-                    let stroke = Stroke::from_any_spelling(&text);
-                    let mode = Mode::from_any_spelling(&text);
-                    (stroke.is_some() || mode.is_some()).then_some((count, span, (stroke, mode)))
-                })
-                .ok_or_else(|| ChalkError::UnknownWord(first.clone()))?;
-            let second =
-                found.0.is_some() && stroke.is_some() || found.1.is_some() && mode.is_some();
-            if second {
-                return Err(ChalkError::OneTooMany(span));
-            }
-            stroke = stroke.or(found.0);
-            mode = mode.or(found.1);
-            next += count;
-        }
-        Ok((stroke.unwrap_or(Stroke::Free), mode.unwrap_or(Mode::Swim)))
+        super::line::swim(line)
     }
 }
 
@@ -239,6 +100,37 @@ fn unreadable(node: Node<'_>, line: &str, error: ChalkError) -> Finding {
         ChalkError::OneTooMany(span) => finding
             .label(at(span), "a second stroke or mode")
             .help("a set has one of each: write a set for each, or rounds of both"),
+        ChalkError::Unended => finding
+            .label(node.place, "something is missing at its end")
+            .help("write what follows, as in \"4 x 100 kick/drill by 50\""),
+        ChalkError::Unclosed(span) => {
+            finding.label(at(span), "this bracket is not closed").help("close it with )")
+        }
+        ChalkError::NoWay(span) => finding
+            .label(at(span), "nothing is said of these")
+            .help("say how they are swum: \"8 x 50 odd free, even back\""),
+        ChalkError::NotTheSum { span, sum_sixths, wanted_sixths } => {
+            let number = |sixths| Distance::from_sixths(sixths, Unit::Metre).number_text();
+            finding
+                .label(at(span), format!("these are {} together", number(sum_sixths)))
+                .help(format!(
+                    "the legs of a repeat, or the pieces of a broken swim, add up to its distance: {}",
+                    number(wanted_sixths)
+                ))
+        }
+        ChalkError::TwoReadings(span) => finding
+            .label(at(span), "as many as the repeats, and as far as one of them")
+            .help("for legs of each repeat write their lengths: \"(1 length fly, 1 length free)\"")
+            .help("for repeats write their numbers: \"(1-2 fly, 3-4 free)\""),
+        ChalkError::LegsOf(span) => finding
+            .label(at(span), "legs are of one distance")
+            .help("write a set for each distance, each with its legs"),
+        ChalkError::BrokenOf(span) => finding
+            .label(at(span), "a broken swim is of one distance")
+            .help("write the whole first: swim = \"400 free broken 200-100-100, 10 s\""),
+        ChalkError::Unpaired(span) => finding
+            .label(at(span), "one piece alone")
+            .help("write all the pieces, \"broken 200-200\", or \"broken at each 50\""),
         ChalkError::UnknownWord(span) => {
             let finding = finding.label(at(span.clone()), "not a stroke or a mode");
             strangers::explain(finding, line, span.clone(), (at(span), node.place))
@@ -257,38 +149,21 @@ fn place_in(node: Node<'_>, line: &str, span: Range<usize>) -> Place {
     }
 }
 
-/// The line in its plainest spelling: "4 x 50 free", "50 back", "4 x 25 free kick".
-#[derive(Clone, Copy, Debug)]
-pub struct Chalked<'a> {
-    /// How many times.
-    pub repeats: u32,
-    /// The distance's number.
-    pub number: &'a str,
-    /// The stroke.
-    pub stroke: Stroke,
-    /// The mode.
-    pub mode: Mode,
-}
-
-impl fmt::Display for Chalked<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.repeats != 1 {
-            write!(f, "{} x ", self.repeats)?;
-        }
-        write!(f, "{} {}", self.number, self.stroke)?;
-        if self.mode != Mode::Swim {
-            write!(f, " {}", self.mode)?;
-        }
-        Ok(())
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::session::swim::{Asked, Course};
+    use crate::session::words::{Mode, Stroke};
 
     fn swim(repeats: u64, number: u64, stroke: Stroke, mode: Mode) -> Swim {
-        Swim { repeats, asked: Asked::Number(number * 3, None), stroke, mode }
+        Swim::plain(repeats, Asked::Number(number * 6, None), stroke, mode)
+    }
+
+    /// A line with freestyle said, where it is what counts.
+    fn whole(line: &str) -> Result<Swim, ChalkError> {
+        let mut swim = Swim::parse(line)?;
+        swim.say_whole();
+        Ok(swim)
     }
 
     #[test]
@@ -305,7 +180,7 @@ mod tests {
             "8 x 50 swim",
             "8 x 50 free swim",
         ] {
-            assert_eq!(Swim::parse(line), Ok(eight), "{line}");
+            assert_eq!(whole(line), Ok(eight.clone()), "{line}");
         }
         for (line, expected) in [
             ("50 back", swim(1, 50, Stroke::Back, Mode::Swim)),
@@ -316,20 +191,23 @@ mod tests {
             ("100 individual medley drill", swim(1, 100, Stroke::Im, Mode::Drill)),
             ("200 choice pull", swim(1, 200, Stroke::Choice, Mode::Pull)),
         ] {
-            assert_eq!(Swim::parse(line), Ok(expected), "{line}");
+            assert_eq!(whole(line), Ok(expected), "{line}");
         }
     }
 
     #[test]
     fn distances_in_units_lengths_and_thirds() {
-        let asked = |line| Swim::parse(line).map(|swim| swim.asked);
-        assert_eq!(asked("4 x 50 m free"), Ok(Asked::Number(150, Some(Unit::Metre))));
-        assert_eq!(asked("4 x 50m free"), Ok(Asked::Number(150, Some(Unit::Metre))));
-        assert_eq!(asked("100yd"), Ok(Asked::Number(300, Some(Unit::Yard))));
+        let asked = |line| match Swim::parse(line).map(|swim| swim.course) {
+            Ok(Course::Each(asked)) => Ok(asked),
+            other => Err(other),
+        };
+        assert_eq!(asked("4 x 50 m free"), Ok(Asked::Number(300, Some(Unit::Metre))));
+        assert_eq!(asked("4 x 50m free"), Ok(Asked::Number(300, Some(Unit::Metre))));
+        assert_eq!(asked("100yd"), Ok(Asked::Number(600, Some(Unit::Yard))));
         assert_eq!(asked("4 x 2 lengths back"), Ok(Asked::Lengths(2)));
         assert_eq!(asked("1 length"), Ok(Asked::Lengths(1)));
-        assert_eq!(asked("3 x 66 2/3 free"), Ok(Asked::Number(200, None)));
-        assert_eq!(asked("33\u{2153} m"), Ok(Asked::Number(100, Some(Unit::Metre))));
+        assert_eq!(asked("3 x 66 2/3 free"), Ok(Asked::Number(400, None)));
+        assert_eq!(asked("33\u{2153} m"), Ok(Asked::Number(200, Some(Unit::Metre))));
     }
 
     #[test]

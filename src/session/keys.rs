@@ -6,9 +6,11 @@ use crate::finding::Placed;
 use crate::measure::{Date, Pool, Seconds, TimeOfDay};
 use crate::reader::keys::{Table, keys, tables_from};
 use crate::reader::value::{Booking, Factor, Notice, ShareBand, WrittenPace};
-use crate::session::chalk::Swim;
-use crate::session::words::{Effort, Goal, Keep, Level, PartKind, Pattern};
-use crate::session::{Aim, Allow, Bands, Lane, LevelBands, Line, Part, SpeedFactors};
+use crate::session::swim::Swim;
+use crate::session::words::{EffortWord, Goal, Keep, Level, PartKind, Pattern};
+use crate::session::{
+    Aim, Allow, Bands, Lane, LevelBands, Line, OnSaid, Part, RestSaid, SpeedFactors,
+};
 
 keys! {
     /// The session file.
@@ -112,8 +114,10 @@ keys! {
             "Which part of the session it is.");
         TITLE: Placed<String> = optional("title", "\"Steady legs\"",
             "The coach's own name for the part.");
+        KEEP: Placed<Keep> = optional("keep", "\"lengths\"",
+            "How the sets of the part are cut for the other pool, whatever the session's own `keep` says.");
         SETS: Vec<Line> = required("sets", "[{ swim = \"8 x 50 free\", rest = \"20 s\" }]",
-            "Its sets and rounds, in order.");
+            "Its sets and rounds, with activities and remarks between them, in order.");
     }
 }
 
@@ -121,13 +125,15 @@ keys! {
     /// A set.
     pub SET, "a set", in set {
         SWIM: Placed<Swim> = required("swim", "\"8 x 50 free\"",
-            "The swim as chalked: repeats x distance, stroke, mode.");
-        REST: Placed<Seconds> = optional("rest", "\"20 s\"",
-            "Time at the wall after each repeat. Either this or `on`.").within(rest_s);
-        ON: Placed<Seconds> = optional("on", "\"1:45\"",
-            "The send-off: repeats start this far apart. Either this or `rest`.").within(rest_s);
-        EFFORT: Placed<Effort> = optional("effort", "\"easy\"",
-            "How hard; left out, the swim counts as steady.");
+            "The swim as chalked: repeats x distance, stroke, mode; legs, ladders and the like by the grammar below.");
+        REST: Placed<RestSaid> = optional("rest", "\"20 s\"",
+            "Time at the wall after each repeat: `\"20 s\"`, `\"10-20 s\"` (the longer counts), `\"20 s or more\"`, `\"when you need\"` (counts 30 s). Either this or `on`; without both, a single swim has none and repeats count the club's usual rest, else 20 s.").within(rest_s);
+        REST_AFTER: Placed<Seconds> = optional("rest_after", "\"1 min\"",
+            "The rest after the last repeat, in place of the usual one.").within(rest_s);
+        ON: Placed<OnSaid> = optional("on", "\"1:45\"",
+            "The send-off: repeats start this far apart; `\"2:00/100\"` for each by its distance. Either this or `rest`.").within(rest_s);
+        EFFORT: Placed<EffortWord> = optional("effort", "\"easy\"",
+            "How hard, in the program's words or a coach's; left out, the swim counts as steady.");
         PATTERN: Placed<Pattern> = optional("pattern", "\"negative split\"",
             "How the repeats compare.");
         CUE: Placed<String> = optional("cue", "\"toes long\"",
@@ -138,6 +144,28 @@ keys! {
             "What is used in the set.").within(gear);
         FIXED: Placed<bool> = optional("fixed", "true",
             "Whether the set is left as it is, as a test set; checks do not ask for it to be shorter.");
+        KEEP: Placed<Keep> = optional("keep", "\"lengths\"",
+            "How this set is cut for the other pool, whatever the session's own `keep` says.");
+        LANES: Vec<Placed<String>> = optional("lanes", "[\"Lane 1\"]",
+            "The lanes that swim the set; the others go without it. Left out, all do.").within(lanes);
+    }
+}
+
+keys! {
+    /// An activity.
+    pub ACTIVITY, "an activity", in activity {
+        ACTIVITY: Placed<String> = required("activity", "\"talk at the wall\"",
+            "What is done without a swim: a talk, a game, stretching.");
+        TIME: Placed<Seconds> = required("time", "\"5 min\"",
+            "How long it takes.").within(rest_s);
+    }
+}
+
+keys! {
+    /// A remark.
+    pub REMARK, "a remark", in remark {
+        REMARK: Placed<String> = required("remark", "\"fins at the far end\"",
+            "Words that are printed where they stand.");
     }
 }
 
@@ -146,6 +174,8 @@ keys! {
     pub ROUNDS, "a rounds group", in rounds {
         ROUNDS: Placed<u32> = required("rounds", "2",
             "How many times the sets are swum through.").within(rounds);
+        REST: Placed<Seconds> = optional("rest", "\"1 min\"",
+            "The rest between two rounds, in place of that after the last repeat.").within(rest_s);
         SETS: Vec<Line> = required("sets", "[{ swim = \"2 x 100 free\", on = \"3:00\" }]",
             "The sets of one round, in order.");
     }

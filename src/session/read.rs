@@ -11,7 +11,7 @@ use crate::reader::table::TableReader;
 use crate::reader::value::{Booking, Node, Readable};
 use crate::reader::{FileKind, root_reader, syntax};
 use crate::session::{
-    Allow, Bands, Club, Lane, LevelBands, Line, Part, Rounds, Session, Set, SpeedFactors,
+    Activity, Allow, Bands, Club, Lane, LevelBands, Line, Part, Rounds, Session, Set, SpeedFactors,
 };
 use crate::source::{LoadError, Source};
 
@@ -195,18 +195,27 @@ impl Readable for Part {
         let table = TableReader::open(node, &keys::PART, found)?;
         let kind = table.take(&keys::part::KIND, found);
         let title = table.take(&keys::part::TITLE, found);
+        let keep = table.take(&keys::part::KEEP, found);
         let lines = table.take(&keys::part::SETS, found).unwrap_or_default();
-        Some(Part { kind, title, lines, place: node.place })
+        Some(Part { kind, title, keep, lines, place: node.place })
     }
 }
 
 impl Readable for Line {
-    const FORM: Form = Form::AnyTable(|| [&keys::SET, &keys::ROUNDS]);
+    const FORM: Form =
+        Form::AnyTable(|| vec![&keys::SET, &keys::ROUNDS, &keys::ACTIVITY, &keys::REMARK]);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
-        let is_rounds = matches!(node.value, DeValue::Table(table)
-            if !table.contains_key("swim") && (table.contains_key("rounds") || table.contains_key("sets")));
-        if is_rounds {
+        let has = |keys: &[&str]| {
+            matches!(node.value, DeValue::Table(table)
+                if !table.contains_key("swim") && keys.iter().any(|key| table.contains_key(*key)))
+        };
+        if has(&["rounds", "sets"]) {
             read_rounds(node, found).map(Line::Rounds)
+        } else if has(&["activity"]) {
+            read_activity(node, found).map(Line::Activity)
+        } else if has(&["remark"]) {
+            let table = TableReader::open(node, &keys::REMARK, found)?;
+            table.take(&keys::remark::REMARK, found).map(Line::Remark)
         } else {
             read_set(node, found).map(|set| Line::Set(Box::new(set)))
         }
@@ -216,8 +225,16 @@ impl Readable for Line {
 fn read_rounds(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Rounds> {
     let table = TableReader::open(node, &keys::ROUNDS, found)?;
     let count = table.take(&keys::rounds::ROUNDS, found);
+    let rest = table.take(&keys::rounds::REST, found);
     let lines = table.take(&keys::rounds::SETS, found).unwrap_or_default();
-    Some(Rounds { count: count?, lines, place: node.place })
+    Some(Rounds { count: count?, rest, lines, place: node.place })
+}
+
+fn read_activity(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Activity> {
+    let table = TableReader::open(node, &keys::ACTIVITY, found)?;
+    let what = table.take(&keys::activity::ACTIVITY, found);
+    let time = table.take(&keys::activity::TIME, found);
+    Some(Activity { what: what?, time: time? })
 }
 
 fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
@@ -226,6 +243,7 @@ fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
     use keys::set as key;
     let swim = table.take(&key::SWIM, found);
     let rest = table.take(&key::REST, found);
+    let rest_after = table.take(&key::REST_AFTER, found);
     let on = table.take(&key::ON, found);
     let effort = table.take(&key::EFFORT, found);
     let pattern = table.take(&key::PATTERN, found);
@@ -233,9 +251,12 @@ fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
     let strokes = table.take(&key::STROKES, found);
     let gear = table.take(&key::GEAR, found).unwrap_or_default();
     let fixed = table.take(&key::FIXED, found).is_some_and(|fixed| fixed.value);
+    let keep = table.take(&key::KEEP, found);
+    let lanes = table.take(&key::LANES, found).unwrap_or_default();
     Some(Set {
         swim: swim?,
         rest,
+        rest_after,
         on,
         effort,
         pattern,
@@ -243,6 +264,8 @@ fn read_set(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Set> {
         strokes,
         gear,
         fixed,
+        keep,
+        lanes,
         read_whole: found.len() == found_before && table.is_whole(),
         place: node.place,
     })

@@ -1,6 +1,6 @@
 //! The trade words of a session file: closed lists, each in one table.
 
-use crate::reader::trade_words::trade_words;
+use crate::reader::trade_words::{TradeWord, trade_words};
 
 trade_words! {
     /// What a part of the session is for; in the order they are swum.
@@ -56,7 +56,7 @@ trade_words! {
     /// How hard, from least to most.
     Effort, "an effort" {
         /// Recovery.
-        Easy = "easy" | "ez";
+        Easy = "easy";
         /// Can be held throughout.
         Steady = "steady";
         /// Above steady.
@@ -65,6 +65,98 @@ trade_words! {
         Hard = "hard";
         /// All out over a short repeat.
         Sprint = "sprint";
+    }
+}
+
+trade_words! {
+    /// A way of moving that covers no distance: it counts time and nothing else.
+    Movement, "a way of moving on the spot" {
+        /// Kicking upright in one place.
+        VerticalKick = "vertical kick" | "vertical kicking" | "vert kick" | "kick vertical";
+        /// Keeping the head up in one place.
+        TreadWater = "tread water" | "treading water" | "treading";
+    }
+}
+
+/// What coaches say for an effort, and what of the program's five it counts as. Common practice,
+/// no source.
+const EFFORT_WORDS: [(&str, Effort); 30] = [
+    ("ez", Effort::Easy),
+    ("loose", Effort::Easy),
+    ("relaxed", Effort::Easy),
+    ("gentle", Effort::Easy),
+    ("recovery", Effort::Easy),
+    ("60 %", Effort::Easy),
+    ("65 %", Effort::Easy),
+    ("moderate", Effort::Steady),
+    ("mod", Effort::Steady),
+    ("medium", Effort::Steady),
+    ("cruise", Effort::Steady),
+    ("smooth", Effort::Steady),
+    ("aerobic", Effort::Steady),
+    ("70 %", Effort::Steady),
+    ("75 %", Effort::Steady),
+    ("threshold", Effort::Strong),
+    ("tempo", Effort::Strong),
+    ("brisk", Effort::Strong),
+    ("80 %", Effort::Strong),
+    ("85 %", Effort::Strong),
+    ("fast", Effort::Hard),
+    ("quick", Effort::Hard),
+    ("race pace", Effort::Hard),
+    ("90 %", Effort::Hard),
+    ("95 %", Effort::Hard),
+    ("max", Effort::Sprint),
+    ("flat out", Effort::Sprint),
+    ("all out", Effort::Sprint),
+    ("maximum", Effort::Sprint),
+    ("100 %", Effort::Sprint),
+];
+
+/// An effort as the coach said it, with what it counts as.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EffortWord {
+    /// What it counts as.
+    pub counts: Effort,
+    /// The coach's own word, where it is not the program's.
+    own: Option<std::sync::Arc<str>>,
+}
+
+impl EffortWord {
+    /// One of the program's five.
+    pub fn of(effort: Effort) -> Self {
+        Self { counts: effort, own: None }
+    }
+
+    /// A club's or a coach's own word, that counts as one of the five.
+    pub fn own(word: &str, counts: Effort) -> Self {
+        Self { counts, own: Some(word.into()) }
+    }
+
+    /// The effort that `text` says, in one of the program's words or a coach's.
+    pub fn from_any_spelling(text: &str) -> Option<Self> {
+        if let Some(effort) = Effort::from_text(text) {
+            return Some(Self::of(effort));
+        }
+        let text = text.trim().to_lowercase().replace('%', " %");
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let known = EFFORT_WORDS.iter().find(|(word, _)| *word == text);
+        known.map(|(word, effort)| Self::own(word, *effort))
+    }
+
+    /// The coach's own word, where it is not the program's: it is printed as it is.
+    pub fn own_word(&self) -> Option<&str> {
+        self.own.as_deref()
+    }
+
+    /// As it was said.
+    pub fn said(&self) -> &str {
+        self.own.as_deref().unwrap_or_else(|| self.counts.text())
+    }
+
+    /// Every word that coaches say for an effort, with what it counts as.
+    pub fn all() -> impl Iterator<Item = (&'static str, Effort)> {
+        EFFORT_WORDS.into_iter()
     }
 }
 

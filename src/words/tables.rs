@@ -135,6 +135,7 @@ macro_rules! word_tables {
 word_tables! {
     HeadWords HEAD "the [head] of a words file" {
         total = "{distance}"
+        about = "about {distance}"
         lengths = "{count} lengths"
         one_length = "1 length"
         minutes = "{count} min"
@@ -160,6 +161,21 @@ word_tables! {
         rounds_continued = "{count} rounds, continued"
         with_gear = "with {gear}"
         stroke_mode = "{stroke} {mode}"
+        rest_when_needed = "when needed"
+        then_rest = "then {time}"
+        between_rounds = "{time} between"
+        broken = "broken {pieces}, rest {time}"
+        broken_each = "broken at each {distance}, rest {time}"
+        by_turns = "{ways} by {distance}"
+        odd = "odd"
+        even = "even"
+        every_second = "every 2nd"
+        every_third = "every 3rd"
+        every_nth = "every {count}th"
+        last = "last"
+        last_count = "last {count}"
+        medley_order = "IM order"
+        medley_order_reverse = "reverse IM order"
     }
     StrokeWords STROKES "the [strokes] of a words file" {
         count = "strokes"
@@ -345,6 +361,8 @@ trade! {
     "build" = "build"
     "descend" = "descend"
     "negative split" = "negative split"
+    "vertical kick" = "vertical kick"
+    "tread water" = "tread water"
 }
 
 impl Readable for TradeWords {

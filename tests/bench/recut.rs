@@ -44,9 +44,9 @@ fn report(name: &str, session: &CheckedSession) {
     });
     let slowest = slowest.max().unwrap_or_default();
     let home = session.pool().value;
-    let whole = plan::make(session, home, None).distance().thirds();
+    let whole = plan::make(session, home, None).distance().sixths();
     let distances = [20, 70, 130].map(|percent| {
-        let wanted = Distance::from_thirds(whole * percent / 100, home.unit());
+        let wanted = Distance::from_sixths(whole * percent / 100, home.unit());
         time(|| drop(recut(session, home, None, Target::Distance(wanted))))
     });
     let distance = distances.into_iter().max().unwrap_or_default();

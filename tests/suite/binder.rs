@@ -46,7 +46,7 @@ fn outline(binding: &Binding) -> Outline {
             title: plan.title().value.clone(),
             date: plan.date(),
             lengths: plan.lengths(),
-            longest: sets.map(|set| set.each).max().unwrap_or(Lengths::new(0)),
+            longest: sets.map(|set| set.longest()).max().unwrap_or(Lengths::new(0)),
             cards: cards.collect(),
         });
     }

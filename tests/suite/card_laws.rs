@@ -202,6 +202,7 @@ fn sets(lines: &[LinePlan]) -> Vec<SetPlan> {
     let of_line = |line: &LinePlan| match line {
         LinePlan::Set(set) => vec![set.clone()],
         LinePlan::Rounds { lines, .. } => sets(lines),
+        LinePlan::Activity { .. } | LinePlan::Remark(_) => Vec::new(),
     };
     lines.iter().flat_map(of_line).collect()
 }
@@ -228,8 +229,8 @@ fn every_word_of_the_plan_is_on_some_card() {
         for part in plan.parts() {
             for set in sets(&part.lines) {
                 // In the order they are swum.
-                let distance = set.each.get() as u64 * plan.pool().length().thirds() / 3;
-                let swim = match set.repeats {
+                let distance = set.longest().get() as u64 * plan.pool().length().sixths() / 6;
+                let swim = match set.repeats() {
                     1 => distance.to_string(),
                     many => format!("{many}×{distance}"),
                 };

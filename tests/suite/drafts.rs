@@ -108,7 +108,7 @@ fn held_against(wish: &Wish, drafted: &Drafted) {
 fn kind_of_session(drafted: &Drafted) -> (Vec<String>, Vec<(Stroke, Mode)>) {
     let plan = read_back(&drafted.text).written.plan;
     let sets = plan.parts().iter().flat_map(|part| part.sets());
-    let strokes = sets.map(|set| (set.stroke, set.mode)).collect();
+    let strokes = sets.map(|set| (set.stroke(), set.mode())).collect();
     (drafted.chosen.iter().map(|chosen| chosen.id.clone()).collect(), strokes)
 }
 
@@ -290,8 +290,8 @@ fn a_medley_changes_stroke_at_walls_only() {
             held_against(&wish, &drafted);
             let plan = read_back(&drafted.text).written.plan;
             let sets = plan.parts().iter().flat_map(|part| part.sets());
-            for set in sets.filter(|set| set.stroke == Stroke::Im) {
-                let each = set.each.get();
+            for set in sets.filter(|set| set.stroke() == Stroke::Im) {
+                let each = set.longest().get();
                 assert!(each.is_multiple_of(4), "{each} {}", drafted.text);
                 medleys += 1;
             }
@@ -309,8 +309,8 @@ fn a_distance_is_met_within_a_pair_of_lengths() {
         wish.distance = Some(wanted);
         let drafted = draft(&wish, &library()).expect("a session");
         held_against(&wish, &drafted);
-        let pair = wish.pool.distance(Lengths::new(2)).thirds();
-        let off = drafted.distance.thirds().abs_diff(wanted.thirds());
+        let pair = wish.pool.distance(Lengths::new(2)).sixths();
+        let off = drafted.distance.sixths().abs_diff(wanted.sixths());
         assert!(off <= pair, "{} for {wanted}", drafted.distance);
     }
 }
@@ -332,8 +332,8 @@ fn the_main_set_holds_the_swim_without_a_stop() {
         let main = plan.parts().iter().filter(|part| part.kind == PartKind::MainSet);
         let swims: Vec<u32> = main
             .flat_map(|part| part.sets())
-            .filter(|set| set.repeats == 1 && set.rounds == 1)
-            .map(|set| set.each.get())
+            .filter(|set| set.repeats() == 1 && set.rounds == 1)
+            .map(|set| set.longest().get())
             .collect();
         assert!(swims.contains(&lengths), "{swims:?}\n{}", drafted.text);
         assert_eq!(drafted.unbroken, Some(wish.pool.distance(Lengths::new(lengths))));
@@ -520,7 +520,7 @@ fn what_cannot_be_met_says_what_would_have_to_give() {
     let DraftError::Time { below: None, above: Some(least), .. } = error else {
         panic!("{error:?}");
     };
-    let metres = least.distance.thirds() / 3;
+    let metres = least.distance.sixths() / 3;
     assert!((500..=800).contains(&metres), "{least}");
     let enough = Wish { time: Some(least.seconds), ..short };
     held_against(&enough, &draft(&enough, &library).expect("the least there is"));
@@ -537,7 +537,7 @@ fn what_cannot_be_met_says_what_would_have_to_give() {
         "a swim of 3,000 m without a stop takes 1:20:00 at this pace, longer than 40:00: give it ";
     assert!(error.to_string().starts_with(said), "{error}");
     let DraftError::SwimTooLong { needs: Some(needs), .. } = error else { panic!("{error:?}") };
-    assert!(needs.distance.thirds() >= 3750 * 3, "{needs}");
+    assert!(needs.distance.sixths() >= 3750 * 3, "{needs}");
     let minutes = needs.seconds.get().div_ceil(60);
     assert!(minutes >= 100, "{needs}");
     let enough = Wish { unbroken, time: Some(Seconds::new(minutes * 60)), ..evening() };
@@ -554,7 +554,7 @@ fn what_cannot_be_met_says_what_would_have_to_give() {
     let unbroken = Some(Distance::whole(1500, Unit::Metre));
     let error = draft(&Wish { unbroken, ..evening() }, &library).expect_err("1,500 m at once");
     let DraftError::Unbroken { needs, .. } = error else { panic!("{error:?}") };
-    assert!(needs.distance.thirds() >= 1875 * 3, "{needs}");
+    assert!(needs.distance.sixths() >= 1875 * 3, "{needs}");
 
     let focus = Some("high elbow and quick feet".to_owned());
     let error = draft(&Wish { focus, ..evening() }, &library).expect_err("two skills");

@@ -169,11 +169,11 @@ fn swum(plan: &Plan) -> Vec<String> {
     )];
     for part in plan.parts() {
         all.extend(part.sets().into_iter().map(|set| {
-            let (rounds, repeats, each) = (set.rounds, set.repeats, set.each.get());
-            let (stroke, mode, strokes) = (set.stroke, set.mode, set.strokes);
+            let (rounds, repeats, each) = (set.rounds, set.repeats(), set.longest().get());
+            let (stroke, mode, strokes) = (set.stroke(), set.mode(), set.strokes);
             format!(
                 "{rounds} x {repeats} x {each} {stroke} {mode} in {}, rest {}, {:?}, {strokes:?}",
-                set.swim, set.rest, set.spacing
+                set.swim(), set.rest(), set.spacing
             )
         }));
     }

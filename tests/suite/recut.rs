@@ -81,19 +81,22 @@ fn chalked(plan: &Plan) -> String {
 fn chalked_line(plan: &Plan, line: &LinePlan) -> String {
     match line {
         LinePlan::Set(set) => {
-            let number = plan.pool().distance(set.each).number_text();
+            let number = plan.pool().distance(set.longest()).number_text();
             let mode =
-                if set.mode == Mode::Swim { String::new() } else { format!(" {}", set.mode) };
+                if set.mode() == Mode::Swim { String::new() } else { format!(" {}", set.mode()) };
             let on = match &set.spacing {
                 Spacing::Rest { .. } => String::new(),
-                Spacing::SendOff { every, .. } => format!(" on {every}"),
+                Spacing::SendOff { every, .. } => {
+                    format!(" on {}", every.first().copied().unwrap_or_default())
+                }
             };
-            format!("{} x {number} {}{mode}{on}", set.repeats, set.stroke)
+            format!("{} x {number} {}{mode}{on}", set.repeats(), set.stroke())
         }
-        LinePlan::Rounds { count, lines } => {
+        LinePlan::Rounds { count, lines, .. } => {
             let lines: Vec<String> = lines.iter().map(|line| chalked_line(plan, line)).collect();
             format!("{count}({})", lines.join(", "))
         }
+        LinePlan::Activity { .. } | LinePlan::Remark(_) => String::new(),
     }
 }
 
@@ -177,24 +180,24 @@ fn assert_lawful(written: &CheckedSession, cut: &Recut, about: &str) {
     let (before, after) = (sets(written), sets(&cut.session));
     assert_eq!(before.len(), after.len(), "{about}");
     for (was, is) in before.iter().zip(&after) {
-        assert!(is.repeats >= 1 && is.each.get() >= 1, "{about}");
+        assert!(is.repeats() >= 1 && is.cycle.longest().get() >= 1, "{about}");
         // A medley of two lengths cannot be swum: four lengths then, and fewer of them.
-        let medley = was.stroke == Stroke::Im && is.each.get() > 1;
-        if (was.fixed || was.mode == Mode::Drill) && !medley {
-            assert_eq!(was.repeats, is.repeats, "{about}: a held set changed");
+        let medley = was.stroke() == Stroke::Im && is.cycle.longest().get() > 1;
+        if (was.fixed || was.mode() == Mode::Drill) && !medley {
+            assert_eq!(was.repeats(), is.repeats(), "{about}: a held set changed");
         }
-        if strokes_of_medley(was.each, written.pool().value).is_some() && was.stroke == Stroke::Im {
+        if strokes_of_medley(was.cycle.longest(), written.pool().value).is_some() && was.stroke() == Stroke::Im {
             assert!(
-                strokes_of_medley(is.each, cut.session.pool().value).is_some(),
+                strokes_of_medley(is.cycle.longest(), cut.session.pool().value).is_some(),
                 "{about}: {} lengths of medley",
-                is.each.get()
+                is.cycle.longest().get()
             );
         }
     }
     let mut lengths = 0;
     for part in cut.session.parts() {
         each_set(&part.lines, 1, &mut |set, rounds| {
-            lengths += set.repeats * set.each.get() * rounds;
+            lengths += set.repeats() * set.cycle.longest().get() * rounds;
         });
     }
     assert_eq!(lengths, cut.lengths.get(), "{about}: the sum");
@@ -205,7 +208,7 @@ fn walls_broken(written: &CheckedSession, cut: &CheckedSession) -> usize {
     let even = |line: &CheckedLine| {
         let mut lengths = 0;
         each_set(std::slice::from_ref(line), 1, &mut |set, rounds| {
-            lengths += set.repeats * set.each.get() * rounds;
+            lengths += set.repeats() * set.cycle.longest().get() * rounds;
         });
         lengths % 2 == 0
     };
@@ -231,9 +234,9 @@ fn demo_versions_keep_distance_shares_walls_and_rests() {
             let off = grid(cut.distance()).abs_diff(grid(home.distance()));
             let near = off <= pair(pool) || off * 1000 <= 25 * grid(home.distance());
             // Six sets that end where they began are 600 m at least in a 50 m pool.
-            let least = sets(&cut.session).iter().all(|set| set.repeats * set.each.get() <= 2);
+            let least = sets(&cut.session).iter().all(|set| set.repeats() * set.cycle.longest().get() <= 2);
             assert!(near || least, "{stem} in {name}: {}", cut.distance());
-            let held_away = sets(&session).iter().any(|set| set.fixed || set.mode == Mode::Drill);
+            let held_away = sets(&session).iter().any(|set| set.fixed || set.mode() == Mode::Drill);
             assert!(held_away || walls_broken(&session, &cut.session) == 0, "{stem} in {name}");
             rests_are_kept(&session, &cut, pool, &format!("{stem} in {name}"));
         }
@@ -244,7 +247,7 @@ fn demo_versions_keep_distance_shares_walls_and_rests() {
         for (part, own) in cut.session.parts().iter().zip(home.parts()) {
             let mut lengths = 0;
             each_set(&part.lines, 1, &mut |set, rounds| {
-                lengths += set.repeats * set.each.get() * rounds;
+                lengths += set.repeats() * set.cycle.longest().get() * rounds;
             });
             let share = f64::from(lengths) / whole * 100.0;
             let was = f64::from(own.lengths.get()) / f64::from(home.lengths().get()) * 100.0;
@@ -263,9 +266,9 @@ fn rests_are_kept(session: &CheckedSession, cut: &Recut, pool: Pool, about: &str
     };
     assert_eq!(all(&was).len(), all(&is).len(), "{about}: sets");
     for (was, is) in all(&was).iter().zip(all(&is)) {
-        assert!(is.rest >= was.rest, "{about}: a rest became shorter");
+        assert!(is.rest() >= was.rest(), "{about}: a rest became shorter");
         if let Spacing::SendOff { every, .. } = is.spacing {
-            assert_eq!(every.get() % 5, 0, "{about}: {every}");
+            assert!(every.iter().all(|every| every.get() % 5 == 0), "{about}: {every:?}");
         }
     }
     assert_eq!(is.seconds(), cut.seconds, "{about}: the plan and the recut agree on the time");
@@ -380,8 +383,9 @@ fn the_reason_of_a_change_points_the_way_the_set_went() {
                 let target = Target::Time(Seconds::new(wanted));
                 let Ok(cut) = recut(&session, pool, None, target) else { continue };
                 for change in &cut.changes {
-                    let Changed::Swim { from, to, .. } = change.what else { continue };
-                    let length = |swim: CutSwim| {
+                    let Changed::Swim(set) = &change.what else { continue };
+                    let (from, to) = (&set.from, &set.to);
+                    let length = |swim: &CutSwim| {
                         let each = u64::from(swim.each.get()) * grid(swim.pool.length());
                         each * u64::from(swim.repeats)
                     };
@@ -421,10 +425,10 @@ fn demos_come_out_within_a_minute_of_the_wanted_time() {
 fn least_more(cut: &Recut) -> u32 {
     let plan = plan::make(&cut.session, cut.session.pool().value, None);
     let sets = plan.parts().iter().flat_map(plan::PartPlan::sets);
-    let free = sets.filter(|set| set.mode != Mode::Drill);
+    let free = sets.filter(|set| set.mode() != Mode::Drill);
     let more = free.map(|set| {
-        let repeats = if set.each.ends_at_start() { 1 } else { 2 };
-        set.swim.plus(set.rest).get() * repeats * set.rounds
+        let repeats = if set.cycle.longest().ends_at_start() { 1 } else { 2 };
+        set.swim().plus(set.rest()).get() * repeats * set.rounds
     });
     more.min().expect("a set that may change")
 }
@@ -436,8 +440,8 @@ fn demos_come_to_a_wanted_distance() {
         let home = session.pool().value;
         let own = plan::make(&session, home, None).distance();
         for percent in [70, 80, 90, 110, 125, 150, 200] {
-            let thirds = own.thirds() * percent / 100;
-            let wanted = Distance::from_thirds(thirds, home.unit());
+            let sixths = own.sixths() * percent / 100;
+            let wanted = Distance::from_sixths(sixths, home.unit());
             let cut = recut(&session, home, None, Target::Distance(wanted));
             let cut = cut.unwrap_or_else(|error| panic!("{stem} to {wanted}: {error}"));
             assert!(grid(cut.distance()).abs_diff(grid(wanted)) <= pair(home), "{stem} {wanted}");

@@ -136,13 +136,14 @@ fn swims(plan: &Plan) -> Vec<String> {
         for line in lines {
             match line {
                 LinePlan::Rounds { lines, .. } => add(plan, lines, into),
+                LinePlan::Activity { .. } | LinePlan::Remark(_) => {}
                 LinePlan::Set(set) => {
-                    let number = plan.pool().distance(set.each).number_text();
-                    let mode = match set.mode {
+                    let number = plan.pool().distance(set.longest()).number_text();
+                    let mode = match set.mode() {
                         Mode::Swim => String::new(),
                         mode => format!(" {mode}"),
                     };
-                    into.push(format!("{} x {number} {}{mode}", set.repeats, set.stroke));
+                    into.push(format!("{} x {number} {}{mode}", set.repeats(), set.stroke()));
                 }
             }
         }

@@ -73,7 +73,7 @@ fn a_lane_is_not_told_when_to_leave_after_a_swim_without_a_rest() {
     let ready = deckcard::intake::take(source).ready.expect("a session");
     let sets: Vec<_> = ready.written.lanes[0].parts().iter().flat_map(|part| part.sets()).collect();
     let leaves = |at: usize| match sets[at].spacing {
-        deckcard::plan::Spacing::Rest { leave_on } => leave_on,
+        deckcard::plan::Spacing::Rest { leave_on, .. } => leave_on,
         deckcard::plan::Spacing::SendOff { .. } => None,
     };
     assert!(leaves(0).is_some() && leaves(1).is_some());

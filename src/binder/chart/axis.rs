@@ -34,14 +34,14 @@ impl Axis {
 
     /// A scale that holds every value.
     pub fn of(values: &[Value]) -> Self {
-        let most = values.iter().map(|value| value.thirds.div_ceil(3)).max();
+        let most = values.iter().map(|value| value.sixths.div_ceil(6)).max();
         Self::over(most.unwrap_or_default())
     }
 
-    /// How far up `thirds` of the unit are on a plot this tall.
-    pub fn rise_pt(self, thirds: u64, tall_pt: f32) -> f32 {
+    /// How far up `sixths` of the unit are on a plot this tall.
+    pub fn rise_pt(self, sixths: u64, tall_pt: f32) -> f32 {
         let top = (self.step * self.steps * 3) as f32;
-        thirds as f32 / top * tall_pt
+        sixths as f32 / top * tall_pt
     }
 }
 

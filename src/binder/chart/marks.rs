@@ -24,7 +24,7 @@ pub(super) fn drawn(
     let (mut solid, mut outlined, mut stems) = (Vec::new(), Vec::new(), Vec::new());
     for (index, value) in values.iter().enumerate() {
         let centre_pt = plot.centre_pt(index);
-        let rise_pt = axis.rise_pt(value.thirds, plot.tall_pt);
+        let rise_pt = axis.rise_pt(value.sixths, plot.tall_pt);
         let (left_pt, top_pt) = (centre_pt - wide_pt / 2.0, plot.ground_pt - rise_pt);
         match (shape, value.easier) {
             (Shape::Bar, false) => solid.extend(corners(left_pt, top_pt, wide_pt, rise_pt)),
@@ -88,7 +88,7 @@ mod tests {
     }
 
     fn value(week: u32, metres: u64, easier: bool) -> Value {
-        Value { week, thirds: metres * 3, easier }
+        Value { week, sixths: metres * 6, easier }
     }
 
     #[test]

@@ -41,7 +41,7 @@ pub(super) fn sizing(
         return Err(BlockDraftError::LessThanALength { from: wish.from, pool: wish.pool });
     }
     let refused = |error| BlockDraftError::NoProgression { error, farthest: None };
-    if !LIMITS.repeat_distance.holds(wish.to.thirds() / 3) {
+    if !LIMITS.repeat_distance.holds(wish.to.sixths() / 6) {
         return Err(BlockDraftError::PastTheLimit { to: wish.to });
     }
     let to = lengths(wish.to.true_length().grid().div_ceil(length));
@@ -112,7 +112,7 @@ fn longest(ask: &Ask, fits: impl Fn(u32) -> bool) -> Option<u32> {
 
 /// Laps that make a hundred, where two do.
 fn round_laps(wish: &BlockWish) -> u32 {
-    let laps = |count: u32| wish.pool.distance(Lengths::new(2 * count)).thirds();
+    let laps = |count: u32| wish.pool.distance(Lengths::new(2 * count)).sixths();
     let is_hundreds = laps(2).is_multiple_of(300) && !laps(1).is_multiple_of(300);
     if is_hundreds { 2 } else { 1 }
 }
@@ -164,7 +164,7 @@ impl Kinds<'_> {
         let most = most_distance(&around(2));
         let holds = |near: Nearest| {
             let in_time = self.wish.time.is_none_or(|time| near.seconds <= time);
-            in_time && near.distance.thirds() <= most.thirds()
+            in_time && near.distance.sixths() <= most.sixths()
         };
         let Some(needs) = least(ask.to.get()) else { return Ok(None) };
         if !holds(needs) {
@@ -176,7 +176,7 @@ impl Kinds<'_> {
         // As long as is usual around such a swim, or as the minutes and the patterns allow.
         let usual = u64::from(ask.to.get()) * 100 / u64::from(ask.longest_share_percent.max(1));
         let usual = u32::try_from(usual).unwrap_or(u32::MAX).max(self.lengths(needs));
-        let most_lengths = u32::try_from(most.thirds() / pool.length().thirds().max(1));
+        let most_lengths = u32::try_from(most.sixths() / pool.length().sixths().max(1));
         // Some way on, so that a gap between two sizes is not taken for the end.
         let sought = usual.saturating_add(usual / 2).min(most_lengths.unwrap_or(u32::MAX));
         let sought = pool.distance(Lengths::new(sought));
@@ -190,8 +190,8 @@ impl Kinds<'_> {
     }
 
     fn lengths(&self, near: Nearest) -> u32 {
-        let length = self.wish.pool.length().thirds().max(1);
-        u32::try_from(near.distance.thirds() / length).unwrap_or(u32::MAX)
+        let length = self.wish.pool.length().sixths().max(1);
+        u32::try_from(near.distance.sixths() / length).unwrap_or(u32::MAX)
     }
 
     /// About the lengths of a session like `near` in so much time, in whole laps.

@@ -57,15 +57,15 @@ fn stroke_boxes(
     setting: &Setting,
 ) -> Frame {
     let width_pt = setting.width_pt;
-    let repeats = plan.repeats.saturating_mul(plan.rounds.max(1));
+    let repeats = plan.repeats().saturating_mul(plan.rounds.max(1));
     let boxes = if plan.strokes == Some(StrokePlan::Count) { repeats } else { 1 };
     let mut label = set(typesetter, label, setting, job.pass);
     let boxed = Boxes::of(sizes);
     let mut first_pt = label.width_pt + 0.7 * sizes.body_pt;
-    let mut rows = box_rows(boxes, plan.repeats, boxed.room(width_pt - first_pt));
+    let mut rows = box_rows(boxes, plan.repeats(), boxed.room(width_pt - first_pt));
     let mut below = first_pt + boxed.width_pt > width_pt || label.count > 1;
     if below || rows.len() > MOST_BOX_ROWS {
-        rows = box_rows(boxes, plan.repeats, boxed.room(width_pt));
+        rows = box_rows(boxes, plan.repeats(), boxed.room(width_pt));
     }
     if rows.len() > MOST_BOX_ROWS {
         // Too many to write in: the first and the last show how the strokes held.

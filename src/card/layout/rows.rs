@@ -6,7 +6,7 @@ use super::columns::{CardColumns, columns};
 use crate::card::job::Job;
 use crate::card::layout::set::set_frame;
 use crate::card::sizes::Sizes;
-use crate::card::texts::{Group, LineTexts, PartTexts, RoundsTexts};
+use crate::card::texts::{Group, LineTexts, PartTexts, RoundsTexts, WordsTexts};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Role};
 use crate::finding::Place;
@@ -125,6 +125,11 @@ fn add_lines(
                 let (groups, place) = (set.groups.clone(), Some(set.plan.place));
                 body.push(Row { frame, part, groups, before, is_heading: false, place })?;
             }
+            LineTexts::Words(words) => {
+                let frame = words_frame(job, typesetter, sizes, body.columns, words);
+                let (groups, place) = (words.groups.clone(), Some(words.place));
+                body.push(Row { frame, part, groups, before, is_heading: false, place })?;
+            }
             LineTexts::Rounds(rounds) => {
                 let depth = rounds.groups.len();
                 let frame =
@@ -161,6 +166,25 @@ pub(in crate::card) fn continued_labels(
         });
     }
     labels
+}
+
+/// An activity or a remark, over the whole width.
+fn words_frame(
+    job: &Job,
+    typesetter: &mut Typesetter,
+    sizes: Sizes,
+    columns: CardColumns,
+    words: &WordsTexts,
+) -> Frame {
+    let role = Role::Swim { rounds: words.groups.len() };
+    let width_pt = columns.width_pt - columns.gutter_pt;
+    let setting = Setting {
+        origin: Some(words.place),
+        ..Setting::in_column(sizes.body_pt, width_pt, Align::Left, role)
+    };
+    let mut frame = Frame::default();
+    frame.put(set(typesetter, &words.text, &setting, job.pass).frame, columns.gutter_pt, 0.0);
+    frame
 }
 
 /// "2 rounds", at the top of its bracket.

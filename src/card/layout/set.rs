@@ -13,6 +13,9 @@ use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Align, LEADING, Setting, set, spaced};
 
+/// Legs, steps and the like take so many lines beside a rest at most, as far as their width tells.
+const MOST_LINES_BESIDE: f32 = 1.9;
+
 /// A set: swim line and rest in their columns, details below. Also whether the swim line wrapped.
 pub(in crate::card) fn set_frame(
     job: &Job,
@@ -31,7 +34,16 @@ pub(in crate::card) fn set_frame(
     let stroke_pt = texts.stroke.natural_width_pt(sizes.swim_pt);
     // On a card too narrow for both, the rest goes below the swim line.
     let has_rest = !texts.rest.is_empty();
-    let fits = stroke_pt <= stroke_room_pt && rest_fits(sizes, columns, texts);
+    // Legs and the like may take a second line beside the rest.
+    let is_shaped = texts.distance.is_none() || plan.chalk.is_shaped();
+    let stroke_fits = match is_shaped {
+        false => stroke_pt <= stroke_room_pt,
+        true => {
+            texts.stroke.widest_word_pt(sizes.swim_pt) <= stroke_room_pt
+                && stroke_pt <= MOST_LINES_BESIDE * stroke_room_pt
+        }
+    };
+    let fits = stroke_fits && rest_fits(sizes, columns, texts);
     let narrow = has_rest && !fits;
     if narrow {
         // Below it has the whole width, and its own lines need not wrap.
@@ -93,11 +105,19 @@ fn swim_line(
         frame.put(spaced(set(typesetter, count, &setting, job.pass).frame), x_pt, top_pt);
     }
     x_pt += columns.count_pt;
-    let distance = setting(columns.distance_pt - space_pt, Align::Right);
-    frame.put(spaced(set(typesetter, &texts.distance, &distance, job.pass).frame), x_pt, top_pt);
-    x_pt += columns.distance_pt;
-    let lines = set(typesetter, &texts.stroke, &setting(stroke_room_pt, Align::Left), job.pass);
+    let mut room_pt = stroke_room_pt;
+    match &texts.distance {
+        Some(text) => {
+            let distance = setting(columns.distance_pt - space_pt, Align::Right);
+            frame.put(spaced(set(typesetter, text, &distance, job.pass).frame), x_pt, top_pt);
+            x_pt += columns.distance_pt;
+        }
+        // The steps of a ladder begin where the distances do.
+        None => room_pt += columns.distance_pt,
+    }
+    let lines = set(typesetter, &texts.stroke, &setting(room_pt, Align::Left), job.pass);
     frame.put(spaced(lines.frame), x_pt, top_pt);
     frame.height_pt += top_pt * 0.5;
-    lines.count > 1
+    let most = if texts.distance.is_none() || texts.plan.chalk.is_shaped() { 2 } else { 1 };
+    lines.count > most
 }

@@ -1,6 +1,7 @@
 //! The texts below a swim line: how to swim it, cautions, the label of boxes to write in.
 
 use crate::check::wording::Caution;
+use super::swim::{effort_text, grouped_text};
 use crate::plan::{SetPlan, StrokePlan};
 use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Span, Text, bold, plain};
@@ -38,12 +39,10 @@ impl DetailTexts {
 
 fn how(words: &Words, plan: &SetPlan) -> Vec<Span> {
     let mut spans: Vec<Span> = Vec::new();
-    let how: Vec<&str> = plan
-        .effort
-        .map(|effort| words.trade(effort))
-        .into_iter()
-        .chain(plan.pattern.map(|pattern| words.trade(pattern)))
-        .collect();
+    let effort = plan.effort.as_ref().map(|effort| effort_text(words, effort).to_owned());
+    let pattern = plan.pattern.map(|pattern| words.trade(pattern).to_owned());
+    let grouped = plan.chalk.grouped.as_ref().map(|grouped| grouped_text(words, grouped));
+    let how: Vec<String> = effort.into_iter().chain(pattern).chain(grouped).collect();
     if !how.is_empty() {
         spans.push(bold(how.join(", ")));
     }

@@ -7,7 +7,7 @@ use crate::words::{Words, filled};
 /// The texts of the figures.
 pub(in crate::card) fn figure_groups(plan: &Plan, words: &Words) -> Vec<Vec<Span>> {
     let whole = |text: String| text.replace(' ', "\u{a0}");
-    let distance = words.distance(plan.pool.distance(plan.lengths));
+    let distance = words.about(plan.is_about(), plan.distance());
     let lengths = match plan.lengths.get() {
         1 => words.head.one_length.clone(),
         count => filled(&words.head.lengths, &[("count", &words.count(count.into()))]),

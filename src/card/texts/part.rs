@@ -1,5 +1,6 @@
 //! What the heading of a part says, and the label of rounds that go on.
 
+use crate::measure::Seconds;
 use crate::plan::{PartPlan, Plan};
 use crate::typeset::paragraph::{Span, bold, plain};
 use crate::words::{Words, filled};
@@ -18,6 +19,21 @@ pub(in crate::card) fn continued_title(words: &Words, part: &PartPlan) -> String
     filled(&words.part.continued, &[("kind", words.trade(part.kind))])
 }
 
+/// The label of rounds, with the rest between them.
+pub(in crate::card) fn rounds_label(
+    words: &Words,
+    count: u32,
+    rest: Option<Seconds>,
+) -> Vec<Span> {
+    let mut spans = vec![bold(words.rounds(count))];
+    if let Some(rest) = rest.filter(|_| count > 1) {
+        let time = words.spoken(rest).replace(' ', "\u{a0}");
+        let between = filled(&words.set.between_rounds, &[("time", &time)]);
+        spans.push(plain(format!(", {between}")));
+    }
+    spans
+}
+
 /// The label of rounds that go on from another card.
 pub(in crate::card) fn rounds_continued(words: &Words, count: u32) -> String {
     filled(&words.set.rounds_continued, &[("count", &count.to_string())])
@@ -32,7 +48,7 @@ pub(in crate::card) fn share(words: &Words, part: &PartPlan) -> Span {
 
 /// The part's own figures: when it begins, how far.
 pub(in crate::card) fn figures(words: &Words, plan: &Plan, part: &PartPlan) -> Vec<Span> {
-    let distance = words.distance(plan.pool.distance(part.lengths));
+    let distance = words.about(part.is_about(), part.distance(plan.pool));
     let mut spans = Vec::new();
     if let Some(starts) = part.starts {
         spans.push(plain(format!("{}\u{a0}\u{a0} ", words.time_of_day(starts))));

@@ -1,32 +1,18 @@
 //! What a set says: repeats, distance and stroke, its rest and its clock.
 
 use crate::drawing::Dial;
-use crate::measure::{Pool, Seconds};
+use super::swim::times;
+use crate::measure::Seconds;
 use crate::plan::{ClockHand, SetPlan, Spacing};
-use crate::session::words::{Mode, Stroke};
+use crate::session::RestSaid;
 use crate::typeset::paragraph::{Span, bold, plain};
 use crate::words::{Words, filled};
 
 /// "8 ×"; nothing for a single swim.
 pub(in crate::card) fn count_text(words: &Words, set: &SetPlan) -> Option<String> {
-    let count = set.repeats.to_string();
-    (set.repeats > 1)
-        .then(|| filled(&words.set.repeats, &[("count", &count)]).replace(' ', "\u{a0}"))
-}
-
-/// The distance of one repeat, without its unit.
-pub(in crate::card) fn distance_text(words: &Words, pool: Pool, set: &SetPlan) -> String {
-    words.number(pool.distance(set.each))
-}
-
-/// "free", "back kick"; the stroke is left out where the mode says it all.
-pub(in crate::card) fn stroke_text(words: &Words, plan: &SetPlan) -> String {
-    let (stroke, mode) = (words.trade(plan.stroke), words.trade(plan.mode));
-    match (plan.stroke, plan.mode) {
-        (_, Mode::Swim) => stroke.to_owned(),
-        (Stroke::Free, Mode::Kick | Mode::Scull) => mode.to_owned(),
-        _ => words.stroke_mode(stroke, mode),
-    }
+    let times = times(set);
+    let count = times.to_string();
+    (times > 1).then(|| filled(&words.set.repeats, &[("count", &count)]).replace(' ', "\u{a0}"))
 }
 
 /// The lines of the rest column, the first beside the dial.
@@ -34,12 +20,15 @@ pub(in crate::card) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span
     let pair = |word: &str, value: String| {
         vec![plain(format!("{} ", word.replace(' ', "\u{a0}"))), bold(value)]
     };
+    let after = plan.rest_after.map(|time| {
+        let time = words.spoken(time).replace(' ', "\u{a0}");
+        vec![plain(filled(&words.set.then_rest, &[("time", &time)]))]
+    });
     match &plan.spacing {
-        Spacing::Rest { leave_on } => {
+        Spacing::Rest { said, leave_on } => {
             let mut lines = Vec::new();
-            if plan.rest.get() > 0 {
-                lines.push(pair(&words.set.rest, words.spoken(plan.rest).replace(' ', "\u{a0}")));
-            }
+            let said = said.and_then(|said| rest_text(words, said));
+            lines.extend(said.map(|said| pair(&words.set.rest, said.replace(' ', "\u{a0}"))));
             // In brackets and in light type: the rest is what counts.
             let help = |time: Seconds| {
                 let time = time.to_string();
@@ -47,17 +36,45 @@ pub(in crate::card) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span
                 vec![plain(time_kept_with_its_word(&text))]
             };
             lines.extend(leave_on.map(help));
+            lines.extend(after);
             lines
         }
-        Spacing::SendOff { every, clock, waits } => {
-            let mut lines = vec![pair(&words.set.leave_on, every.to_string())];
+        Spacing::SendOff { every, per_100, clock, waits } => {
+            let mut lines = vec![pair(&words.set.leave_on, every_text(every, *per_100))];
             // A set of one swim has no second start.
-            if plan.repeats > 1 || plan.rounds > 1 {
+            if plan.repeats() > 1 || plan.rounds > 1 {
                 lines.extend(clock_line(words, clock, *waits));
             }
+            lines.extend(after);
             lines
         }
     }
+}
+
+/// "20 s", "10–20 s", "20 s +", "when needed"; nothing where there is none.
+fn rest_text(words: &Words, said: RestSaid) -> Option<String> {
+    Some(match said {
+        RestSaid::Of(Seconds::ZERO) => return None,
+        RestSaid::Of(rest) => words.spoken(rest),
+        RestSaid::OrMore(rest) => format!("{} +", words.spoken(rest)),
+        RestSaid::WhenNeeded => words.set.rest_when_needed.clone(),
+        RestSaid::Between(least, most) => {
+            let both_in_seconds = most < Seconds::new(60);
+            let least =
+                if both_in_seconds { least.get().to_string() } else { words.spoken(least) };
+            format!("{least}\u{2013}{}", words.spoken(most))
+        }
+    })
+}
+
+/// "1:45", "1:40, 1:35, 1:30" of a cycle, "2:00 / 100" by distance.
+fn every_text(every: &[Seconds], per_100: Option<Seconds>) -> String {
+    if let Some(on) = per_100 {
+        return format!("{on}\u{a0}/\u{a0}100");
+    }
+    let mut times: Vec<String> = every.iter().map(Seconds::to_string).collect();
+    times.dedup();
+    times.join(", ")
 }
 
 /// "(leave about 1:10)" may break, but not before its time.
@@ -111,7 +128,10 @@ fn listed(positions: &[u32]) -> String {
 /// Whether a clock face helps: it shows a rest, or the few positions at which to leave.
 pub(in crate::card) fn has_dial(plan: &SetPlan) -> bool {
     match &plan.spacing {
-        Spacing::Rest { .. } => plan.rest.get() > 0,
+        Spacing::Rest { said, .. } => {
+            let shown = said.is_some_and(|said| said != RestSaid::WhenNeeded);
+            shown && plan.rest().get() > 0
+        }
         Spacing::SendOff { .. } => printed_positions(plan) > 0,
     }
 }
@@ -120,8 +140,8 @@ pub(in crate::card) fn has_dial(plan: &SetPlan) -> bool {
 pub(in crate::card) fn dial(words: &Words, plan: &SetPlan) -> (Dial, String) {
     match &plan.spacing {
         Spacing::Rest { .. } => {
-            let time = words.spoken(plan.rest);
-            (Dial::Rest(plan.rest.get()), filled(&words.figure.rest, &[("time", &time)]))
+            let time = words.spoken(plan.rest());
+            (Dial::Rest(plan.rest().get()), filled(&words.figure.rest, &[("time", &time)]))
         }
         Spacing::SendOff { clock, .. } => {
             let positions = listed(&clock.positions);

@@ -58,7 +58,7 @@ impl Words<'_> {
             && !counts
             && !is_other
             && number > 0
-            && distance.thirds() <= set.pool.distance(whole).thirds()
+            && distance.sixths() <= set.pool.distance(whole).sixths()
             && set.pool.lengths(distance).is_some()
     }
 }

@@ -107,7 +107,7 @@ impl Engine<'_> {
 
     /// Whether a session is one that a wish can be made for.
     fn may_be_asked_for(&self, near: Nearest) -> bool {
-        near.seconds.get() <= MOST_S && near.distance.thirds() <= most_distance(self.wish).thirds()
+        near.seconds.get() <= MOST_S && near.distance.sixths() <= most_distance(self.wish).sixths()
     }
 
     fn near(&self, found: &Found<'_>) -> Nearest {
@@ -125,8 +125,8 @@ impl Engine<'_> {
     /// The longest session up to a distance, around the swim without a stop if one is wished for.
     pub(in crate::draft) fn up_to(mut self, most: Distance) -> Option<Nearest> {
         self.patience = Patience::of(PATIENCE_OF_A_REFUSAL);
-        let length = self.wish.pool.length().thirds().max(1);
-        let lengths = u32::try_from(most.thirds() / length).unwrap_or(FARTHEST_LENGTHS);
+        let length = self.wish.pool.length().sixths().max(1);
+        let lengths = u32::try_from(most.sixths() / length).unwrap_or(FARTHEST_LENGTHS);
         self.nearest(lengths.min(FARTHEST_LENGTHS), false, |_| true)
     }
 
@@ -145,7 +145,7 @@ impl Engine<'_> {
         let in_time = self.wish.time.is_none_or(|time| near.seconds <= time);
         let long_enough = self.wish.distance.is_none_or(|distance| {
             let (_, _, high) = pair_around(self.wish, distance);
-            near.distance.thirds() <= self.wish.pool.distance(Lengths::new(high)).thirds()
+            near.distance.sixths() <= self.wish.pool.distance(Lengths::new(high)).sixths()
         });
         in_time && long_enough
     }

@@ -77,7 +77,7 @@ fn the_search_finds_what_trying_everything_finds() {
                 };
                 for metres in (300..=1500).step_by(150) {
                     let lengths =
-                        metres * 3 / u32::try_from(pool.length().thirds()).expect("short") / 2 * 2;
+                        metres * 6 / u32::try_from(pool.length().sixths()).expect("short") / 2 * 2;
                     for (aim, seconds) in [
                         (Aim::Best, (0, u32::MAX)),
                         (Aim::Quickest, (0, u32::MAX)),

@@ -1,4 +1,5 @@
 use super::*;
+use crate::plan::RepeatTime;
 
 /// By arithmetic: send-off after send-off from the top, modulo 60.
 #[test]
@@ -13,14 +14,14 @@ fn positions_of_the_usual_send_offs() {
         (80, vec![60, 20, 40]),
     ] {
         assert_eq!(
-            ClockHand::from_the_top(Seconds::new(send_off), 100).positions,
+            ClockHand::from_the_top(&[Seconds::new(send_off)], 100).positions,
             positions,
             "{send_off}"
         );
     }
     for (send_off, period) in [(65, 12), (95, 12), (115, 12), (82, 30), (97, 60)] {
         assert_eq!(
-            ClockHand::from_the_top(Seconds::new(send_off), 1000).positions.len(),
+            ClockHand::from_the_top(&[Seconds::new(send_off)], 1000).positions.len(),
             period,
             "{send_off}"
         );
@@ -30,47 +31,66 @@ fn positions_of_the_usual_send_offs() {
 /// By arithmetic: the seventh of 8 swimmers 10 s apart leaves at the top again.
 #[test]
 fn eight_swimmers_ten_seconds_apart() {
-    let positions = ClockHand::from_the_top(Seconds::new(10), 8).positions;
+    let positions = ClockHand::from_the_top(&[Seconds::new(10)], 8).positions;
     assert_eq!(positions, [60, 10, 20, 30, 40, 50]);
 }
 
 #[test]
 fn a_short_set_lists_only_its_own_starts() {
-    assert_eq!(ClockHand::from_the_top(Seconds::new(95), 4).positions, [60, 35, 10, 45]);
+    assert_eq!(ClockHand::from_the_top(&[Seconds::new(95)], 4).positions, [60, 35, 10, 45]);
 }
 
 fn set(every: u32, repeats: u32) -> LinePlan {
     line(
         repeats,
-        Spacing::SendOff { every: Seconds::new(every), clock: Box::default(), waits: false },
+        Spacing::SendOff {
+            every: vec![Seconds::new(every)],
+            per_100: None,
+            clock: Box::default(),
+            waits: false,
+        },
     )
 }
 
+fn rounds(count: u32, lines: Vec<LinePlan>) -> LinePlan {
+    LinePlan::Rounds { count, rest: None, lines, between: Seconds::ZERO }
+}
+
 fn resting(repeats: u32) -> LinePlan {
-    line(repeats, Spacing::Rest { leave_on: None })
+    line(repeats, Spacing::Rest { said: None, leave_on: None })
 }
 
 fn line(repeats: u32, spacing: Spacing) -> LinePlan {
     use crate::finding::{FileId, Place};
     use crate::measure::Lengths;
+    use crate::check::cycle::{Cycle, Leg, Repeat};
+    use crate::session::swim::{Asked, Swim};
     use crate::session::words::{Mode, Stroke};
-    let place = Place::new(FileId::MAIN, 0..0);
-    LinePlan::Set(crate::plan::SetPlan {
-        repeats,
-        each: Lengths::new(2),
+    let leg = Leg {
+        lengths: Lengths::new(2),
+        short_sixths: 0,
         stroke: Stroke::Free,
         mode: Mode::Swim,
+        movement: None,
+        effort: None,
+    };
+    let repeat = Repeat { legs: vec![leg], time: None, rest: None, on: None };
+    let place = Place::new(FileId::MAIN, 0..0);
+    LinePlan::Set(crate::plan::SetPlan {
+        chalk: Swim::plain(repeats.into(), Asked::Lengths(2), Stroke::Free, Mode::Swim),
+        cycle: Cycle { repeats: vec![repeat], times: repeats },
+        times: vec![RepeatTime { swim: Seconds::new(40), rest: Seconds::ZERO }],
         effort: None,
         pattern: None,
         cue: None,
         strokes: None,
         gear: vec![],
-        swim: Seconds::new(40),
-        rest: Seconds::ZERO,
         spacing,
+        rest_after: None,
         rounds: 1,
         lengths: Lengths::new(2),
         seconds: Seconds::ZERO,
+        lanes: vec![],
         place,
         swim_place: place,
     })
@@ -87,10 +107,11 @@ fn in_rounds(count: u32, lines: Vec<LinePlan>) -> Vec<(Vec<u32>, bool)> {
                     }
                 }
                 LinePlan::Rounds { lines, .. } => walk(lines, found),
+                LinePlan::Activity { .. } | LinePlan::Remark(_) => {}
             }
         }
     }
-    let mut lines = vec![LinePlan::Rounds { count, lines }];
+    let mut lines = vec![rounds(count, lines)];
     run_through_rounds(&mut lines);
     let mut found = Vec::new();
     walk(&lines, &mut found);
@@ -124,14 +145,14 @@ fn falling_send_offs_run_on() {
 /// at 3:20 and 4:10; the hundreds at 1:40 and 5:00.
 #[test]
 fn rounds_in_rounds_run_on() {
-    let inner = LinePlan::Rounds { count: 2, lines: vec![set(50, 1)] };
+    let inner = rounds(2, vec![set(50, 1)]);
     let starts = in_rounds(2, vec![inner, set(100, 1)]);
     assert_eq!(starts, [(vec![60, 50, 20, 10], false), (vec![40, 60], false)]);
 }
 
 #[test]
 fn beside_a_rest_a_set_waits_for_the_top() {
-    let mut lines = vec![LinePlan::Rounds { count: 2, lines: vec![set(160, 2), resting(1)] }];
+    let mut lines = vec![rounds(2, vec![set(160, 2), resting(1)])];
     run_through_rounds(&mut lines);
     let LinePlan::Rounds { lines, .. } = &lines[0] else { panic!("a group") };
     let LinePlan::Set(first) = &lines[0] else { panic!("a set") };
@@ -140,7 +161,7 @@ fn beside_a_rest_a_set_waits_for_the_top() {
 
 /// The hand at the starts of each set of a group swum `count` times.
 fn hands(count: u32, lines: Vec<LinePlan>) -> Vec<ClockHand> {
-    let mut lines = vec![LinePlan::Rounds { count, lines }];
+    let mut lines = vec![rounds(count, lines)];
     run_through_rounds(&mut lines);
     let LinePlan::Rounds { lines, .. } = &lines[0] else { panic!("a group") };
     let of_set = |line: &LinePlan| match line {
@@ -148,7 +169,7 @@ fn hands(count: u32, lines: Vec<LinePlan>) -> Vec<ClockHand> {
             Spacing::SendOff { clock, .. } => (**clock).clone(),
             Spacing::Rest { .. } => panic!("a send-off"),
         },
-        LinePlan::Rounds { .. } => panic!("a set"),
+        _ => panic!("a set"),
     };
     lines.iter().map(of_set).collect()
 }
@@ -186,8 +207,8 @@ fn the_hand_may_turn_round_from_round_to_round() {
 /// By hand: 2 x (2 x (50 on 1:05), 100 on 2:25): the fifties start at 0:00, 1:05, 4:35 and 5:40.
 #[test]
 fn nothing_is_said_of_rounds_in_rounds_that_are_not_regular() {
-    let inner = LinePlan::Rounds { count: 2, lines: vec![set(65, 1)] };
-    let mut lines = vec![LinePlan::Rounds { count: 4, lines: vec![inner, set(145, 1)] }];
+    let inner = rounds(2, vec![set(65, 1)]);
+    let mut lines = vec![rounds(4, vec![inner, set(145, 1)])];
     run_through_rounds(&mut lines);
     let LinePlan::Rounds { lines, .. } = &lines[0] else { panic!("a group") };
     let LinePlan::Rounds { lines, .. } = &lines[0] else { panic!("a group") };

@@ -1,6 +1,6 @@
 //! Makes the recut session of what was picked, with a list of what changed.
 
-use super::change::{Change, Changed, CutSwim, Why};
+use super::change::{Change, Changed, CutSet, CutSwim, Why};
 use super::choices::{Numbers, Pick, sets_of};
 use super::search::{self, Found};
 use super::space::{Scale, Space};
@@ -8,12 +8,12 @@ use super::transfer::Transfer;
 use super::{Chooser, Recut};
 use crate::check::{CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing};
 use crate::finding::Place;
-use crate::measure::{Lengths, Pool, Seconds};
+use crate::measure::{Pool, Seconds};
 use crate::session::words::PartKind;
 
 /// All pauses between set lines together.
 pub(super) fn changeovers(session: &CheckedSession) -> Seconds {
-    let pauses = session.lines().count().saturating_sub(1);
+    let pauses = session.lines().filter(|line| line.is_swum()).count().saturating_sub(1);
     session.changeover.times(u32::try_from(pauses).unwrap_or(u32::MAX))
 }
 
@@ -54,11 +54,11 @@ pub(super) fn unsearched(transfer: Transfer<'_>) -> (Space, Found) {
 
 fn as_written(line: &CheckedLine) -> (u32, Vec<Numbers>) {
     let count = match line {
-        CheckedLine::Set(_) => 1,
+        CheckedLine::Set(_) | CheckedLine::Activity(_) | CheckedLine::Remark(_) => 1,
         CheckedLine::Rounds { count, .. } => *count,
     };
     let numbers = sets_of(line).into_iter();
-    let numbers = numbers.map(|(set, _)| Numbers { repeats: set.repeats, each: set.each });
+    let numbers = numbers.map(|(set, _)| Numbers { times: set.cycle.times, run: set.cycle.run() });
     (count, numbers.collect())
 }
 
@@ -96,9 +96,11 @@ fn from_lines(
 fn spaced_seconds(transfer: Transfer<'_>, session: &CheckedSession) -> Seconds {
     // In its own water no send-off changes any more.
     let here = Transfer { written: session, for_lane: false, ..transfer };
-    session.lines().flat_map(sets_of).fold(Seconds::ZERO, |sum, (set, rounds)| {
-        sum.plus(here.repeat_seconds(set, set.each).times(set.repeats).times(rounds))
-    })
+    let sets = session.lines().flat_map(sets_of).fold(Seconds::ZERO, |sum, (set, rounds)| {
+        sum.plus(here.set_seconds(set).times(rounds))
+    });
+    let parts = session.parts.iter();
+    parts.fold(sets, |sum, part| sum.plus(here.round_without_a_swim(&part.lines, None, 1)))
 }
 
 /// Cuts lines, and lists what is other than written.
@@ -113,13 +115,16 @@ impl Builder<'_, '_> {
     fn line(&mut self, line: &CheckedLine, count: u32, numbers: Vec<Numbers>) -> CheckedLine {
         let mut numbers = numbers.into_iter();
         match line {
-            CheckedLine::Set(set) => CheckedLine::Set(self.set(set, numbers.next())),
-            CheckedLine::Rounds { count: written, count_place, lines, place } => {
+            CheckedLine::Rounds { count: written, place, .. } => {
                 self.rounds(line, *written, count, *place);
-                let lines = lines.iter().map(|line| self.inner(line, &mut numbers)).collect();
-                let (count_place, place) = (*count_place, *place);
-                CheckedLine::Rounds { count, count_place, lines, place }
+                match self.inner(line, &mut numbers) {
+                    CheckedLine::Rounds { count_place, rest, lines, place, .. } => {
+                        CheckedLine::Rounds { count, count_place, rest, lines, place }
+                    }
+                    line => line,
+                }
             }
+            line => self.inner(line, &mut numbers),
         }
     }
 
@@ -131,39 +136,45 @@ impl Builder<'_, '_> {
     ) -> CheckedLine {
         match line {
             CheckedLine::Set(set) => CheckedLine::Set(self.set(set, numbers.next())),
-            CheckedLine::Rounds { count, count_place, lines, place } => {
+            CheckedLine::Rounds { count, count_place, rest, lines, place } => {
                 let lines = lines.iter().map(|line| self.inner(line, numbers)).collect();
                 let (count, count_place, place) = (*count, *count_place, *place);
-                CheckedLine::Rounds { count, count_place, lines, place }
+                CheckedLine::Rounds { count, count_place, rest: rest.clone(), lines, place }
             }
+            line => line.clone(),
         }
     }
 
     fn set(&mut self, set: &CheckedSet, new: Option<Numbers>) -> CheckedSet {
-        let new = new.unwrap_or(Numbers { repeats: set.repeats, each: set.each });
-        let timing = self.transfer.timing(set, new.each);
-        let from = swim(set, self.transfer.home_pool(), set.repeats, set.each);
-        let to = swim(set, self.transfer.pool, new.repeats, new.each);
-        let number = |swim: CutSwim| swim.pool.distance(swim.each).thirds();
-        let on = match (set.timing.value, timing) {
+        let stands = Numbers { times: set.cycle.times, run: set.cycle.run() };
+        let cut = self.transfer.recut(set, new.unwrap_or(stands));
+        let (home, pool) = (self.transfer.home_pool(), self.transfer.pool);
+        let (from, to) = (swim(set, home), swim(&cut, pool));
+        let on = match (set.timing.value, cut.timing.value) {
             (Timing::SendOff(was), Timing::SendOff(now)) if was != now => Some((was, now)),
             _ => None,
         };
-        let what = if from.repeats != to.repeats || number(from) != number(to) {
-            Some(Changed::Swim { from, to, on })
+        let moved = |a: &CheckedSet, b: &CheckedSet| {
+            let numbers = |set: &CheckedSet, pool: Pool| {
+                let repeats = set.cycle.repeats.iter();
+                let each = repeats.map(|repeat| repeat.distance(pool).sixths()).collect::<Vec<_>>();
+                (set.cycle.times, each)
+            };
+            numbers(a, home) != numbers(b, pool)
+        };
+        let what = if moved(set, &cut) && !set.cycle.is_held() {
+            Some(Changed::Swim(Box::new(CutSet { from, to, on })))
         } else {
             on.map(|(from, on)| Changed::SendOff { swim: to, from, to: on })
         };
         self.note(set.place, what);
-        let mut cut = set.clone();
-        (cut.repeats, cut.each, cut.timing.value) = (new.repeats, new.each, timing);
-        cut.with_cue_read(self.transfer.pool)
+        cut
     }
 
     fn rounds(&mut self, line: &CheckedLine, from: u32, to: u32, place: Place) {
         let first = sets_of(line).into_iter().next();
         let what = first.filter(|_| from != to).map(|(set, _)| {
-            let first = swim(set, self.transfer.home_pool(), set.repeats, set.each);
+            let first = swim(set, self.transfer.home_pool());
             Changed::Rounds { from, to, first }
         });
         self.note(place, what);
@@ -175,6 +186,13 @@ impl Builder<'_, '_> {
     }
 }
 
-pub(super) fn swim(set: &CheckedSet, pool: Pool, repeats: u32, each: Lengths) -> CutSwim {
-    CutSwim { pool, repeats, each, stroke: set.stroke, mode: set.mode }
+/// The swim line of a set in the pool it is in.
+pub(super) fn swim(set: &CheckedSet, pool: Pool) -> CutSwim {
+    CutSwim {
+        pool,
+        repeats: set.repeats(),
+        each: set.cycle.longest(),
+        lengths: set.cycle.lengths(),
+        chalk: set.swim.clone(),
+    }
 }

@@ -4,8 +4,8 @@ use std::fmt;
 
 use crate::finding::Place;
 use crate::measure::{Lengths, Pool, Seconds};
-use crate::session::chalk::Chalked;
-use crate::session::words::{Mode, PartKind, Stroke};
+use crate::session::swim::Swim;
+use crate::session::words::PartKind;
 
 /// One set or rounds group that is not as written.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,14 +24,7 @@ pub struct Change {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Changed {
     /// A set's repeats or their distance.
-    Swim {
-        /// As written.
-        from: CutSwim,
-        /// As it is now.
-        to: CutSwim,
-        /// The send-off as written and as it is now, where it changed too.
-        on: Option<(Seconds, Seconds)>,
-    },
+    Swim(Box<CutSet>),
     /// The number of rounds.
     Rounds {
         /// As written.
@@ -52,19 +45,30 @@ pub enum Changed {
     },
 }
 
-/// The numbers of a swim line in a pool.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// A set whose repeats or distances are others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CutSet {
+    /// As written.
+    pub from: CutSwim,
+    /// As it is now.
+    pub to: CutSwim,
+    /// The send-off as written and as it is now, where it changed too.
+    pub on: Option<(Seconds, Seconds)>,
+}
+
+/// A swim line in a pool, with its numbers.
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CutSwim {
     /// The pool.
     pub pool: Pool,
     /// Repeats.
     pub repeats: u32,
-    /// Lengths of each.
+    /// Lengths of the longest.
     pub each: Lengths,
-    /// The stroke.
-    pub stroke: Stroke,
-    /// The mode.
-    pub mode: Mode,
+    /// Lengths of all.
+    pub lengths: Lengths,
+    /// The line as it is chalked there.
+    pub chalk: Swim,
 }
 
 /// What a change is for.
@@ -90,9 +94,7 @@ pub enum Why {
 
 impl fmt::Display for CutSwim {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let number = self.pool.distance(self.each).number_text();
-        let (repeats, stroke, mode) = (self.repeats, self.stroke, self.mode);
-        Chalked { repeats, number: &number, stroke, mode }.fmt(f)
+        self.chalk.fmt(f)
     }
 }
 
@@ -105,9 +107,12 @@ impl fmt::Display for Change {
 impl fmt::Display for Changed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Changed::Swim { from, to, on: None } => write!(f, "{from} becomes {to}"),
-            Changed::Swim { from, to, on: Some((was, now)) } => {
-                write!(f, "{from} on {was} becomes {to} on {now}")
+            Changed::Swim(set) => {
+                let CutSet { from, to, on } = set.as_ref();
+                match on {
+                    None => write!(f, "{from} becomes {to}"),
+                    Some((was, now)) => write!(f, "{from} on {was} becomes {to} on {now}"),
+                }
             }
             Changed::Rounds { from, to, first } => {
                 write!(f, "{from} rounds of {first} and what follows become {to}")

@@ -6,7 +6,9 @@ use super::search::{self, End, Found, Sought};
 use super::space::{Scale, Space, free_and_held};
 use super::transfer::Transfer;
 use super::{BREADTH_IN_TIME, BREADTHS, Impossible, Obstacle, Recut, build, reason, wishes};
-use crate::measure::{Distance, LIMITS, Seconds};
+use crate::check::{CheckedLine, CheckedSet};
+use crate::check::cycle::Resize;
+use crate::measure::{Distance, LIMITS, Pool, Seconds};
 
 /// The breadth in which time that is left is filled.
 const BREADTH_TO_FILL: u32 = 9;
@@ -101,6 +103,10 @@ fn fair_lengths(transfer: Transfer<'_>, for_lines: Seconds) -> u32 {
         } else {
             for (set, rounds) in choices::sets_of(line) {
                 free_s += u64::from(transfer.ideal_seconds(set).times(rounds).get());
+            }
+            if let CheckedLine::Rounds { lines, rest, count, .. } = line {
+                let idle = transfer.round_without_a_swim(lines, rest.as_ref(), *count);
+                free_s += u64::from(idle.get());
             }
         }
     }
@@ -264,6 +270,11 @@ fn least_more(cut: &Recut, transfer: Transfer<'_>) -> Seconds {
     whole.min().unwrap_or(Seconds::new(u32::MAX))
 }
 
+/// A set swum so many times through.
+fn times_of(set: &CheckedSet, pool: Pool, times: u32) -> CheckedSet {
+    set.recut(pool, pool, times, Resize::NONE)
+}
+
 /// What could be added to a set of a recut.
 pub(super) struct More {
     pub swim: CutSwim,
@@ -284,13 +295,14 @@ pub(super) fn repeats_more(cut: &Recut, transfer: Transfer<'_>) -> Vec<More> {
     let free = cut.session.lines().filter(|line| !here.holds_line(line)).flat_map(choices::sets_of);
     let free = free.filter(|(set, _)| !here.holds(set));
     free.flat_map(|(set, rounds)| {
-        let repeat = here.repeat_seconds(set, set.each).times(rounds);
-        let is_home = set.each.get().saturating_mul(set.repeats).is_multiple_of(2);
-        let ends_away = is_home && !set.each.ends_at_start();
-        let swim = build::swim(set, here.pool, 1, set.each);
-        let one = More { swim, seconds: repeat, ends_away };
+        let more = |times: u32| build::swim(&times_of(set, here.pool, times), here.pool);
+        let run = set.cycle.run();
+        let repeat = here.run_time(set, run).seconds.times(rounds);
+        let is_home = set.cycle.lengths().ends_at_start();
+        let ends_away = is_home && !run.ends_at_start();
+        let one = More { swim: more(1), seconds: repeat, ends_away };
         let two = More {
-            swim: CutSwim { repeats: 2, ..swim },
+            swim: more(2),
             seconds: repeat.times(2),
             ends_away: false,
         };

@@ -34,14 +34,13 @@ pub(super) fn give(cut: &mut Recut, transfer: Transfer<'_>, limited: bool) {
 /// a send-off changed.
 fn direction(what: &Changed) -> Option<Ordering> {
     match what {
-        Changed::Swim { from, to, .. } => Some(grid(*to).cmp(&grid(*from))),
+        Changed::Swim(set) => Some(grid(&set.to).cmp(&grid(&set.from))),
         Changed::Rounds { from, to, .. } => Some(to.cmp(from)),
         Changed::SendOff { .. } => None,
     }
 }
 
 /// The true length of a set.
-fn grid(swim: CutSwim) -> u128 {
-    let each = swim.pool.distance(swim.each).true_length().grid();
-    u128::from(each) * u128::from(swim.repeats)
+fn grid(swim: &CutSwim) -> u64 {
+    swim.pool.distance(swim.lengths).true_length().grid()
 }

@@ -1,11 +1,14 @@
 //! What sets are worked out against: the water they were written for and the one they are
 //! cut for.
 
-use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set};
+use super::choices::Numbers;
+use crate::check::cycle::{Repeat, Resize};
+use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set, per_100};
 use crate::measure::{Distance, Lengths, Pace, Pool, Seconds, TrueLength};
 use crate::plan::send_off;
+use crate::finding::Placed;
 use crate::session::Lane;
-use crate::session::words::Mode;
+use crate::session::words::Keep;
 
 /// One session on its way from the pool and pace it was written for to others.
 #[derive(Clone, Copy)]
@@ -35,46 +38,148 @@ impl<'a> Transfer<'a> {
         self.pool == self.home_pool()
     }
 
-    /// How a repeat of `each` lengths is spaced here.
+    /// A set swum so many times through in a run of so many lengths, with its send-offs here.
     ///
-    /// A rest stays as it is. A send-off stays where nothing has changed, and elsewhere
-    /// keeps the rest that it left.
-    pub fn timing(&self, set: &CheckedSet, each: Lengths) -> Timing {
-        let untouched = self.same_pool() && !self.for_lane && each == set.each;
+    /// A rest stays as it is. A send-off stays where nothing has changed, and elsewhere keeps the rest
+    /// that it left.
+    pub fn recut(&self, set: &CheckedSet, new: Numbers) -> CheckedSet {
+        let resize = resize_of(set, new.run);
+        let mut cut = set.recut(self.home_pool(), self.pool, new.times, resize);
+        if set.cycle.is_held() {
+            cut.cycle = cut.cycle.filled(self.pool, self.pace, &self.written.factors, set.effort());
+        }
+        if !self.is_untouched(set, new.run) {
+            for (now, was) in cut.cycle.repeats.iter_mut().zip(&set.cycle.repeats) {
+                now.on = was.on.map(|on| {
+                    send_off::carried(on, self.home_swim(set, was), self.swim(set, was, resize))
+                });
+            }
+        }
+        cut.timing.value = self.timing(set, resize, new.run);
+        cut
+    }
+
+    fn is_untouched(&self, set: &CheckedSet, run: Lengths) -> bool {
+        self.same_pool() && !self.for_lane && run == set.cycle.run()
+    }
+
+    /// How the repeats are spaced here.
+    fn timing(&self, set: &CheckedSet, resize: Resize, run: Lengths) -> Timing {
+        if self.is_untouched(set, run) {
+            return set.timing.value;
+        }
+        let longest = |swim: &dyn Fn(&Repeat) -> Seconds| {
+            let swims = set.cycle.repeats.iter().map(swim);
+            match is_broken(set) {
+                true => swims.fold(Seconds::ZERO, Seconds::plus),
+                false => swims.max().unwrap_or(Seconds::ZERO),
+            }
+        };
         match set.timing.value {
-            Timing::SendOff(written) if !untouched => {
-                let swim = self.written.swim_time(self.pace, self.pool.distance(each), set);
-                Timing::SendOff(send_off::carried(written, self.home_swim(set), swim))
+            Timing::SendOff(written) => {
+                let home = longest(&|repeat| self.home_swim(set, repeat));
+                let here = longest(&|repeat| self.swim(set, repeat, resize));
+                Timing::SendOff(send_off::carried(written, home, here))
+            }
+            Timing::Per100(written) => {
+                let hundred = |pool: Pool, pace: Pace| {
+                    let distance = Distance::whole(100, pool.unit());
+                    let factors = self.written.factors.of(set.stroke(), set.mode(), set.effort());
+                    pace.swim_time(distance, factors).unwrap_or(Seconds::new(u32::MAX))
+                };
+                let home = hundred(self.home_pool(), self.written.pace);
+                Timing::Per100(send_off::carried(written, home, hundred(self.pool, self.pace)))
             }
             timing => timing,
         }
     }
 
-    /// The time from one start to the next, for a repeat of `each` lengths.
-    pub fn repeat_seconds(&self, set: &CheckedSet, each: Lengths) -> Seconds {
-        match self.timing(set, each) {
-            Timing::Rest(rest) => {
-                self.written.swim_time(self.pace, self.pool.distance(each), set).plus(rest)
-            }
-            Timing::SendOff(every) => every,
+    /// The time to swim a repeat here, in another size.
+    fn swim(&self, set: &CheckedSet, repeat: &Repeat, resize: Resize) -> Seconds {
+        let factors = &self.written.factors;
+        repeat.swim_time_of(self.pool, self.pace, (factors, set.effort()), resize)
+    }
+
+    fn home_swim(&self, set: &CheckedSet, repeat: &Repeat) -> Seconds {
+        let (pool, pace) = (self.home_pool(), self.written.pace);
+        repeat.swim_time(pool, pace, &self.written.factors, set.effort())
+    }
+
+    /// What one time through a set takes here, in a run of so many lengths.
+    pub fn run_time(&self, set: &CheckedSet, run: Lengths) -> RunTime {
+        let resize = resize_of(set, run);
+        let timing = self.timing(set, resize, run);
+        self.run_time_of(set, resize, timing, self.is_untouched(set, run))
+    }
+
+    fn run_time_of(
+        &self,
+        set: &CheckedSet,
+        resize: Resize,
+        timing: Timing,
+        untouched: bool,
+    ) -> RunTime {
+        let mut time = RunTime::default();
+        let broken = is_broken(set);
+        for repeat in &set.cycle.repeats {
+            let swim = self.swim(set, repeat, resize);
+            let own = repeat.on.map(|on| match untouched {
+                true => on,
+                false => send_off::carried(on, self.home_swim(set, repeat), swim),
+            });
+            let rest = match (own, timing) {
+                (Some(on), _) => on.less(swim),
+                (None, _) if repeat.rest.is_some() => repeat.rest.unwrap_or_default(),
+                (None, Timing::Rest(said)) => said.counts(),
+                (None, Timing::Unsaid(rest)) => rest,
+                // A broken swim has its send-off from its first piece on.
+                (None, Timing::SendOff(on)) if broken => on.less(time.seconds.plus(swim)),
+                (None, Timing::SendOff(on)) => on.less(swim),
+                (None, Timing::Per100(on)) => {
+                    let distance = repeat.resized(resize).distance(self.pool);
+                    per_100(on, distance).less(swim)
+                }
+            };
+            time.seconds = time.seconds.plus(swim).plus(rest);
+            time.last_rest = rest;
         }
+        time
+    }
+
+    /// The time of a set as it is, in its own water: no send-off changes any more.
+    pub fn set_seconds(&self, set: &CheckedSet) -> Seconds {
+        let run = self.run_time_of(set, Resize::NONE, set.timing.value, true);
+        run.of_times(set, set.cycle.times)
     }
 
     /// The time a set would take here if it could keep its distance exactly.
     pub fn ideal_seconds(&self, set: &CheckedSet) -> Seconds {
-        if self.same_pool() {
-            return self.repeat_seconds(set, set.each).times(set.repeats);
+        let run = set.cycle.run();
+        if self.same_pool() || set.cycle.is_held() {
+            return self.run_time(set, run).of_times(set, set.cycle.times);
         }
-        let swim = self.written.swim_time(self.pace, self.home_pool().distance(set.each), set);
-        let repeat = match set.timing.value {
-            Timing::Rest(rest) => swim.plus(rest),
-            Timing::SendOff(every) => send_off::carried(every, self.home_swim(set), swim),
-        };
-        repeat.times(set.repeats)
+        // The swims of the written distances at this pace.
+        let home = Transfer { pool: self.home_pool(), for_lane: true, ..*self };
+        home.run_time(set, run).of_times(set, set.cycle.times)
     }
 
-    fn home_swim(&self, set: &CheckedSet) -> Seconds {
-        self.written.swim_time(self.written.pace, self.home_pool().distance(set.each), set)
+    /// The time of `count` rounds of lines that goes by without a swim: activities, and the rests
+    /// between rounds, as far as they are longer than the rest after the last repeat.
+    pub fn round_without_a_swim(
+        &self,
+        lines: &[CheckedLine],
+        rest: Option<&Placed<Seconds>>,
+        count: u32,
+    ) -> Seconds {
+        let once = lines.iter().fold(Seconds::ZERO, |sum, line| match line {
+            CheckedLine::Activity(activity) => sum.plus(activity.time.value),
+            CheckedLine::Rounds { count, rest, lines, .. } => {
+                sum.plus(self.round_without_a_swim(lines, rest.as_ref(), *count))
+            }
+            CheckedLine::Set(_) | CheckedLine::Remark(_) => sum,
+        });
+        let between = rest.map_or(Seconds::ZERO, |rest| rest.value.less(last_rest(lines)));
+        once.times(count).plus(between.times(count.saturating_sub(1)))
     }
 
     /// The true length of `lengths` here.
@@ -88,9 +193,54 @@ impl<'a> Transfer<'a> {
     }
 }
 
-/// Whether a set goes length for length wherever it can: a test, or a drill.
+/// The time of one time through a set.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct RunTime {
+    pub seconds: Seconds,
+    last_rest: Seconds,
+}
+
+impl RunTime {
+    /// The time of a set that is swum so many times through.
+    pub fn of_times(self, set: &CheckedSet, times: u32) -> Seconds {
+        let all = self.seconds.times(times);
+        match &set.rest_after {
+            Some(after) => all.less(self.last_rest).plus(after.value),
+            None => all,
+        }
+    }
+}
+
+/// The rest after the last repeat of lines, where it is a rest.
+fn last_rest(lines: &[CheckedLine]) -> Seconds {
+    match lines.iter().rev().find(|line| line.is_swum()) {
+        Some(CheckedLine::Set(set)) => match (&set.rest_after, set.timing.value) {
+            (Some(after), _) => after.value,
+            (None, Timing::Rest(said)) => said.counts(),
+            (None, Timing::Unsaid(rest)) => rest,
+            (None, Timing::SendOff(_) | Timing::Per100(_)) => Seconds::ZERO,
+        },
+        Some(CheckedLine::Rounds { lines, .. }) => last_rest(lines),
+        _ => Seconds::ZERO,
+    }
+}
+
+/// What the legs of a set become in a run of so many lengths.
+fn resize_of(set: &CheckedSet, run: Lengths) -> Resize {
+    match set.cycle.is_held() {
+        true => Resize::NONE,
+        false => set.cycle.resize_to(run).unwrap_or(Resize::NONE),
+    }
+}
+
+fn is_broken(set: &CheckedSet) -> bool {
+    set.cycle.repeats.iter().any(|repeat| repeat.rest.is_some())
+}
+
+/// Whether a set goes length for length wherever it can: a test, a drill, or one that says so.
 pub(super) fn keeps_lengths(set: &CheckedSet) -> bool {
-    set.fixed || set.mode == Mode::Drill
+    let says_so = set.keep.as_ref().is_some_and(|keep| keep.value == Keep::Lengths);
+    set.fixed || set.is_drill() || says_so
 }
 
 impl Transfer<'_> {
@@ -98,14 +248,15 @@ impl Transfer<'_> {
     /// can have them here too.
     pub fn holds(&self, set: &CheckedSet) -> bool {
         let named = set.cue_names.holds_repeats() && self.lengths_of_cue(set).is_some();
-        keeps_lengths(set) || named
+        keeps_lengths(set) || named || set.cycle.is_held()
     }
 
     /// The lengths here that are the number of a repeat whose cue holds its distance.
     pub fn lengths_of_cue(&self, set: &CheckedSet) -> Option<Lengths> {
-        let number = self.home_pool().distance(set.each).thirds();
-        let here = Distance::from_thirds(number, self.pool.unit());
-        set.cue_names.holds_distance().then(|| self.pool.lengths(here)).flatten()
+        let number = self.home_pool().distance(set.cycle.run()).sixths();
+        let here = Distance::from_sixths(number, self.pool.unit());
+        let lengths = set.cue_names.holds_distance().then(|| self.pool.lengths(here)).flatten();
+        lengths.filter(|run| set.cycle.resize_to(*run).is_some())
     }
 
     /// Whether a line is never changed: a held set, or rounds around a test or of nothing but
@@ -113,6 +264,7 @@ impl Transfer<'_> {
     pub fn holds_line(&self, line: &CheckedLine) -> bool {
         match line {
             CheckedLine::Set(set) => self.holds(set),
+            CheckedLine::Activity(_) | CheckedLine::Remark(_) => true,
             CheckedLine::Rounds { .. } => {
                 let (mut any_fixed, mut all_held) = (false, true);
                 each_set(std::slice::from_ref(line), 1, &mut |set, _| {

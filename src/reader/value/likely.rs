@@ -68,7 +68,7 @@ fn bare(text: &str) -> Option<String> {
 }
 
 /// The two times of "10-15 s" and "20 to 30 s".
-pub(super) fn range_of_times(text: &str) -> Option<(String, String)> {
+pub(crate) fn range_of_times(text: &str) -> Option<(String, String)> {
     let text =
         text.replace(['\u{2013}', '\u{2014}'], "-").replace(" to ", "-").replace(" or ", "-");
     let (least, most) = text.split_once('-')?;

@@ -120,7 +120,7 @@ impl<T: TradeWord> Readable for T {
 }
 
 /// A word that is not in its list, with the nearest that is.
-fn unknown_word<T: TradeWord>(node: Node<'_>, text: &str) -> Finding {
+pub(crate) fn unknown_word<T: TradeWord>(node: Node<'_>, text: &str) -> Finding {
     let name = node.entry.name;
     let all: Vec<&str> = T::texts().collect();
     let finding = Finding::new(&rules::UNKNOWN_WORD, format!("\"{text}\" is not {}", T::WHAT))

@@ -7,7 +7,7 @@ use crate::finding::{Finding, Place};
 use crate::reader::trade_words::TradeWord;
 use crate::reader::value::likely_time;
 use crate::reader::{certain_of, in_words_of_the_trade, nearest, offer};
-use crate::session::words::{Effort, Mode, Pattern, Stroke};
+use crate::session::words::{EffortWord, Mode, Pattern, Stroke};
 
 /// Gear that coaches chalk into a line. The key takes any; common practice, no source.
 const GEAR: [&str; 11] = [
@@ -85,8 +85,8 @@ fn of_another_key(text: &str) -> Option<String> {
     let lower = text.to_lowercase();
     let joined = JOINS.iter().find_map(|join| lower.strip_prefix(&format!("{join} ")));
     let bare = joined.unwrap_or(&lower).trim();
-    if let Some(effort) = Effort::from_any_spelling(bare) {
-        return Some(format!("\"{text}\" is an effort: write effort = \"{effort}\""));
+    if let Some(effort) = EffortWord::from_any_spelling(bare) {
+        return Some(format!("\"{text}\" is an effort: write effort = \"{}\"", effort.said()));
     }
     if let Some(pattern) = Pattern::from_any_spelling(bare) {
         return Some(format!("\"{text}\" is a pattern: write pattern = \"{pattern}\""));
@@ -106,8 +106,8 @@ fn of_another_key(text: &str) -> Option<String> {
 /// A word of another language, or another name of an effort.
 fn other(lower: &str, text: &str) -> Option<String> {
     let meant = in_words_of_the_trade(lower)?;
-    if let Some(effort) = Effort::from_any_spelling(meant) {
-        return Some(format!("\"{text}\" is an effort: write effort = \"{effort}\""));
+    if let Some(effort) = EffortWord::from_any_spelling(meant) {
+        return Some(format!("\"{text}\" is an effort: write effort = \"{}\"", effort.said()));
     }
     let known =
         Stroke::from_any_spelling(meant).is_some() || Mode::from_any_spelling(meant).is_some();

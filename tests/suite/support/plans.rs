@@ -1,11 +1,14 @@
 //! Plans made by hand, each for one thing a card must get right.
 
+use deckcard::check::cycle::{Cycle, Leg, Repeat};
 use deckcard::finding::{FileId, Place, Placed};
 use deckcard::measure::{Date, Lengths, Pace, Pool, Seconds, TimeOfDay, Unit};
 use deckcard::plan::{
-    ClockHand, Figures, LanePlan, LinePlan, PartPlan, Plan, RecutFrom, SetPlan, Spacing, StrokePlan,
+    ClockHand, Figures, LanePlan, LinePlan, PartPlan, Plan, RecutFrom, RepeatTime, SetPlan, Spacing,
+    StrokePlan,
 };
-use deckcard::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke};
+use deckcard::session::{Asked, RestSaid, Swim};
+use deckcard::session::words::{Effort, EffortWord, Goal, Level, Mode, PartKind, Pattern, Stroke};
 
 /// A place for things whose place does not matter; each differs from the others.
 pub fn place() -> Place {
@@ -23,21 +26,34 @@ pub fn placed<T>(value: T) -> Placed<T> {
 #[derive(Clone)]
 pub struct Sets(pub SetPlan);
 
+/// A repeat without legs.
+const REPEAT: Repeat = Repeat { legs: Vec::new(), time: None, rest: None, on: None };
+
+fn leg(lengths: u32) -> Leg {
+    Leg {
+        lengths: Lengths::new(lengths),
+        short_sixths: 0,
+        stroke: Stroke::Free,
+        mode: Mode::Swim,
+        movement: None,
+        effort: None,
+    }
+}
+
 /// `repeats` of `each` lengths, freestyle, no rest.
 pub fn swim(repeats: u32, each: u32) -> Sets {
     Sets(SetPlan {
-        repeats,
-        each: Lengths::new(each),
-        stroke: Stroke::Free,
-        mode: Mode::Swim,
+        chalk: Swim::plain(repeats.into(), Asked::Lengths(each.into()), Stroke::Free, Mode::Swim),
+        cycle: Cycle { repeats: vec![Repeat { legs: vec![leg(each)], ..REPEAT }], times: repeats },
+        times: vec![RepeatTime { swim: Seconds::new(each * 38), rest: Seconds::ZERO }],
         effort: None,
         pattern: None,
         cue: None,
         strokes: None,
         gear: Vec::new(),
-        swim: Seconds::new(each * 38),
-        rest: Seconds::ZERO,
-        spacing: Spacing::Rest { leave_on: None },
+        spacing: Spacing::Rest { said: None, leave_on: None },
+        rest_after: None,
+        lanes: Vec::new(),
         rounds: 1,
         lengths: Lengths::new(repeats * each),
         seconds: Seconds::new(repeats * each * 38),
@@ -48,41 +64,47 @@ pub fn swim(repeats: u32, each: u32) -> Sets {
 
 impl Sets {
     pub fn rest(mut self, seconds: u32) -> Self {
-        self.0.rest = Seconds::new(seconds);
+        let rest = Seconds::new(seconds);
+        self.0.times[0].rest = rest;
+        self.0.spacing = Spacing::Rest { said: Some(RestSaid::Of(rest)), leave_on: None };
         self.timed()
     }
 
     pub fn lane_leaves_on(mut self, seconds: u32) -> Self {
-        self.0.spacing = Spacing::Rest { leave_on: Some(Seconds::new(seconds)) };
+        let said = Some(RestSaid::Of(self.0.times[0].rest));
+        self.0.spacing = Spacing::Rest { said, leave_on: Some(Seconds::new(seconds)) };
         self
     }
 
     pub fn on(mut self, every: u32, clock: &[u32]) -> Self {
         let every = Seconds::new(every);
-        self.0.rest = every.less(self.0.swim);
+        self.0.times[0].rest = every.less(self.0.swim());
         let clock =
             Box::new(ClockHand { positions: clock.to_vec(), add: Some(every), first_round: None });
-        self.0.spacing = Spacing::SendOff { every, clock, waits: false };
+        let every = vec![every];
+        self.0.spacing = Spacing::SendOff { every, per_100: None, clock, waits: false };
         self.timed()
     }
 
     fn timed(mut self) -> Self {
-        self.0.seconds = self.0.swim.plus(self.0.rest).times(self.0.repeats);
+        self.0.seconds = self.0.round_seconds();
         self
     }
 
     pub fn stroke(mut self, stroke: Stroke) -> Self {
-        self.0.stroke = stroke;
+        self.0.chalk.way.stroke = Some(stroke);
+        self.0.cycle.repeats[0].legs[0].stroke = stroke;
         self
     }
 
     pub fn mode(mut self, mode: Mode) -> Self {
-        self.0.mode = mode;
+        self.0.chalk.way.mode = Some(mode).filter(|mode| *mode != Mode::Swim);
+        self.0.cycle.repeats[0].legs[0].mode = mode;
         self
     }
 
     pub fn effort(mut self, effort: Effort) -> Self {
-        self.0.effort = Some(effort);
+        self.0.effort = Some(EffortWord::of(effort));
         self
     }
 
@@ -123,14 +145,15 @@ pub fn rounds(count: u32, lines: Vec<LinePlan>) -> LinePlan {
                 set.seconds = set.seconds.times(count);
                 LinePlan::Set(set)
             }
-            LinePlan::Rounds { count: inner, lines } => {
+            LinePlan::Rounds { count: inner, lines, .. } => {
                 let lines = lines.into_iter().map(|line| multiply(line, count)).collect();
-                LinePlan::Rounds { count: inner, lines }
+                LinePlan::Rounds { count: inner, rest: None, lines, between: Seconds::ZERO }
             }
+            line => line,
         }
     }
     let lines = lines.into_iter().map(|line| multiply(line, count)).collect();
-    LinePlan::Rounds { count, lines }
+    LinePlan::Rounds { count, rest: None, lines, between: Seconds::ZERO }
 }
 
 fn totals(lines: &[LinePlan]) -> (u32, u32) {
@@ -140,6 +163,7 @@ fn totals(lines: &[LinePlan]) -> (u32, u32) {
             let inner = totals(lines);
             (lengths + inner.0, seconds + inner.1)
         }
+        LinePlan::Activity { .. } | LinePlan::Remark(_) => (lengths, seconds),
     })
 }
 
@@ -400,10 +424,11 @@ pub fn lane_named(name: &str) -> Plan {
     for part in &mut lane.parts {
         for line in &mut part.lines {
             if let LinePlan::Set(set) = line
-                && set.rest > Seconds::ZERO
+                && set.rest() > Seconds::ZERO
             {
-                let leave = set.swim.plus(set.rest).rounded_up_to(5);
-                set.spacing = Spacing::Rest { leave_on: Some(leave) };
+                let leave = set.swim().plus(set.rest()).rounded_up_to(5);
+                let said = Some(RestSaid::Of(set.rest()));
+                set.spacing = Spacing::Rest { said, leave_on: Some(leave) };
             }
         }
     }

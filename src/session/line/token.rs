@@ -1,0 +1,190 @@
+//! The tokens of a swim line: numbers, signs, and the words of the trade, the longest spelling first.
+
+use std::ops::Range;
+
+use crate::reader::trade_words::TradeWord;
+use crate::session::chalk::ChalkError;
+use crate::session::words::{EffortWord, Mode, Movement, Pattern, Stroke};
+
+/// A piece of a line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Token {
+    pub kind: Kind,
+    /// Its bytes in the line.
+    pub span: Range<usize>,
+}
+
+/// What a piece of a line is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// A whole number and sixths.
+    Number { whole: u64, sixths: u64 },
+    /// A word of the trade.
+    Term(Term),
+    /// Any other word, in small letters.
+    Word(String),
+    /// A sign; `x` for any times sign, `-` for any dash.
+    Sign(char),
+}
+
+/// A word of the trade.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Term {
+    Stroke(Stroke),
+    Mode(Mode),
+    Movement(Movement),
+    Effort(EffortWord),
+    Pattern(Pattern),
+    /// One stroke of a medley a repeat; whether freestyle comes first.
+    Order(bool),
+}
+
+/// Spellings of the order of a medley's strokes. Common practice, no source.
+const ORDERS: [(&str, bool); 8] = [
+    ("im order", false),
+    ("in im order", false),
+    ("medley order", false),
+    ("frim order", true),
+    ("reverse im order", true),
+    ("reverse medley order", true),
+    ("reverse im", true),
+    ("im order reversed", true),
+];
+
+/// The most words a spelling has.
+const MOST_WORDS: usize = 4;
+
+/// Fractions behind or in place of a whole number, in sixths.
+const FRACTIONS: [(&str, u64); 8] = [
+    ("1/2", 3),
+    ("1/3", 2),
+    ("2/3", 4),
+    ("1/6", 1),
+    ("5/6", 5),
+    ("\u{bd}", 3),
+    ("\u{2153}", 2),
+    ("\u{2154}", 4),
+];
+
+/// Parts a line.
+pub(super) fn tokens(line: &str) -> Result<Vec<Token>, ChalkError> {
+    let mut tokens: Vec<Token> = Vec::new();
+    let mut at = 0;
+    while let Some(rest) = line.get(at..).filter(|rest| !rest.is_empty()) {
+        let Some(first) = rest.chars().next() else { break };
+        if first.is_whitespace() {
+            at += first.len_utf8();
+            continue;
+        }
+        let token = number(line, at, &tokens)?
+            .or_else(|| term(line, at))
+            .or_else(|| sign(first, rest, at, &tokens))
+            .unwrap_or_else(|| word(line, at));
+        at = token.span.end.max(at + first.len_utf8());
+        tokens.push(token);
+    }
+    Ok(tokens)
+}
+
+/// A number with the fraction behind it, or a fraction alone.
+fn number(line: &str, at: usize, before: &[Token]) -> Result<Option<Token>, ChalkError> {
+    let rest = line.get(at..).unwrap_or_default();
+    let digits = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
+    // A percentage is an effort, and a fraction is not a number with a slash.
+    if term(line, at).is_some() {
+        return Ok(None);
+    }
+    if let Some((sign, sixths)) = fraction(rest) {
+        let alone = !matches!(before.last().map(|token| &token.kind), Some(Kind::Sign('/')));
+        if alone {
+            let span = at..at + sign.len();
+            return Ok(Some(Token { kind: Kind::Number { whole: 0, sixths }, span }));
+        }
+    }
+    if digits == 0 {
+        return Ok(None);
+    }
+    let tail = rest.get(digits..).unwrap_or_default();
+    let parted =
+        tail.starts_with(['.', ',']) && tail.chars().nth(1).is_some_and(|c| c.is_ascii_digit());
+    if parted {
+        let end = tail.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',');
+        return Err(ChalkError::NotWhole(at..at + digits + end.unwrap_or(tail.len())));
+    }
+    let text = rest.get(..digits).unwrap_or_default();
+    let whole = text.parse().map_err(|_| ChalkError::TooLarge(at..at + digits))?;
+    let behind = tail.trim_start();
+    let (sixths, end) = match fraction(behind) {
+        Some((sign, sixths)) => (sixths, at + rest.len() - behind.len() + sign.len()),
+        None => (0, at + digits),
+    };
+    Ok(Some(Token { kind: Kind::Number { whole, sixths }, span: at..end }))
+}
+
+fn fraction(text: &str) -> Option<(&'static str, u64)> {
+    let found = FRACTIONS.iter().find(|(sign, _)| text.starts_with(sign))?;
+    let ends = !text.get(found.0.len()..)?.starts_with(|c: char| c.is_ascii_digit());
+    ends.then_some(*found)
+}
+
+/// The longest words from `at` on that are one of the trade's.
+fn term(line: &str, at: usize) -> Option<Token> {
+    let rest = line.get(at..)?;
+    let mut ends = Vec::new();
+    let mut end = 0;
+    for _ in 0..MOST_WORDS {
+        let from = end + rest.get(end..)?.len() - rest.get(end..)?.trim_start().len();
+        let word = rest.get(from..)?;
+        let length = word.find(|c: char| c.is_whitespace() || is_sign(c)).unwrap_or(word.len());
+        if length == 0 {
+            break;
+        }
+        end = from + length;
+        ends.push(end);
+    }
+    ends.into_iter().rev().find_map(|end| {
+        let text = rest.get(..end)?.split_whitespace().collect::<Vec<_>>().join(" ");
+        Some(Token { kind: Kind::Term(term_of(&text)?), span: at..at + end })
+    })
+}
+
+fn term_of(text: &str) -> Option<Term> {
+    let lower = text.to_lowercase();
+    if let Some((_, reverse)) = ORDERS.iter().find(|(order, _)| *order == lower) {
+        return Some(Term::Order(*reverse));
+    }
+    let stroke = Stroke::from_any_spelling(&lower).map(Term::Stroke);
+    stroke
+        .or_else(|| Mode::from_any_spelling(&lower).map(Term::Mode))
+        .or_else(|| Movement::from_any_spelling(&lower).map(Term::Movement))
+        .or_else(|| EffortWord::from_any_spelling(&lower).map(Term::Effort))
+        .or_else(|| Pattern::from_any_spelling(&lower).map(Term::Pattern))
+}
+
+fn is_sign(sign: char) -> bool {
+    matches!(sign, '(' | ')' | ',' | '/' | ':' | '-' | '\u{2013}' | '\u{2012}' | '\u{d7}' | '*')
+}
+
+fn sign(first: char, rest: &str, at: usize, before: &[Token]) -> Option<Token> {
+    let behind = rest.chars().nth(1);
+    let after_number = matches!(before.last().map(|token| &token.kind), Some(Kind::Number { .. }));
+    let kind = match first {
+        // The x of a word is none: it stands behind a number, and before one or a space.
+        'x' | 'X' if after_number && behind.is_none_or(|c| !c.is_alphabetic()) => 'x',
+        '\u{d7}' | '*' => 'x',
+        '-' | '\u{2013}' | '\u{2012}' => '-',
+        '(' | ')' | ',' | '/' | ':' | '#' => first,
+        _ => return None,
+    };
+    Some(Token { kind: Kind::Sign(kind), span: at..at + first.len_utf8() })
+}
+
+/// Any other word: letters, or one sign.
+fn word(line: &str, at: usize) -> Token {
+    let rest = line.get(at..).unwrap_or_default();
+    let letters = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
+    let first = rest.chars().next().map_or(0, char::len_utf8);
+    let end = at + letters.max(first);
+    let text = line.get(at..end).unwrap_or_default().to_lowercase();
+    Token { kind: Kind::Word(text), span: at..end }
+}
