@@ -9,8 +9,9 @@ mod lists;
 mod phrase;
 mod tokens;
 
-use super::{CheckedSession, each_set};
+use super::{CheckedLine, CheckedSession, each_set};
 use crate::finding::{Place, Placed};
+use crate::reader::trade_words::TradeWord;
 
 /// What a wording asks a caution for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -78,9 +79,29 @@ pub fn cautions(session: &CheckedSession) -> Vec<Caution> {
             for text in texts {
                 add(&mut cautions, set.place, text);
             }
+            for movement in set.cycle.legs().filter_map(|leg| leg.movement) {
+                let text = Placed::new(movement.text().to_owned(), set.swim_place);
+                add(&mut cautions, set.place, &text);
+            }
         });
+        between_sets(&part.lines, &mut cautions);
     }
     cautions
+}
+
+/// What activities and remarks say, beside the set before them; before the first, beside that.
+fn between_sets(lines: &[CheckedLine], cautions: &mut Vec<Caution>) {
+    let mut first = None;
+    each_set(lines, 1, &mut |set, _| first = first.or(Some(set.place)));
+    let Some(mut beside) = first else { return };
+    for line in lines {
+        match line {
+            CheckedLine::Set(set) => beside = set.place,
+            CheckedLine::Activity(activity) => add(cautions, beside, &activity.what),
+            CheckedLine::Remark(remark) => add(cautions, beside, remark),
+            CheckedLine::Rounds { lines, .. } => between_sets(lines, cautions),
+        }
+    }
 }
 
 fn add(cautions: &mut Vec<Caution>, set: Place, text: &Placed<String>) {

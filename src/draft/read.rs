@@ -8,7 +8,7 @@ use super::pattern::{
     Skill, SwimRange, Wait,
 };
 use super::wording::wordings;
-use crate::check::rules::{NO_REST, REST_AND_SEND_OFF};
+use crate::check::rules::REST_AND_SEND_OFF;
 use crate::finding::{FileId, Finding};
 use crate::measure::LIMITS;
 use crate::reader::keys::Form;
@@ -136,7 +136,7 @@ impl Readable for PatternSet {
                 // What seems missing may only be misspelt.
                 if found.len() == before {
                     found.push(
-                        Finding::new(&NO_REST, "a set has neither a rest nor a send-off")
+                        Finding::new(&MISSING_KEY, "a set has neither a rest nor a send-off")
                             .label(node.place, "")
                             .help("write: rest = \"15-25 s\" or on = \"10-20 s\""),
                     );

@@ -308,7 +308,7 @@ impl Bench<'_> {
 /// rather out and back, and an odd number only where it makes a round distance.
 pub(super) fn in_lengths(pool: Pool, named: u32) -> u32 {
     let length = pool.length().sixths().max(1);
-    let wanted = u64::from(named) * 3;
+    let wanted = u64::from(named) * 6;
     let below = (wanted / length).max(1);
     let cost = |count: u64| {
         let distance = count * length;
@@ -317,7 +317,7 @@ pub(super) fn in_lengths(pool: Pool, named: u32) -> u32 {
             1 => 1,
             count if count.is_multiple_of(2) => 0,
             // A multiple of 50 is round: three lengths of 33 1/3 m, or of 50 m.
-            3 if distance.is_multiple_of(150) => 60,
+            3 if distance.is_multiple_of(300) => 60,
             3 => 250,
             _ => 400,
         };

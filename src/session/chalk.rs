@@ -97,9 +97,16 @@ fn unreadable(node: Node<'_>, line: &str, error: ChalkError) -> Finding {
         ChalkError::NotWhole(span) => finding.label(at(span), "not a whole number").help(
             "write distances without comma or point: \"1500 free\", \"2 lengths\", \"66 2/3\"",
         ),
-        ChalkError::OneTooMany(span) => finding
-            .label(at(span), "a second stroke or mode")
-            .help("a set has one of each: write a set for each, or rounds of both"),
+        ChalkError::OneTooMany(span) => {
+            let before = line.get(..span.start).unwrap_or_default().split_whitespace().next_back();
+            let second = line.get(span.clone()).unwrap_or_default();
+            let halves = before.map(|first| format!("for half of each write \"{first}/{second}\""));
+            let finding = finding.label(at(span), "a second stroke or mode");
+            halves
+                .into_iter()
+                .fold(finding, Finding::help)
+                .help("a leg has one of each: write legs, a set for each, or rounds of both")
+        }
         ChalkError::Unended => finding
             .label(node.place, "something is missing at its end")
             .help("write what follows, as in \"4 x 100 kick/drill by 50\""),

@@ -520,7 +520,7 @@ fn what_cannot_be_met_says_what_would_have_to_give() {
     let DraftError::Time { below: None, above: Some(least), .. } = error else {
         panic!("{error:?}");
     };
-    let metres = least.distance.sixths() / 3;
+    let metres = least.distance.sixths() / 6;
     assert!((500..=800).contains(&metres), "{least}");
     let enough = Wish { time: Some(least.seconds), ..short };
     held_against(&enough, &draft(&enough, &library).expect("the least there is"));
@@ -537,7 +537,7 @@ fn what_cannot_be_met_says_what_would_have_to_give() {
         "a swim of 3,000 m without a stop takes 1:20:00 at this pace, longer than 40:00: give it ";
     assert!(error.to_string().starts_with(said), "{error}");
     let DraftError::SwimTooLong { needs: Some(needs), .. } = error else { panic!("{error:?}") };
-    assert!(needs.distance.sixths() >= 3750 * 3, "{needs}");
+    assert!(needs.distance.sixths() >= 3750 * 6, "{needs}");
     let minutes = needs.seconds.get().div_ceil(60);
     assert!(minutes >= 100, "{needs}");
     let enough = Wish { unbroken, time: Some(Seconds::new(minutes * 60)), ..evening() };
@@ -554,7 +554,7 @@ fn what_cannot_be_met_says_what_would_have_to_give() {
     let unbroken = Some(Distance::whole(1500, Unit::Metre));
     let error = draft(&Wish { unbroken, ..evening() }, &library).expect_err("1,500 m at once");
     let DraftError::Unbroken { needs, .. } = error else { panic!("{error:?}") };
-    assert!(needs.distance.sixths() >= 1875 * 3, "{needs}");
+    assert!(needs.distance.sixths() >= 1875 * 6, "{needs}");
 
     let focus = Some("high elbow and quick feet".to_owned());
     let error = draft(&Wish { focus, ..evening() }, &library).expect_err("two skills");
@@ -610,7 +610,7 @@ fn a_pattern_file_with_a_fault_says_where() {
         ("think", "thinks", "unknown-key", 10),
         ("\"swim\" }", "\"swum\" }", "unknown-word", 10),
         ("hernmarsh-tens", "t-count-and-keep", "pattern-twice", 4),
-        (", rest = \"15-30 s\"", "", "no-rest", 10),
+        (", rest = \"15-30 s\"", "", "missing-key", 10),
         (", rest", ", on = \"10 s\", rest", "rest-and-send-off", 10),
         ("levels", "skills = [\"clean entri\"]\nlevels", "skill-unknown", 8),
         ("Ten by one", " ", "empty-text", 5),

@@ -40,7 +40,7 @@ impl Axis {
 
     /// How far up `sixths` of the unit are on a plot this tall.
     pub fn rise_pt(self, sixths: u64, tall_pt: f32) -> f32 {
-        let top = (self.step * self.steps * 3) as f32;
+        let top = (self.step * self.steps * 6) as f32;
         sixths as f32 / top * tall_pt
     }
 }

@@ -370,15 +370,11 @@ impl Chooser<'_> {
     }
 
     /// Whether a set of rounds keeps its numbers while the others and the rounds change: a single
-    /// swim among sets, and every set of rounds that rise or fall from one to the next.
+    /// swim among others that is no long one, and every set of a group that rises or falls.
     fn keeps_its_place(&self, line: &CheckedLine, set: &CheckedSet) -> bool {
-        let CheckedLine::Rounds { lines, .. } = line else { return false };
-        let lone = |set: &CheckedSet| set.repeats() == 1;
         let sets = sets_of(line);
-        if lone(set) {
-            return !sets.iter().all(|(other, _)| lone(other)) || sets.len() > 1;
-        }
-        lines.len() > 2 && rises_or_falls(&sets)
+        let lone = set.repeats() == 1 && !self.is_long(set);
+        sets.len() > 1 && (lone || rises_or_falls(&sets))
     }
 
     fn is_long(&self, set: &CheckedSet) -> bool {
@@ -454,15 +450,17 @@ pub(super) fn whole_times(whole: u64, length: u64) -> u32 {
     u32::try_from((2 * whole + length) / (2 * length)).unwrap_or(u32::MAX).max(1)
 }
 
-/// Whether the sets of rounds go up or down from each to the next, all the way: 4, 3, 2, 1 of one
+/// Whether the sets of rounds, all of one stroke and mode, go up or down from each to the next, all the way: 4, 3, 2, 1 of one
 /// swim, or the same number of longer and longer ones.
 fn rises_or_falls(sets: &[(&CheckedSet, u32)]) -> bool {
+    let alike = |(set, _): &(&CheckedSet, u32)| (set.stroke(), set.mode());
+    let same_swim = sets.windows(2).all(|pair| alike(&pair[0]) == alike(&pair[1]));
     let steps = |of: fn(&CheckedSet) -> u32| {
         let values: Vec<u32> = sets.iter().map(|(set, _)| of(set)).collect();
         values.windows(2).all(|pair| pair[0] < pair[1])
             || values.windows(2).all(|pair| pair[0] > pair[1])
     };
-    sets.len() > 2 && (steps(|set| set.repeats()) || steps(|set| set.cycle.run().get()))
+    sets.len() > 2 && same_swim && (steps(|set| set.repeats()) || steps(|set| set.cycle.run().get()))
 }
 
 /// The sets of a line with the rounds that hold each, multiplied up.

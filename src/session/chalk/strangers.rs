@@ -210,7 +210,7 @@ mod tests {
     #[test]
     fn a_word_of_another_key_says_which() {
         for (words, helps) in [
-            ("ez", &["effort = \"easy\""][..]),
+            ("ez", &["effort = \"ez\""][..]),
             ("Hard", &["effort = \"hard\""]),
             ("negative split", &["pattern = \"negative split\""]),
             ("with fins", &["gear = [\"fins\"]"]),
