@@ -20,8 +20,8 @@ pub(crate) mod wording;
 
 pub(crate) use allow::apply as less_allowed;
 
-use crate::check::wording::{Caution, cautions};
 use crate::check::cycle::{Cycle, Resize, respelled};
+use crate::check::wording::{Caution, cautions};
 use crate::check::{CheckedPart, CheckedSession, CheckedSet};
 use crate::finding::{Finding, Rule};
 use crate::measure::Lengths;
@@ -140,9 +140,8 @@ impl<'a> Subject<'a> {
 
     /// The parts as written beside their plans.
     pub fn parts(&self) -> impl Iterator<Item = (&'a CheckedPart, &'a PartPlan)> {
-        let plan = |part: &CheckedPart| {
-            self.plan.parts.iter().find(|plan| plan.place == part.kind.place)
-        };
+        let plan =
+            |part: &CheckedPart| self.plan.parts.iter().find(|plan| plan.place == part.kind.place);
         self.session.parts.iter().filter_map(move |part| Some((part, plan(part)?)))
     }
 }

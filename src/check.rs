@@ -325,7 +325,8 @@ impl CheckedSet {
     pub(crate) fn recut(&self, home: Pool, pool: Pool, times: u32, resize: Resize) -> CheckedSet {
         let cycle = Cycle { times, ..self.cycle.resized(resize) };
         let respelled = Respelled { from: home, to: pool, resize, cycle: &cycle };
-        let set = CheckedSet { swim: respelled.swim(&self.swim), cycle: cycle.clone(), ..self.clone() };
+        let set =
+            CheckedSet { swim: respelled.swim(&self.swim), cycle: cycle.clone(), ..self.clone() };
         set.with_cue_read(pool)
     }
 }

@@ -61,7 +61,7 @@
 //! assert_eq!(worked.other.plan.pool().to_string(), "25 yd");
 //! for part in plan.parts() {
 //!     for set in part.sets() {
-//!         println!("{} x {} lengths, {} each", set.repeats, set.each.get(), set.swim);
+//!         println!("{} x {} lengths, {} each", set.repeats(), set.longest().get(), set.swim());
 //!     }
 //! }
 //! ```

@@ -29,9 +29,9 @@ pub(crate) use send_off::STEP_S;
 pub use timing::make;
 pub use version::{Version, Worked};
 
+use crate::check::cycle::Cycle;
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay, TrueLength};
-use crate::check::cycle::Cycle;
 use crate::session::RestSaid;
 use crate::session::swim::Swim;
 use crate::session::words::{Effort, EffortWord, Goal, Level, Mode, PartKind, Pattern, Stroke};
@@ -319,7 +319,8 @@ impl SetPlan {
 
     /// All of it in one round, rests counted.
     pub fn round_seconds(&self) -> Seconds {
-        let run = self.times.iter().fold(Seconds::ZERO, |sum, time| sum.plus(time.swim).plus(time.rest));
+        let run =
+            self.times.iter().fold(Seconds::ZERO, |sum, time| sum.plus(time.swim).plus(time.rest));
         let all = run.times(self.cycle.times);
         match (self.rest_after, self.times.last()) {
             (Some(after), Some(last)) => all.less(last.rest).plus(after),
@@ -329,7 +330,8 @@ impl SetPlan {
 
     /// One more time through the cycle, in all rounds.
     pub fn once_more_seconds(&self) -> Seconds {
-        let run = self.times.iter().fold(Seconds::ZERO, |sum, time| sum.plus(time.swim).plus(time.rest));
+        let run =
+            self.times.iter().fold(Seconds::ZERO, |sum, time| sum.plus(time.swim).plus(time.rest));
         run.times(self.rounds)
     }
 

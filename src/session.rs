@@ -26,11 +26,11 @@ mod said;
 pub mod swim;
 pub mod words;
 
-pub use said::{OnSaid, RestSaid};
-pub use swim::{Asked, Swim};
 pub(crate) use read::open_club;
 pub use read::{SessionReading, read};
 pub use rules::{RULES, SMALLEST};
+pub use said::{OnSaid, RestSaid};
+pub use swim::{Asked, Swim};
 
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Pool, Seconds, TimeOfDay, Unit};

@@ -155,9 +155,8 @@ fn long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 
 fn uneven_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let spots = subject.spots();
-    let same_swim = |a: &SetPlan, b: &SetPlan| {
-        a.cycle.repeats == b.cycle.repeats && a.effort() == b.effort()
-    };
+    let same_swim =
+        |a: &SetPlan, b: &SetPlan| a.cycle.repeats == b.cycle.repeats && a.effort() == b.effort();
     for (index, spot) in spots.iter().enumerate() {
         let Timing::Rest(said) = spot.set.timing.value else { continue };
         let rest = said.counts();

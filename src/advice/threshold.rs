@@ -73,8 +73,9 @@ fn threshold_with_long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let strong = main_sets(subject).into_iter();
     let strong: Vec<Spot<'_>> =
         strong.filter(|spot| is_at_threshold(goal, spot.kind, spot.effort())).collect();
-    let long =
-        |spot: &&Spot<'_>| spot.plan.repeats() > 1 && rest_is_long(spot.plan.rest(), spot.plan.swim());
+    let long = |spot: &&Spot<'_>| {
+        spot.plan.repeats() > 1 && rest_is_long(spot.plan.rest(), spot.plan.swim())
+    };
     let lengths = |spot: &Spot<'_>| u64::from(spot.plan.lengths.get());
     let with_long: u64 = strong.iter().filter(long).map(lengths).sum();
     let few = 2 * with_long < strong.iter().map(lengths).sum();
@@ -82,9 +83,13 @@ fn threshold_with_long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let (rest, swim) = (spot.plan.rest(), spot.plan.swim());
         let longest = longest_rest(swim);
         let line = match spot.set.timing.value {
-            Timing::Rest(_) | Timing::Unsaid(_) => format!("rest = \"{}\"", round_time(longest).spoken()),
+            Timing::Rest(_) | Timing::Unsaid(_) => {
+                format!("rest = \"{}\"", round_time(longest).spoken())
+            }
             // Rounded as a whole, so that what is left of it as a rest is not long.
-            Timing::SendOff(_) | Timing::Per100(_) => format!("on = \"{}\"", round_time(swim.plus(longest))),
+            Timing::SendOff(_) | Timing::Per100(_) => {
+                format!("on = \"{}\"", round_time(swim.plus(longest)))
+            }
         };
         let title = format!("a strong swim of {} has {} rest", swim.spoken(), rest.spoken());
         let finding = Finding::new(&THRESHOLD_WITH_LONG_REST, title)

@@ -180,7 +180,7 @@ fn scale(bindery: &mut Bindery, frame: &mut Frame, plot: Plot, axis: Axis) {
     let width_pt = plot.left_pt - 0.6 * size_pt;
     let setting = Setting::in_column(size_pt, width_pt, Align::Right, Role::Artifact);
     for step in 0..=axis.steps {
-        let y_pt = plot.ground_pt - axis.rise_pt(step * axis.step * 3, plot.tall_pt);
+        let y_pt = plot.ground_pt - axis.rise_pt(step * axis.step * 6, plot.tall_pt);
         let number = bindery.words.count(step * axis.step);
         let lines = set_once(&mut bindery.typesetter, &[plain(number)], &setting).frame;
         // The middle of a figure's height is on its line.

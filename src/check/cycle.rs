@@ -140,8 +140,7 @@ impl Repeat {
             return time;
         }
         let legs = self.legs.iter();
-        let legs =
-            legs.map(|leg| (resize.distance_of(leg, pool), leg.factors(factors, set)));
+        let legs = legs.map(|leg| (resize.distance_of(leg, pool), leg.factors(factors, set)));
         pace.time_of_legs(legs).unwrap_or(Seconds::new(u32::MAX))
     }
 
@@ -192,7 +191,8 @@ impl Cycle {
 
     /// Whether all its repeats are of the same lengths.
     pub fn is_even(&self) -> bool {
-        let mut lengths = self.repeats.iter().map(|repeat| (repeat.lengths(), repeat.short_sixths()));
+        let mut lengths =
+            self.repeats.iter().map(|repeat| (repeat.lengths(), repeat.short_sixths()));
         let first = lengths.next();
         lengths.all(|other| Some(other) == first)
     }

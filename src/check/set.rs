@@ -95,7 +95,8 @@ impl Conditions<'_> {
                 None => cycle,
             }),
             Err(error) if self.pool.is_none() => {
-                let counted = matches!(error, CycleError::TooManyRepeats(_) | CycleError::TooManyLegs(_));
+                let counted =
+                    matches!(error, CycleError::TooManyRepeats(_) | CycleError::TooManyLegs(_));
                 if counted {
                     found.push(no_cycle(pool, &set.swim, error));
                 }
@@ -120,9 +121,11 @@ impl Conditions<'_> {
             let names = || self.lanes.iter().map(|lane| lane.name.value.as_str());
             found.push(match nearest(&lane.value, names()) {
                 Some(near) => finding.help(format!("did you mean \"{near}\"?")),
-                None if self.lanes.is_empty() => finding
-                    .help("the session has no lanes: write [[lane]] with its name and pace"),
-                None => finding.help(format!("its lanes are: {}", names().collect::<Vec<_>>().join(", "))),
+                None if self.lanes.is_empty() => {
+                    finding.help("the session has no lanes: write [[lane]] with its name and pace")
+                }
+                None => finding
+                    .help(format!("its lanes are: {}", names().collect::<Vec<_>>().join(", "))),
             });
         }
     }
@@ -180,7 +183,8 @@ pub(crate) fn per_100(on: Seconds, distance: Distance) -> Seconds {
 
 /// Why a line is no set in a pool, in a coach's words.
 fn no_cycle(pool: Pool, swim: &Placed<Swim>, error: CycleError) -> Finding {
-    let unreadable = |title: String| Finding::new(&rules::LINE_DISAGREES, title).label(swim.place, "");
+    let unreadable =
+        |title: String| Finding::new(&rules::LINE_DISAGREES, title).label(swim.place, "");
     match error {
         CycleError::OtherUnit(unit) => {
             let title =
@@ -209,16 +213,18 @@ fn no_cycle(pool: Pool, swim: &Placed<Swim>, error: CycleError) -> Finding {
                 .label(swim.place, "")
                 .help("write several sets")
         }
-        CycleError::NotTheSum { sum, whole } => {
-            unreadable(format!("the parts are {sum} together, the repeat {whole}"))
-                .help("the legs of a repeat, or the pieces of a broken swim, add up to its distance")
-        }
+        CycleError::NotTheSum { sum, whole } => unreadable(format!(
+            "the parts are {sum} together, the repeat {whole}"
+        ))
+        .help("the legs of a repeat, or the pieces of a broken swim, add up to its distance"),
         CycleError::TooFewLengths(ways) => {
             unreadable(format!("a repeat is too short for {ways} ways in turn"))
                 .help("write longer repeats, or so many of them that each has one way")
         }
-        CycleError::NoSuchRepeat(number) => unreadable(format!("there is no repeat {number} in this set"))
-            .help("repeats are counted from 1 to the last of the set"),
+        CycleError::NoSuchRepeat(number) => {
+            unreadable(format!("there is no repeat {number} in this set"))
+                .help("repeats are counted from 1 to the last of the set")
+        }
         CycleError::NoWidth => unreadable("nobody says how wide the pool is".to_owned())
             .help("write the distance in the pool's unit, as \"6 x 12 free\""),
         CycleError::OnTheSpot(movement) => unreadable(format!("{movement} covers no distance"))

@@ -150,7 +150,9 @@ impl Script<'_> {
         keys.push(match set.timing {
             Timing::Rest(rest) => format!("rest = {}", quoted(&rest.counts().spoken())),
             Timing::Unsaid(rest) => format!("rest = {}", quoted(&rest.spoken())),
-            Timing::SendOff(every) | Timing::Per100(every) => format!("on = {}", quoted(&every.to_string())),
+            Timing::SendOff(every) | Timing::Per100(every) => {
+                format!("on = {}", quoted(&every.to_string()))
+            }
         });
         keys.extend(set.set.effort.map(|effort| format!("effort = \"{effort}\"")));
         keys.extend(set.set.pattern.map(|pattern| format!("pattern = \"{pattern}\"")));

@@ -235,8 +235,8 @@ impl Pool {
 
     /// How many lengths `distance` is, if it is a whole number of them in this pool's unit.
     pub fn lengths(self, distance: Distance) -> Option<Lengths> {
-        let whole =
-            distance.unit == self.unit && distance.sixths.is_multiple_of(2 * u64::from(self.thirds));
+        let whole = distance.unit == self.unit
+            && distance.sixths.is_multiple_of(2 * u64::from(self.thirds));
         whole
             .then(|| u32::try_from(distance.sixths / (2 * u64::from(self.thirds))).ok())?
             .map(Lengths::new)

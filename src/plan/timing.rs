@@ -143,7 +143,9 @@ fn last_rest(lines: &[LinePlan]) -> Seconds {
     match lines.iter().rev().find(|line| line.is_swum()) {
         Some(LinePlan::Set(set)) => match (&set.spacing, set.rest_after) {
             (_, Some(after)) => after,
-            (Spacing::Rest { .. }, None) => set.times.last().map_or(Seconds::ZERO, |time| time.rest),
+            (Spacing::Rest { .. }, None) => {
+                set.times.last().map_or(Seconds::ZERO, |time| time.rest)
+            }
             (Spacing::SendOff { .. }, None) => Seconds::ZERO,
         },
         Some(LinePlan::Rounds { lines, .. }) => last_rest(lines),
@@ -187,7 +189,8 @@ impl Timer<'_> {
             CheckedLine::Remark(remark) => LinePlan::Remark(remark.clone()),
             CheckedLine::Rounds { count, rest, lines, .. } => {
                 let inner = rounds.saturating_mul(*count);
-                let lines: Vec<LinePlan> = lines.iter().map(|line| self.line(line, inner)).collect();
+                let lines: Vec<LinePlan> =
+                    lines.iter().map(|line| self.line(line, inner)).collect();
                 let rest = rest.as_ref().map(|rest| rest.value);
                 let between = rest.map_or(Seconds::ZERO, |rest| rest.less(last_rest(&lines)));
                 let between = between.times(count.saturating_sub(1)).times(rounds);
@@ -199,7 +202,7 @@ impl Timer<'_> {
     fn set(&self, set: &CheckedSet, rounds: u32) -> SetPlan {
         let (times, spacing) = self.spacing(set);
         let mut plan = SetPlan {
-            chalk: set.swim.clone(),
+            chalk: set.swim.in_numbers(self.pool),
             cycle: set.cycle.clone(),
             times,
             effort: set.effort.as_ref().map(|effort| effort.value.clone()),

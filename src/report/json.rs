@@ -2,11 +2,13 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::finding::{self, Finding};
 use crate::check::cycle::{Leg, Repeat};
+use crate::finding::{self, Finding};
 use crate::measure::{Distance, Seconds, TrueLength};
 use crate::plan::recut::Change;
-use crate::plan::{PartPlan, Plan, RepeatTime, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths};
+use crate::plan::{
+    PartPlan, Plan, RepeatTime, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths,
+};
 use crate::reader::trade_words::TradeWord;
 use crate::source::Source;
 

@@ -113,11 +113,14 @@ fn line_rows(line: &LinePlan, plan: &Plan, depth: usize, out: &mut String) {
             let _ = writeln!(out, "{what:<62} {:>24}", each.to_string());
         }
         LinePlan::Remark(remark) => {
-            let _ = writeln!(out, "{:indent$}{}", "", visible::line(&remark.value), indent = 2 * depth);
+            let _ =
+                writeln!(out, "{:indent$}{}", "", visible::line(&remark.value), indent = 2 * depth);
         }
         LinePlan::Rounds { count, lines, rest, .. } => {
-            let rest = rest.map_or(String::new(), |rest| format!(", {} between rounds", rest.spoken()));
-            let _ = writeln!(out, "{:indent$}{count} rounds of{rest}", "", indent = 2 * depth);
+            let rest =
+                rest.map_or(String::new(), |rest| format!(", {} between rounds", rest.spoken()));
+            let rounds = if *count == 1 { "round" } else { "rounds" };
+            let _ = writeln!(out, "{:indent$}{count} {rounds} of{rest}", "", indent = 2 * depth);
             for line in lines {
                 line_rows(line, plan, depth + 1, out);
             }
@@ -143,7 +146,12 @@ fn set_row(set: &SetPlan, depth: usize, out: &mut String) {
             }
         }
     };
-    let swim = format!("{:indent$}{chalked}", "", indent = 2 * depth);
+    let mut swim = format!("{:indent$}{chalked}", "", indent = 2 * depth);
+    // A line of its own where it would push the columns out of place.
+    if swim.chars().count() > SWIM_COLUMNS {
+        let _ = writeln!(out, "{swim}");
+        swim.clear();
+    }
     let _ = writeln!(
         out,
         "{swim:<29} {effort:<7} {spacing:<24} swim {:>5} {:>20}",
@@ -151,6 +159,9 @@ fn set_row(set: &SetPlan, depth: usize, out: &mut String) {
         set.seconds.to_string()
     );
 }
+
+/// The columns of a swim line; effort and rest come behind them.
+const SWIM_COLUMNS: usize = 29;
 
 /// "rest 20 s", "rest 10 s to 20 s", "rest 20 s or more", "rest when needed".
 fn rest_said(said: RestSaid) -> String {

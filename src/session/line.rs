@@ -122,6 +122,12 @@ impl<'a> Reader<'a> {
         let named = named || self.eat_word(&["ladder", "pyramid"]);
         let course_at = self.at;
         let mut course = self.course(repeats.is_some(), named)?;
+        // "4-6 x 75": a choice of two counts is no ladder.
+        if let (Course::Ladder(_), Some(Kind::Sign('x')), Some(dash)) =
+            (&course, self.kind(), self.tokens.get(course_at + 1))
+        {
+            return Err(self.unknown(dash));
+        }
         let mut swim_way = self.way(Level::Line)?;
         let mut legs = Legs::Whole;
         let (mut differ, mut grouped) = (None, None);
@@ -256,9 +262,8 @@ impl<'a> Reader<'a> {
     fn is_plural(&self) -> bool {
         let Some([number, word]) = self.tokens.get(self.at..self.at + 2) else { return false };
         let Kind::Number { whole, .. } = number.kind else { return false };
-        let on_the_spot = self.tokens.iter().any(|token| {
-            matches!(token.kind, Kind::Term(Term::Movement(_)))
-        });
+        let on_the_spot =
+            self.tokens.iter().any(|token| matches!(token.kind, Kind::Term(Term::Movement(_))));
         number.span.end == word.span.start
             && matches!(&word.kind, Kind::Word(word) if word == "s")
             && whole.is_multiple_of(25)
@@ -283,7 +288,9 @@ impl<'a> Reader<'a> {
             .checked_mul(6)
             .and_then(|number| number.checked_add(sixths))
             .ok_or(ChalkError::TooLarge(token.span.clone()))?;
-        let Some(Kind::Word(word)) = self.kind() else { return Ok(Some(Asked::Number(number, None))) };
+        let Some(Kind::Word(word)) = self.kind() else {
+            return Ok(Some(Asked::Number(number, None)));
+        };
         let is_length = matches!(word.as_str(), "length" | "lengths");
         let asked = match word.as_str() {
             _ if is_length && (whole, sixths) == (0, 3) => Asked::HalfLength,
@@ -380,13 +387,17 @@ impl<'a> Reader<'a> {
 
     /// The place of the first number behind `broken`.
     fn back_to_number(&self, course_at: usize) -> usize {
-        let broken = self.tokens.iter().skip(course_at).position(
-            |token| matches!(&token.kind, Kind::Word(word) if word == "broken"),
-        );
+        let broken = self
+            .tokens
+            .iter()
+            .skip(course_at)
+            .position(|token| matches!(&token.kind, Kind::Word(word) if word == "broken"));
         let from = course_at + broken.unwrap_or(0);
-        let number = self.tokens.iter().skip(from).position(
-            |token| matches!(token.kind, Kind::Number { .. }),
-        );
+        let number = self
+            .tokens
+            .iter()
+            .skip(from)
+            .position(|token| matches!(token.kind, Kind::Number { .. }));
         from + number.unwrap_or(0)
     }
 

@@ -6,7 +6,7 @@
 
 mod print;
 
-use crate::measure::{Seconds, Unit};
+use crate::measure::{Pool, Seconds, Unit};
 use crate::session::words::{EffortWord, Mode, Movement, Pattern, Stroke};
 
 /// A swim line as read.
@@ -162,6 +162,39 @@ impl Swim {
         !matches!(self.course, Course::Each(_) | Course::Timed(_))
             || self.legs != Legs::Whole
             || self.differ.is_some()
+    }
+
+    /// The same line with every distance as a number of a pool's unit, lengths too.
+    pub(crate) fn in_numbers(&self, pool: Pool) -> Swim {
+        let number = |asked: Asked| match asked {
+            Asked::Lengths(count) => {
+                Asked::Number(count.saturating_mul(pool.length().sixths()), None)
+            }
+            Asked::Number(sixths, _) => Asked::Number(sixths, None),
+            asked => asked,
+        };
+        let numbers = |steps: &[Asked]| steps.iter().map(|step| number(*step)).collect::<Vec<_>>();
+        let course = match &self.course {
+            Course::Each(asked) => Course::Each(number(*asked)),
+            Course::Ladder(steps) => Course::Ladder(numbers(steps)),
+            Course::Broken { whole, at, rest } => {
+                let at = match at {
+                    Pieces::Listed(pieces) => Pieces::Listed(numbers(pieces)),
+                    Pieces::Each(piece) => Pieces::Each(number(*piece)),
+                };
+                Course::Broken { whole: number(*whole), at, rest: *rest }
+            }
+            Course::Timed(time) => Course::Timed(*time),
+        };
+        let legs = match &self.legs {
+            Legs::Parts(parts) => {
+                let part = |(asked, way): &(Asked, Way)| (number(*asked), way.clone());
+                Legs::Parts(parts.iter().map(part).collect())
+            }
+            Legs::Turns { ways, by } => Legs::Turns { ways: ways.clone(), by: by.map(number) },
+            Legs::Whole => Legs::Whole,
+        };
+        Swim { course, legs, ..self.clone() }
     }
 
     /// Says freestyle where that is what counts and nothing else is said.

@@ -161,6 +161,7 @@ word_tables! {
         rounds_continued = "{count} rounds, continued"
         with_gear = "with {gear}"
         stroke_mode = "{stroke} {mode}"
+        on = "on {time}"
         rest_when_needed = "when needed"
         then_rest = "then {time}"
         between_rounds = "{time} between"

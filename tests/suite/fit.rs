@@ -173,7 +173,9 @@ fn swum(plan: &Plan) -> Vec<String> {
             let (stroke, mode, strokes) = (set.stroke(), set.mode(), set.strokes);
             format!(
                 "{rounds} x {repeats} x {each} {stroke} {mode} in {}, rest {}, {:?}, {strokes:?}",
-                set.swim(), set.rest(), set.spacing
+                set.swim(),
+                set.rest(),
+                set.spacing
             )
         }));
     }

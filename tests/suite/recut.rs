@@ -186,7 +186,9 @@ fn assert_lawful(written: &CheckedSession, cut: &Recut, about: &str) {
         if (was.fixed || was.mode() == Mode::Drill) && !medley {
             assert_eq!(was.repeats(), is.repeats(), "{about}: a held set changed");
         }
-        if strokes_of_medley(was.cycle.longest(), written.pool().value).is_some() && was.stroke() == Stroke::Im {
+        if strokes_of_medley(was.cycle.longest(), written.pool().value).is_some()
+            && was.stroke() == Stroke::Im
+        {
             assert!(
                 strokes_of_medley(is.cycle.longest(), cut.session.pool().value).is_some(),
                 "{about}: {} lengths of medley",
@@ -234,7 +236,8 @@ fn demo_versions_keep_distance_shares_walls_and_rests() {
             let off = grid(cut.distance()).abs_diff(grid(home.distance()));
             let near = off <= pair(pool) || off * 1000 <= 25 * grid(home.distance());
             // Six sets that end where they began are 600 m at least in a 50 m pool.
-            let least = sets(&cut.session).iter().all(|set| set.repeats() * set.cycle.longest().get() <= 2);
+            let least =
+                sets(&cut.session).iter().all(|set| set.repeats() * set.cycle.longest().get() <= 2);
             assert!(near || least, "{stem} in {name}: {}", cut.distance());
             let held_away = sets(&session).iter().any(|set| set.fixed || set.mode() == Mode::Drill);
             assert!(held_away || walls_broken(&session, &cut.session) == 0, "{stem} in {name}");

@@ -17,7 +17,7 @@ pub(super) fn drawn(
     let artifact = |mark| Item { mark, role: Role::Artifact, origin: None };
     let mut items = Vec::new();
     for step in 1..=axis.steps {
-        let y_pt = plot.ground_pt - axis.rise_pt(step * axis.step * 3, plot.tall_pt);
+        let y_pt = plot.ground_pt - axis.rise_pt(step * axis.step * 6, plot.tall_pt);
         items.push(artifact(line(plot.left_pt, y_pt, plot.right_pt, y_pt, 0.4, Ink(0x76))));
     }
     let wide_pt = (0.62 * plot.slot_pt()).min(3.2 * text_pt);

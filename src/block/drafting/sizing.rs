@@ -113,7 +113,7 @@ fn longest(ask: &Ask, fits: impl Fn(u32) -> bool) -> Option<u32> {
 /// Laps that make a hundred, where two do.
 fn round_laps(wish: &BlockWish) -> u32 {
     let laps = |count: u32| wish.pool.distance(Lengths::new(2 * count)).sixths();
-    let is_hundreds = laps(2).is_multiple_of(300) && !laps(1).is_multiple_of(300);
+    let is_hundreds = laps(2).is_multiple_of(600) && !laps(1).is_multiple_of(600);
     if is_hundreds { 2 } else { 1 }
 }
 

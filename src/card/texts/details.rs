@@ -1,7 +1,7 @@
 //! The texts below a swim line: how to swim it, cautions, the label of boxes to write in.
 
-use crate::check::wording::Caution;
 use super::swim::{effort_text, grouped_text};
+use crate::check::wording::Caution;
 use crate::plan::{SetPlan, StrokePlan};
 use crate::typeset::Typesetter;
 use crate::typeset::paragraph::{Span, Text, bold, plain};

@@ -58,7 +58,9 @@ pub(in crate::card) fn card_text(
 /// Whether a rest on the card has a lane's leave-on time beside it.
 fn has_lane_rest(plan: &Plan) -> bool {
     let mut sets = plan.parts.iter().flat_map(|part| part.sets());
-    sets.any(|set| matches!(set.spacing, Spacing::Rest { leave_on: Some(_), .. }) && set.rest().get() > 0)
+    sets.any(|set| {
+        matches!(set.spacing, Spacing::Rest { leave_on: Some(_), .. }) && set.rest().get() > 0
+    })
 }
 
 /// "25 yd, recut from 1,000 m".

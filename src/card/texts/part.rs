@@ -20,11 +20,7 @@ pub(in crate::card) fn continued_title(words: &Words, part: &PartPlan) -> String
 }
 
 /// The label of rounds, with the rest between them.
-pub(in crate::card) fn rounds_label(
-    words: &Words,
-    count: u32,
-    rest: Option<Seconds>,
-) -> Vec<Span> {
+pub(in crate::card) fn rounds_label(words: &Words, count: u32, rest: Option<Seconds>) -> Vec<Span> {
     let mut spans = vec![bold(words.rounds(count))];
     if let Some(rest) = rest.filter(|_| count > 1) {
         let time = words.spoken(rest).replace(' ', "\u{a0}");

@@ -1,7 +1,7 @@
 //! What a set says: repeats, distance and stroke, its rest and its clock.
 
-use crate::drawing::Dial;
 use super::swim::times;
+use crate::drawing::Dial;
 use crate::measure::Seconds;
 use crate::plan::{ClockHand, SetPlan, Spacing};
 use crate::session::RestSaid;
@@ -24,6 +24,9 @@ pub(in crate::card) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span
         let time = words.spoken(time).replace(' ', "\u{a0}");
         vec![plain(filled(&words.set.then_rest, &[("time", &time)]))]
     });
+    if has_own_send_offs(plan) {
+        return after.into_iter().collect();
+    }
     match &plan.spacing {
         Spacing::Rest { said, leave_on } => {
             let mut lines = Vec::new();
@@ -51,6 +54,11 @@ pub(in crate::card) fn rest_lines(words: &Words, plan: &SetPlan) -> Vec<Vec<Span
     }
 }
 
+/// Whether the repeats' send-offs are said on the line of the swim.
+fn has_own_send_offs(plan: &SetPlan) -> bool {
+    plan.cycle.repeats.iter().any(|repeat| repeat.on.is_some())
+}
+
 /// "20 s", "10–20 s", "20 s +", "when needed"; nothing where there is none.
 fn rest_text(words: &Words, said: RestSaid) -> Option<String> {
     Some(match said {
@@ -60,8 +68,7 @@ fn rest_text(words: &Words, said: RestSaid) -> Option<String> {
         RestSaid::WhenNeeded => words.set.rest_when_needed.clone(),
         RestSaid::Between(least, most) => {
             let both_in_seconds = most < Seconds::new(60);
-            let least =
-                if both_in_seconds { least.get().to_string() } else { words.spoken(least) };
+            let least = if both_in_seconds { least.get().to_string() } else { words.spoken(least) };
             format!("{least}\u{2013}{}", words.spoken(most))
         }
     })
@@ -91,7 +98,9 @@ pub(crate) const MOST_POSITIONS: usize = 6;
 /// Positions of the clock printed for a set; none where a time to add is printed instead.
 pub(in crate::card) fn printed_positions(plan: &SetPlan) -> usize {
     match &plan.spacing {
-        Spacing::SendOff { clock, .. } if clock.positions.len() <= MOST_POSITIONS => {
+        Spacing::SendOff { clock, .. }
+            if !has_own_send_offs(plan) && clock.positions.len() <= MOST_POSITIONS =>
+        {
             clock.positions.len()
         }
         _ => 0,
@@ -132,7 +141,7 @@ pub(in crate::card) fn has_dial(plan: &SetPlan) -> bool {
             let shown = said.is_some_and(|said| said != RestSaid::WhenNeeded);
             shown && plan.rest().get() > 0
         }
-        Spacing::SendOff { .. } => printed_positions(plan) > 0,
+        Spacing::SendOff { .. } => !has_own_send_offs(plan) && printed_positions(plan) > 0,
     }
 }
 

@@ -20,13 +20,13 @@ pub(in crate::card) fn times(plan: &SetPlan) -> u64 {
     plan.chalk.repeats
 }
 
-/// How far each time, without its unit: nothing for a ladder, whose steps are its line.
+/// How far each time, without its unit: nothing for a ladder, whose steps are its line, and for what
+/// has a time instead.
 pub(in crate::card) fn distance_text(words: &Words, pool: Pool, plan: &SetPlan) -> Option<String> {
     let wording = Wording { words, plan, pool };
     match &plan.chalk.course {
         Course::Each(asked) | Course::Broken { whole: asked, .. } => Some(wording.asked(*asked)),
-        Course::Ladder(_) => None,
-        Course::Timed(time) => Some(words.spoken(*time).replace(' ', "\u{a0}")),
+        Course::Ladder(_) | Course::Timed(_) => None,
     }
 }
 
@@ -52,6 +52,10 @@ impl Wording<'_> {
         let mut line = String::new();
         if let Course::Ladder(steps) = &chalk.course {
             line.push_str(&self.steps(steps));
+            line.push(' ');
+        }
+        if let Course::Timed(time) = &chalk.course {
+            line.push_str(&self.words.spoken(*time).replace(' ', "\u{a0}"));
             line.push(' ');
         }
         line.push_str(&self.way(&chalk.way, true));
@@ -151,9 +155,7 @@ impl Wording<'_> {
             (Some(Stroke::Free), Some(mode @ (Mode::Kick | Mode::Scull))) if is_line => {
                 words.trade(mode).to_owned()
             }
-            (Some(stroke), Some(mode)) => {
-                words.stroke_mode(words.trade(stroke), words.trade(mode))
-            }
+            (Some(stroke), Some(mode)) => words.stroke_mode(words.trade(stroke), words.trade(mode)),
             (Some(stroke), None) => words.trade(stroke).to_owned(),
             (None, Some(mode)) => words.trade(mode).to_owned(),
             (None, None) => String::new(),
@@ -171,7 +173,7 @@ impl Wording<'_> {
             add(effort_text(words, effort));
         }
         if let Some(on) = way.on {
-            add(&format!("{} {on}", words.set.leave_on));
+            add(&filled(&words.set.on, &[("time", &on.to_string())]));
         }
         text
     }

@@ -17,7 +17,8 @@ impl Cycle {
     /// repeats does not fit them.
     pub fn of(swim: &Swim, pool: Pool, width: Option<Distance>) -> Result<Cycle, CycleError> {
         let maker = Maker { swim, pool, width };
-        let repeats = u32::try_from(swim.repeats).ok().filter(|_| LIMITS.repeats.holds(swim.repeats));
+        let repeats =
+            u32::try_from(swim.repeats).ok().filter(|_| LIMITS.repeats.holds(swim.repeats));
         let repeats = repeats.ok_or(CycleError::TooManyRepeats(swim.repeats))?;
         let steps = maker.steps()?;
         if steps.len() > 1 {
@@ -263,9 +264,8 @@ impl Maker<'_> {
 
     /// Whether every repeat that the line names by its number is there.
     fn numbers_there(&self, repeats: u32) -> Result<(), CycleError> {
-        let there = |number: u64| {
-            (1..=u64::from(repeats)).contains(&number).then_some(()).ok_or(number)
-        };
+        let there =
+            |number: u64| (1..=u64::from(repeats)).contains(&number).then_some(()).ok_or(number);
         let named = match &self.swim.differ {
             Some(Differ::Some(some)) => some.iter().try_for_each(|(which, _)| match which {
                 Which::Range(from, to) if from > to => Err(*from),
@@ -288,7 +288,9 @@ impl Maker<'_> {
         let differ = match &self.swim.differ {
             None => 1,
             Some(Differ::MedleyOrder { .. }) => MEDLEY.len() as u64,
-            Some(Differ::Runs(runs)) => runs.iter().fold(0_u64, |sum, (n, _)| sum.saturating_add(*n)),
+            Some(Differ::Runs(runs)) => {
+                runs.iter().fold(0_u64, |sum, (n, _)| sum.saturating_add(*n))
+            }
             Some(Differ::Some(some)) => some.iter().fold(1, |period, (which, _)| match which {
                 Which::Odd | Which::Even => common_multiple(period, 2),
                 Which::Every(number) => common_multiple(period, *number),

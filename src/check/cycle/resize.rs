@@ -164,7 +164,10 @@ impl Respelled<'_> {
         Swim {
             repeats: u64::from(self.repeats(&swim.course)),
             legs: self.legs(&swim.legs, &swim.course),
-            grouped: swim.grouped.as_ref().map(|grouped| regrouped(grouped, self.cycle.repeat_count())),
+            grouped: swim
+                .grouped
+                .as_ref()
+                .map(|grouped| regrouped(grouped, self.cycle.repeat_count())),
             differ: swim.differ.clone(),
             course,
             way: swim.way.clone(),
@@ -255,8 +258,10 @@ impl Respelled<'_> {
                 };
                 let count = u32::try_from(ways.len()).unwrap_or(u32::MAX).max(1);
                 let in_turn = by.is_none() && all > count && !all.is_multiple_of(count);
-                let said = in_turn.then(|| self.spelled(asked, self.resize.of(Lengths::new(1)).get()));
-                let by = by.map(|by| self.asked(by)).or(said.filter(|_| self.resize != Resize::NONE));
+                let said =
+                    in_turn.then(|| self.spelled(asked, self.resize.of(Lengths::new(1)).get()));
+                let by =
+                    by.map(|by| self.asked(by)).or(said.filter(|_| self.resize != Resize::NONE));
                 Legs::Turns { ways: ways.clone(), by }
             }
         }
@@ -274,7 +279,9 @@ fn regrouped(grouped: &Grouped, repeats: u32) -> Grouped {
         next = to + 1;
     }
     let repeats = u64::from(repeats);
-    if !repeats.is_multiple_of(size) || (grouped.groups.len() == 1 && next - 1 != repeats && size > repeats) {
+    if !repeats.is_multiple_of(size)
+        || (grouped.groups.len() == 1 && next - 1 != repeats && size > repeats)
+    {
         return grouped.clone();
     }
     let groups = (0..repeats / size).map(|group| (group * size + 1, (group + 1) * size));

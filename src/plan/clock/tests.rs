@@ -61,9 +61,9 @@ fn resting(repeats: u32) -> LinePlan {
 }
 
 fn line(repeats: u32, spacing: Spacing) -> LinePlan {
+    use crate::check::cycle::{Cycle, Leg, Repeat};
     use crate::finding::{FileId, Place};
     use crate::measure::Lengths;
-    use crate::check::cycle::{Cycle, Leg, Repeat};
     use crate::session::swim::{Asked, Swim};
     use crate::session::words::{Mode, Stroke};
     let leg = Leg {

@@ -96,9 +96,10 @@ fn from_lines(
 fn spaced_seconds(transfer: Transfer<'_>, session: &CheckedSession) -> Seconds {
     // In its own water no send-off changes any more.
     let here = Transfer { written: session, for_lane: false, ..transfer };
-    let sets = session.lines().flat_map(sets_of).fold(Seconds::ZERO, |sum, (set, rounds)| {
-        sum.plus(here.set_seconds(set).times(rounds))
-    });
+    let sets = session
+        .lines()
+        .flat_map(sets_of)
+        .fold(Seconds::ZERO, |sum, (set, rounds)| sum.plus(here.set_seconds(set).times(rounds)));
     let parts = session.parts.iter();
     parts.fold(sets, |sum, part| sum.plus(here.round_without_a_swim(&part.lines, None, 1)))
 }
@@ -193,6 +194,6 @@ pub(super) fn swim(set: &CheckedSet, pool: Pool) -> CutSwim {
         repeats: set.repeats(),
         each: set.cycle.longest(),
         lengths: set.cycle.lengths(),
-        chalk: set.swim.clone(),
+        chalk: set.swim.in_numbers(pool),
     }
 }

@@ -460,7 +460,9 @@ fn rises_or_falls(sets: &[(&CheckedSet, u32)]) -> bool {
         values.windows(2).all(|pair| pair[0] < pair[1])
             || values.windows(2).all(|pair| pair[0] > pair[1])
     };
-    sets.len() > 2 && same_swim && (steps(|set| set.repeats()) || steps(|set| set.cycle.run().get()))
+    sets.len() > 2
+        && same_swim
+        && (steps(|set| set.repeats()) || steps(|set| set.cycle.run().get()))
 }
 
 /// The sets of a line with the rounds that hold each, multiplied up.

@@ -6,8 +6,8 @@ use super::search::{self, End, Found, Sought};
 use super::space::{Scale, Space, free_and_held};
 use super::transfer::Transfer;
 use super::{BREADTH_IN_TIME, BREADTHS, Impossible, Obstacle, Recut, build, reason, wishes};
-use crate::check::{CheckedLine, CheckedSet};
 use crate::check::cycle::Resize;
+use crate::check::{CheckedLine, CheckedSet};
 use crate::measure::{Distance, LIMITS, Pool, Seconds};
 
 /// The breadth in which time that is left is filled.
@@ -301,11 +301,7 @@ pub(super) fn repeats_more(cut: &Recut, transfer: Transfer<'_>) -> Vec<More> {
         let is_home = set.cycle.lengths().ends_at_start();
         let ends_away = is_home && !run.ends_at_start();
         let one = More { swim: more(1), seconds: repeat, ends_away };
-        let two = More {
-            swim: more(2),
-            seconds: repeat.times(2),
-            ends_away: false,
-        };
+        let two = More { swim: more(2), seconds: repeat.times(2), ends_away: false };
         [Some(one), ends_away.then_some(two)].into_iter().flatten()
     })
     .collect()

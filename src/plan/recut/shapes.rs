@@ -109,11 +109,16 @@ impl Chooser<'_> {
             sum += awkward::OTHER_LENGTHS_MM;
         }
         let resize = set.cycle.resize_to(new.run).unwrap_or(Resize::NONE);
-        let in_steps = new.run.get().is_multiple_of((set.cycle.run().get() / set.cycle.step()).max(1));
+        let in_steps =
+            new.run.get().is_multiple_of((set.cycle.run().get() / set.cycle.step()).max(1));
         if !in_steps && resize != Resize::NONE {
             sum += awkward::ODD_LENGTHS_MM;
         }
-        if new.times == 1 && set.cycle.times > 1 && set.cycle.is_even() && set.cycle.repeats.len() == 1 {
+        if new.times == 1
+            && set.cycle.times > 1
+            && set.cycle.is_even()
+            && set.cycle.repeats.len() == 1
+        {
             sum += awkward::LONE_REPEAT_MM;
         }
         sum

@@ -4,9 +4,9 @@
 use super::choices::Numbers;
 use crate::check::cycle::{Repeat, Resize};
 use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set, per_100};
+use crate::finding::Placed;
 use crate::measure::{Distance, Lengths, Pace, Pool, Seconds, TrueLength};
 use crate::plan::send_off;
-use crate::finding::Placed;
 use crate::session::Lane;
 use crate::session::words::Keep;
 

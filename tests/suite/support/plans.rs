@@ -4,11 +4,11 @@ use deckcard::check::cycle::{Cycle, Leg, Repeat};
 use deckcard::finding::{FileId, Place, Placed};
 use deckcard::measure::{Date, Lengths, Pace, Pool, Seconds, TimeOfDay, Unit};
 use deckcard::plan::{
-    ClockHand, Figures, LanePlan, LinePlan, PartPlan, Plan, RecutFrom, RepeatTime, SetPlan, Spacing,
-    StrokePlan,
+    ClockHand, Figures, LanePlan, LinePlan, PartPlan, Plan, RecutFrom, RepeatTime, SetPlan,
+    Spacing, StrokePlan,
 };
-use deckcard::session::{Asked, RestSaid, Swim};
 use deckcard::session::words::{Effort, EffortWord, Goal, Level, Mode, PartKind, Pattern, Stroke};
+use deckcard::session::{Asked, RestSaid, Swim};
 
 /// A place for things whose place does not matter; each differs from the others.
 pub fn place() -> Place {
