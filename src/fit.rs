@@ -236,7 +236,9 @@ impl Editor<'_> {
             let place = written.swim_place;
             let raw = self.source.slice(place.span());
             // A line with an escape in it is chalked anew, like any that does not read back.
-            let line = raw.get(1..raw.len().saturating_sub(1)).unwrap_or_default();
+            let quoted = raw.starts_with(['"', '\'']);
+            let line = if quoted { raw.get(1..raw.len().saturating_sub(1)) } else { Some(raw) };
+            let line = line.unwrap_or_default();
             let line = chalk_edit::rechalked(line, cut);
             self.put(place, &line);
         }
@@ -271,6 +273,13 @@ impl Editor<'_> {
     /// Puts `text` in place of a value, in the quotes it had.
     fn put(&mut self, place: Place, text: &str) {
         let written = self.source.slice(place.span());
+        // A piece of a set line has no quotes of its own.
+        if !written.starts_with(['"', '\'']) {
+            if text != written {
+                self.edits.push((place, text.to_owned()));
+            }
+            return;
+        }
         // Nothing can be escaped between single quotes.
         let is_plain = !text.chars().any(|c| c == '\'' || c.is_control());
         let text = match written.starts_with('\'') && is_plain {

@@ -23,6 +23,7 @@ pub mod line;
 mod read;
 pub(crate) mod rules;
 mod said;
+mod set_line;
 pub mod swim;
 pub mod words;
 

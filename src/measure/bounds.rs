@@ -97,6 +97,8 @@ limits! {
     pace_s: "a pace per 100", 30, 1200, "s";
     /// Seconds of a rest, a send-off, a gap or a changeover.
     rest_s: "a rest or send-off", 0, 7200, "s";
+    /// Seconds of a swim that is given as a time.
+    swim_s: "a swim of so long", 1, 43_200, "s";
     /// Seconds of a booking.
     booking_s: "a booking", 300, 43_200, "s";
     /// Thousandths of a factor on swim time.

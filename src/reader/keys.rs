@@ -64,6 +64,8 @@ pub enum Form {
     /// One of several tables, which differ in their keys. A function, since rounds hold
     /// lines again and a constant may not lead back to itself.
     AnyTable(fn() -> Vec<&'static Table>),
+    /// A line of text, or one of several tables.
+    LineOrTable(fn() -> Vec<&'static Table>),
     /// A distance: "1500 m".
     Distance,
     /// A file's name, or a table of one of two kinds, which differ in their keys.
@@ -90,6 +92,7 @@ impl Form {
             Form::Size => "a size in quotes",
             Form::List(_) => "a list in square brackets",
             Form::Table(_) | Form::AnyTable(_) => "a table in curly brackets",
+            Form::LineOrTable(_) => "a set line in quotes or a table in curly brackets",
             Form::Distance => "a distance in quotes",
             Form::NameOrTable(_) => "a file's name in quotes or a table in curly brackets",
         }
@@ -232,7 +235,7 @@ fn inside(form: Form) -> Vec<&'static Table> {
     match form {
         Form::List(item) => inside(*item),
         Form::Table(table) => vec![table],
-        Form::AnyTable(tables) => tables(),
+        Form::AnyTable(tables) | Form::LineOrTable(tables) => tables(),
         Form::NameOrTable(tables) => tables().to_vec(),
         _ => Vec::new(),
     }

@@ -113,6 +113,16 @@ fn form(form: Form, definitions: &mut Map<String, Value>) -> Value {
             let pattern = "^\\s*([0-9]|[Aa] |[Oo]ne )";
             json!({"type": "string", "pattern": pattern})
         }
+        Form::LineOrTable(tables) => {
+            let line = std::iter::once(self::form(Form::Text, definitions));
+            let all: Vec<Value> = line
+                .chain(tables().into_iter().map(|table| {
+                    define(table, definitions);
+                    json!({"$ref": reference(table)})
+                }))
+                .collect();
+            json!({"anyOf": all})
+        }
         Form::NameOrTable(tables) => {
             let name = std::iter::once(self::form(Form::Text, definitions));
             let all: Vec<Value> = name

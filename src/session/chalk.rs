@@ -82,7 +82,7 @@ impl Readable for Swim {
 }
 
 /// A swim line that cannot be read, in words.
-fn unreadable(node: Node<'_>, line: &str, error: ChalkError) -> Finding {
+pub(super) fn unreadable(node: Node<'_>, line: &str, error: ChalkError) -> Finding {
     let finding =
         Finding::new(&UNREADABLE_SWIM, format!("the swim line \"{line}\" cannot be read"));
     let at = |span: Range<usize>| place_in(node, line, span);

@@ -45,6 +45,9 @@ groups   = ( "descend" | "build" ) number "-" number { "," number "-" number } ;
 /// source.
 const USUAL_BREAK: Seconds = Seconds::new(10);
 
+/// Modes between slashes. Common practice, no source.
+const LETTERS: [(&str, Mode); 2] = [("d", Mode::Drill), ("s", Mode::Swim)];
+
 /// Reads a swim line.
 ///
 /// # Errors
@@ -136,7 +139,7 @@ impl<'a> Reader<'a> {
                 course = self.broken(course, course_at)?;
                 let more = self.way(Level::Line)?;
                 self.join(&mut swim_way, more)?;
-            } else if self.eat_sign('/') {
+            } else if !swim_way.is_empty() && self.eat_sign('/') {
                 legs = self.turns(std::mem::take(&mut swim_way))?;
                 swim_way = base_of(&mut legs);
             } else if self.group_pattern().is_some() {
@@ -222,7 +225,7 @@ impl<'a> Reader<'a> {
         let number = u32::try_from(*whole).ok();
         let (time, count) = match (self.after(1), self.after(2)) {
             (Some(Kind::Sign(':')), Some(Kind::Number { whole: seconds, sixths: 0 }))
-                if self.is_clock() && *seconds < 60 =>
+                if self.is_clock() && *seconds < 60 && *whole < 60 =>
             {
                 let seconds = u32::try_from(*seconds).ok();
                 (number.and_then(|n| n.checked_mul(60)).zip(seconds).map(|(m, s)| (m, s)), 3)
@@ -348,7 +351,13 @@ impl<'a> Reader<'a> {
         let mut ways = vec![first];
         loop {
             let Some(token) = self.peek() else { return Err(ChalkError::Unended) };
-            let way = self.way(Level::Inner)?;
+            let mut way = self.way(Level::Inner)?;
+            // Between slashes single letters are modes: k/d/s.
+            let letter = LETTERS.iter().find(|(letter, _)| self.is_word(letter));
+            if let Some((_, mode)) = letter.filter(|_| way.is_empty()) {
+                self.at += 1;
+                way.mode = Some(*mode);
+            }
             if way.is_empty() {
                 return Err(self.unknown(token));
             }

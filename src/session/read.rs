@@ -3,7 +3,7 @@
 use toml::de::DeValue;
 
 use super::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
-use super::{keys, rules};
+use super::{keys, rules, set_line};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::reader::keys::Form;
 use crate::reader::syntax::Tree;
@@ -203,12 +203,15 @@ impl Readable for Part {
 
 impl Readable for Line {
     const FORM: Form =
-        Form::AnyTable(|| vec![&keys::SET, &keys::ROUNDS, &keys::ACTIVITY, &keys::REMARK]);
+        Form::LineOrTable(|| vec![&keys::SET, &keys::ROUNDS, &keys::ACTIVITY, &keys::REMARK]);
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let has = |keys: &[&str]| {
             matches!(node.value, DeValue::Table(table)
                 if !table.contains_key("swim") && keys.iter().any(|key| table.contains_key(*key)))
         };
+        if let DeValue::String(line) = node.value {
+            return set_line::read(node, line, found).map(|set| Line::Set(Box::new(set)));
+        }
         if has(&["rounds", "sets"]) {
             read_rounds(node, found).map(Line::Rounds)
         } else if has(&["activity"]) {

@@ -18,6 +18,18 @@ rules! {
         source: FORMAT,
     }
 
+    pub(crate) WORDS_KEPT_AS_CUE {
+        id: "words-kept-as-cue",
+        severity: Severity::Note,
+        summary: "words of a set line that are no clause are kept as its cue",
+        why: "Nothing that is written is lost. What was not understood is printed below the set, and \
+              counts for nothing.",
+        unworried: "If they are what the swimmer is to think of; a colon before them says so.",
+        before: "\"4 x 50 free toes long, rest 20 s\"",
+        after: "\"4 x 50 free, rest 20 s: toes long\"",
+        source: FORMAT,
+    }
+
     pub(crate) CLUB_UNREADABLE {
         id: "club-unreadable",
         severity: Severity::Error,

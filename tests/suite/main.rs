@@ -18,6 +18,7 @@ mod fit;
 mod fit_command;
 mod fixes;
 mod folders;
+mod forms;
 mod guarantees;
 mod handout;
 mod invented;

@@ -85,7 +85,7 @@ fn every_text(every: &[Seconds], per_100: Option<Seconds>) -> String {
 }
 
 /// "(leave about 1:10)" may break, but not before its time.
-fn time_kept_with_its_word(text: &str) -> String {
+pub(super) fn time_kept_with_its_word(text: &str) -> String {
     match text.rsplit_once(' ') {
         Some((words, time)) => format!("{words}\u{a0}{time}"),
         None => text.to_owned(),

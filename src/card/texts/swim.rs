@@ -1,6 +1,7 @@
 //! How a swim is swum, on its line: the stroke in bold, and lighter behind it what its legs are and
 //! how its repeats differ.
 
+use super::set::time_kept_with_its_word;
 use crate::measure::{Distance, Lengths, Pool};
 use crate::plan::SetPlan;
 use crate::session::swim::{Asked, Course, Differ, Grouped, Legs, Pieces, Way, Which};
@@ -99,10 +100,10 @@ impl Wording<'_> {
                 let ways: Vec<String> = ways.iter().map(|way| self.way(way, false)).collect();
                 let ways = ways.join("/");
                 Some(match by {
-                    Some(by) => filled(
+                    Some(by) => time_kept_with_its_word(&filled(
                         &self.words.set.by_turns,
                         &[("ways", &ways), ("distance", &self.asked(*by))],
-                    ),
+                    )),
                     None => ways,
                 })
             }

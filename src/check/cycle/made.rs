@@ -55,6 +55,9 @@ impl Maker<'_> {
                 self.in_number(steps.len())?;
                 steps.iter().map(|asked| step(*asked, None)).collect()
             }
+            Course::Timed(time) if !LIMITS.swim_s.holds(u64::from(time.get())) => {
+                Err(CycleError::OutOfRange)
+            }
             Course::Timed(time) => {
                 let legs = vec![self.leg(Lengths::default(), 0, &Way::default())];
                 Ok(vec![Step { legs, time: Some(*time), rest: None }])

@@ -56,10 +56,14 @@ impl Reader<'_> {
         word(&["every"]) && ordinal
     }
 
-    /// "even" is a pattern too; behind a line it says which repeats where a way follows.
-    fn is_even(&self) -> bool {
+    fn says_even(&self) -> bool {
         let text = self.peek().and_then(|token| self.line.get(token.span.clone()));
         text.is_some_and(|text| text.eq_ignore_ascii_case("even"))
+    }
+
+    /// "even" is a pattern too; behind a line it says which repeats where a way follows.
+    fn is_even(&self) -> bool {
+        self.says_even()
             && matches!(
                 self.after(1),
                 Some(Kind::Term(
@@ -85,8 +89,8 @@ impl Reader<'_> {
             let Some(which) = self.which() else { return Err(self.unknown(token)) };
             some.push((which, self.some_way(token)?));
             let before = self.at;
-            self.eat_sign(',');
-            if !self.begins_some() {
+            let comma = self.eat_sign(',');
+            if !self.begins_some() && !(comma && self.says_even()) {
                 self.at = before;
                 return Ok(some);
             }
@@ -107,7 +111,7 @@ impl Reader<'_> {
         if self.eat_word(&["odd", "odds"]) {
             return Some(Which::Odd);
         }
-        if self.eat_word(&["evens", "even"]) || self.is_even() {
+        if self.eat_word(&["evens", "even"]) || self.says_even() {
             self.at += usize::from(matches!(self.kind(), Some(Kind::Term(Term::Pattern(_)))));
             return Some(Which::Even);
         }
@@ -152,13 +156,22 @@ impl Reader<'_> {
         differ: &mut Option<Differ>,
     ) -> Result<(), ChalkError> {
         let open = self.tokens.get(self.at.saturating_sub(1)).map_or(0..0, |t| t.span.clone());
+        let left = self.tokens.get(self.at..).unwrap_or_default();
+        if !left.iter().any(|token| token.kind == Kind::Sign(')')) {
+            return Err(ChalkError::Unclosed(open));
+        }
+        // "300 (as 4 x 75)" is another set, told with its bracket.
+        if self.is_word("as") {
+            let end = self.peek().map_or(open.end, |token| token.span.end);
+            return Err(ChalkError::UnknownWord(open.start..end));
+        }
         self.inside(course, repeats, legs, differ)?;
         if self.eat_sign(')') {
             return Ok(());
         }
         match self.peek() {
             Some(token) => Err(self.unknown(token)),
-            None => Err(ChalkError::Unclosed(open)),
+            None => Err(ChalkError::Unended),
         }
     }
 

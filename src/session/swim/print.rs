@@ -14,7 +14,7 @@ impl Display for Swim {
         write!(f, "{}", self.course)?;
         put(f, &self.way)?;
         if let Course::Broken { at, rest, .. } = &self.course {
-            write!(f, " broken {at}, {}", rest.spoken())?;
+            write!(f, " broken {at}, {}", in_words(*rest))?;
         }
         write_legs(f, &self.legs, self.way.is_empty())?;
         if let Some(differ) = &self.differ {
@@ -68,8 +68,13 @@ fn write_differ(f: &mut Formatter<'_>, differ: &Differ, bare: bool) -> fmt::Resu
                 (false, true) => " ",
                 (false, false) => ", ",
             })?;
+            // A lone number is one of a repeat beside a range, or behind its sign.
+            let range = |which: &Which| matches!(which, Which::Range(from, to) if from != to);
+            let has_range = some.iter().any(|(which, _)| range(which));
             for (at, (which, way)) in some.iter().enumerate() {
-                write!(f, "{}{which}", if at == 0 { "" } else { ", " })?;
+                let lone = !has_range && matches!(which, Which::Range(..));
+                let sign = if lone { "#" } else { "" };
+                write!(f, "{}{sign}{which}", if at == 0 { "" } else { ", " })?;
                 put(f, way)?;
             }
             if in_brackets { f.write_str(")") } else { Ok(()) }
@@ -93,10 +98,17 @@ impl Display for Way {
         words.extend(self.mode.map(|mode| mode.to_string()));
         words.extend(self.movement.map(|movement| movement.text().to_owned()));
         words.extend(self.effort.as_ref().map(|effort| effort.said().to_owned()));
-        words.extend(self.on.map(|on| format!("on {on}")));
+        let on = self.on.map(|on| match on < AN_HOUR {
+            true => format!("on {on}"),
+            false => format!("on {}", in_words(on)),
+        });
+        words.extend(on);
         f.write_str(&words.join(" "))
     }
 }
+
+/// From here on a time has two colons, which the line does not know.
+const AN_HOUR: Seconds = Seconds::new(3600);
 
 impl Display for Course {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {

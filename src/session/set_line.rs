@@ -1,0 +1,300 @@
+//! A whole set as one line of text: "2 x 100 free easy, rest 20 s: loose ankles".
+//!
+//! The swim line comes first, then clauses in any order, with commas between them or not: a rest, a
+//! send-off, an effort, a pattern, gear, strokes to count, "fixed". What stands behind a colon or a
+//! spaced dash is the cue. Words that are no clause become part of the cue, and a note lists them.
+
+use std::ops::Range;
+
+use super::chalk;
+use super::line;
+use super::rules::{UNREADABLE_SWIM, WORDS_KEPT_AS_CUE};
+use super::swim::Swim;
+use super::words::{EffortWord, Pattern, printed_gear, same_gear};
+use super::{Aim, OnSaid, RestSaid, Set};
+use crate::finding::{Finding, Place, Placed};
+use crate::measure::{LIMITS, Seconds};
+use crate::reader::trade_words::TradeWord;
+use crate::reader::value::{Node, likely_time};
+
+/// What stands before a time; common practice, no source.
+const BEFORE_ON: [&str; 4] = ["on", "@", "leave on", "every"];
+const BEFORE_REST: [&str; 5] = ["rest", "r", "ri", "with", "rest:"];
+
+/// What stands before gear; common practice, no source.
+const WITH: [&str; 3] = ["with", "w/", "using"];
+
+/// The most words a clause has.
+const MOST_WORDS: usize = 6;
+
+/// A clause of a set line.
+#[derive(Clone)]
+enum Clause {
+    Rest(RestSaid),
+    On(OnSaid),
+    Effort(EffortWord),
+    Pattern(Pattern),
+    Gear(String),
+    Strokes(Aim),
+    Fixed,
+}
+
+/// The words of a line and their bytes in it.
+type Words<'l> = Vec<(&'l str, Range<usize>)>;
+
+/// Reads a set line; nothing, and a finding, where there is no swim in it.
+pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Option<Set> {
+    let Some(offset) = node.raw.find(text) else {
+        found.push(
+            Finding::new(&UNREADABLE_SWIM, "a set line holds an escape")
+                .label(node.place, "")
+                .help("write it without a backslash"),
+        );
+        return None;
+    };
+    if text.chars().count() as u64 > LIMITS.text_characters.most {
+        found.push(Finding::new(&UNREADABLE_SWIM, "a set line is too long").label(node.place, ""));
+        return None;
+    }
+    let base = node.place.start + offset;
+    let at =
+        |span: Range<usize>| Place { start: base + span.start, end: base + span.end, ..node.place };
+    let (body, cue) = parted(text);
+    let words = words_of(body);
+    let Some((swim, count)) = longest_swim(body, &words) else {
+        let line = body.trim();
+        let error = Swim::parse(line).err()?;
+        let start = body.len() - body.trim_start().len();
+        let place = at(start..start + line.len());
+        found.push(chalk::unreadable(Node { place, raw: line, ..node }, line, error));
+        return None;
+    };
+    let end = words.get(count - 1).map_or(0, |(_, span)| span.end);
+    let start = words.first().map_or(0, |(_, span)| span.start);
+    let end = start + body.get(start..end)?.trim_end_matches(',').len();
+    let mut set = Set {
+        swim: Placed::new(swim, at(start..end)),
+        rest: None,
+        rest_after: None,
+        on: None,
+        effort: None,
+        pattern: None,
+        cue: None,
+        strokes: None,
+        gear: Vec::new(),
+        fixed: false,
+        keep: None,
+        lanes: Vec::new(),
+        read_whole: true,
+        place: node.place,
+    };
+    let rest = words.get(count..).unwrap_or_default();
+    let strange = clauses(body, rest, &mut set, &at);
+    let said = cue.map(|span| (text.get(span.clone()).unwrap_or_default().to_owned(), at(span)));
+    if let Some((first, last)) = strange.first().zip(strange.last()) {
+        let place = at(first.start..last.end);
+        let kept: Vec<&str> = strange.iter().filter_map(|span| body.get(span.clone())).collect();
+        let kept = kept.join(" ");
+        let title = format!("\"{kept}\" is kept as a cue");
+        found.push(
+            Finding::new(&WORDS_KEPT_AS_CUE, title)
+                .label(place, "not understood")
+                .help("write a cue behind a colon; a clause is a rest, a send-off, an effort, a pattern or gear"),
+        );
+        let whole = said.as_ref().map_or(kept.clone(), |(cue, _)| format!("{kept}; {cue}"));
+        set.cue = Some(Placed::new(whole, said.map_or(place, |(_, place)| place)));
+    } else {
+        set.cue = said.map(|(cue, place)| Placed::new(cue, place));
+    }
+    Some(set)
+}
+
+/// The line before its cue, and the bytes of the cue: behind a colon that is neither of a time nor
+/// inside the swim line, or behind a spaced dash.
+fn parted(text: &str) -> (&str, Option<Range<usize>>) {
+    let mut cut: Option<(usize, usize)> = None;
+    let words = words_of(text);
+    let swum = longest_swim(text, &words).and_then(|(_, count)| words.get(count.checked_sub(1)?));
+    let swum_to = swum.map_or(0, |(_, span)| span.end);
+    for sign in [":", " - ", " \u{2013} ", " \u{2014} "] {
+        for (at, _) in text.match_indices(sign) {
+            let behind = text.get(at + sign.len()..).unwrap_or_default();
+            let is_time = sign == ":" && behind.starts_with(|c: char| c.is_ascii_digit());
+            if !is_time && at >= swum_to && at > 0 && cut.is_none_or(|(known, _)| at < known) {
+                cut = Some((at, at + sign.len()));
+            }
+        }
+    }
+    let Some((at, behind)) = cut else { return (text, None) };
+    let cue = text.get(behind..).unwrap_or_default();
+    let start = behind + cue.len() - cue.trim_start().len();
+    let end = start + cue.trim().len();
+    (text.get(..at).unwrap_or_default(), (start < end).then_some(start..end))
+}
+
+fn words_of(body: &str) -> Words<'_> {
+    let mut words = Vec::new();
+    let mut at = 0;
+    for word in body.split_whitespace() {
+        let start = at + body.get(at..).and_then(|rest| rest.find(word)).unwrap_or(0);
+        at = start + word.len();
+        words.push((word, start..at));
+    }
+    words
+}
+
+/// The most words from the start that are a swim line, with how many they are.
+fn longest_swim(body: &str, words: &Words<'_>) -> Option<(Swim, usize)> {
+    let start = words.first()?.1.start;
+    (1..=words.len()).rev().find_map(|count| {
+        let end = words.get(count - 1)?.1.end;
+        let text = body.get(start..end)?.trim_end_matches(',');
+        Some((line::swim(text).ok()?, count))
+    })
+}
+
+/// Reads clauses into a set; what is none is returned, word by word.
+fn clauses(
+    body: &str,
+    words: &[(&str, Range<usize>)],
+    set: &mut Set,
+    at: &dyn Fn(Range<usize>) -> Place,
+) -> Vec<Range<usize>> {
+    let (mut strange, mut next) = (Vec::new(), 0);
+    while let Some((word, span)) = words.get(next) {
+        let most = MOST_WORDS.min(words.len() - next);
+        let known = (1..=most).rev().find_map(|count| {
+            let end = words.get(next + count - 1)?.1.end;
+            let text = body.get(span.start..end)?;
+            // A clause ends at a comma.
+            if text.trim_end_matches(',').contains(',') {
+                return None;
+            }
+            let text = text.trim_end_matches([',', ';']);
+            let (clause, time) = clause(text)?;
+            let place = at(span.start + time.start..span.start + time.end);
+            Some((count, clause, place))
+        });
+        match known {
+            Some((count, clause, place)) if put(set, clause.clone(), place) => next += count,
+            _ if ["and", "&", "+"].contains(word) => next += 1,
+            _ => {
+                let end = span.start + word.trim_end_matches([',', ';']).len();
+                if end > span.start {
+                    strange.push(span.start..end);
+                }
+                next += 1;
+            }
+        }
+    }
+    strange
+}
+
+/// Puts a clause into a set that has none of its kind yet.
+fn put(set: &mut Set, clause: Clause, place: Place) -> bool {
+    match clause {
+        Clause::Rest(rest) if set.rest.is_none() => set.rest = Some(Placed::new(rest, place)),
+        Clause::On(on) if set.on.is_none() => set.on = Some(Placed::new(on, place)),
+        Clause::Effort(effort) if set.effort.is_none() => {
+            set.effort = Some(Placed::new(effort, place));
+        }
+        Clause::Pattern(pattern) if set.pattern.is_none() => {
+            set.pattern = Some(Placed::new(pattern, place));
+        }
+        Clause::Strokes(aim) if set.strokes.is_none() => {
+            set.strokes = Some(Placed::new(aim, place));
+        }
+        Clause::Gear(gear) => set.gear.push(Placed::new(gear, place)),
+        Clause::Fixed => set.fixed = true,
+        _ => return false,
+    }
+    true
+}
+
+/// A clause, and the bytes of its value in the text.
+fn clause(text: &str) -> Option<(Clause, Range<usize>)> {
+    let lower = text.to_lowercase();
+    let whole = 0..text.len();
+    if let Some(effort) = EffortWord::from_any_spelling(&lower) {
+        return Some((Clause::Effort(effort), whole));
+    }
+    if let Some(pattern) = Pattern::from_any_spelling(&lower) {
+        return Some((Clause::Pattern(pattern), whole));
+    }
+    let other = match lower.as_str() {
+        "fixed" => Some(Clause::Fixed),
+        "count strokes" | "count" => Some(Clause::Strokes(Aim::Count)),
+        "hold strokes" | "hold count" => Some(Clause::Strokes(Aim::Hold)),
+        "1 stroke fewer" | "one stroke fewer" => Some(Clause::Strokes(Aim::Fewer(1))),
+        "2 strokes fewer" | "two strokes fewer" => Some(Clause::Strokes(Aim::Fewer(2))),
+        "rest when you need" | "rest when needed" => Some(Clause::Rest(RestSaid::WhenNeeded)),
+        _ => None,
+    };
+    if let Some(other) = other {
+        return Some((other, whole));
+    }
+    // Small letters of the same bytes, so that places are of the text itself.
+    timed(&text.to_ascii_lowercase())
+        .or_else(|| gear(&lower).map(|gear| (Clause::Gear(gear), whole)))
+}
+
+/// A rest or a send-off.
+fn timed(lower: &str) -> Option<(Clause, Range<usize>)> {
+    let behind = |before: &[&str]| {
+        before.iter().find_map(|word| {
+            let time = lower.strip_prefix(word)?;
+            Some((time.trim().to_owned(), lower.len() - time.trim_start().len()..lower.len()))
+        })
+    };
+    if let Some((text, span)) = behind(&BEFORE_ON) {
+        let (time, per_100) = match text.split_once('/') {
+            Some((time, "100")) => (time.to_owned(), true),
+            _ => (text, false),
+        };
+        let time = within(&time)?;
+        let on = if per_100 { OnSaid::Per100(time) } else { OnSaid::Every(time) };
+        return Some((Clause::On(on), span));
+    }
+    let (text, span) = match lower.strip_suffix("rest") {
+        Some(time) => (time.trim().to_owned(), 0..time.trim_end().len()),
+        None => behind(&BEFORE_REST).or_else(|| {
+            // A time alone is a rest where it says seconds.
+            let seconds = ["s", "sec", "secs", "seconds"].iter().any(|unit| lower.ends_with(unit));
+            seconds.then(|| (lower.to_owned(), 0..lower.len()))
+        })?,
+    };
+    let rest = match text.strip_suffix("or more").or_else(|| text.strip_suffix('+')) {
+        Some(least) => RestSaid::OrMore(within(least)?),
+        None => match crate::reader::value::range_of_times(&text) {
+            Some((least, most)) => RestSaid::Between(within(&least)?, within(&most)?),
+            None => RestSaid::Of(within(&text)?),
+        },
+    };
+    Some((Clause::Rest(rest), span))
+}
+
+fn within(text: &str) -> Option<Seconds> {
+    let time: Seconds = likely_time(text.trim())?.parse().ok()?;
+    LIMITS.rest_s.holds(u64::from(time.get())).then_some(time)
+}
+
+/// Gear behind "with", or a piece that has a name of its own.
+fn gear(lower: &str) -> Option<String> {
+    let with = WITH.iter().find_map(|word| lower.strip_prefix(word)).map(str::trim);
+    let name = with.unwrap_or(lower);
+    let known = KNOWN_GEAR.iter().any(|known| same_gear(known, name));
+    (known && !name.is_empty()).then(|| printed_gear(name).to_owned())
+}
+
+/// Gear that is known without "with"; common practice, no source.
+const KNOWN_GEAR: [&str; 9] = [
+    "board",
+    "pull buoy",
+    "paddles",
+    "finger paddles",
+    "fins",
+    "snorkel",
+    "band",
+    "tow float",
+    "rope",
+];
