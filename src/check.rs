@@ -325,8 +325,10 @@ impl CheckedSet {
     pub(crate) fn recut(&self, home: Pool, pool: Pool, times: u32, resize: Resize) -> CheckedSet {
         let cycle = Cycle { times, ..self.cycle.resized(resize) };
         let respelled = Respelled { from: home, to: pool, resize, cycle: &cycle };
-        let set =
-            CheckedSet { swim: respelled.swim(&self.swim), cycle: cycle.clone(), ..self.clone() };
+        let swim = respelled.swim(&self.swim);
+        // Half a length is half of one there.
+        let held = self.cycle.is_held().then(|| Cycle::of(&swim, pool, None).ok()).flatten();
+        let set = CheckedSet { swim, cycle: held.unwrap_or(cycle), ..self.clone() };
         set.with_cue_read(pool)
     }
 }

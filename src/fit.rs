@@ -163,11 +163,14 @@ pub fn fit(source: &Source, session: &CheckedSession, wanted: &Wanted) -> Result
     if let (Some(time), Some(booked)) = (wanted.time, &mut judged.booked) {
         booked.value = time;
     }
-    let recut = cut(&judged, pool, wanted)?;
+    let recut = cut(&judged.swum_by(None), pool, wanted)?;
     let mut editor = Editor { source, written: session, pool, edits: vec![], notes: vec![] };
     editor.head(&judged);
-    for (part, cut) in session.parts.iter().zip(&recut.session.parts) {
-        editor.lines(&part.lines, &cut.lines);
+    editor.parts(&session.swum_by(None), &recut);
+    // What only some lanes swim is cut with all else that they do.
+    for lane in session.lanes.iter().filter(|_| session.has_sets_of_lanes()) {
+        let own = cut(&judged.swum_by(Some(lane)), pool, wanted)?;
+        editor.parts(&session.swum_by(Some(lane)), &own);
     }
     editor.cues(&recut);
     let left = wanted.time.and_then(|time| recut::left_of(&recut, time));
@@ -211,6 +214,19 @@ struct Editor<'a> {
 }
 
 impl Editor<'_> {
+    fn parts(&mut self, written: &CheckedSession, cut: &Recut) {
+        for (part, cut) in written.parts.iter().zip(&cut.session.parts) {
+            self.lines(&part.lines, &cut.lines);
+        }
+    }
+
+    /// Adds an edit, where the place has none yet.
+    fn edit(&mut self, place: Place, text: String) {
+        if !self.edits.iter().any(|(known, _)| *known == place) {
+            self.edits.push((place, text));
+        }
+    }
+
     fn lines(&mut self, written: &[CheckedLine], cut: &[CheckedLine]) {
         for (written, cut) in written.iter().zip(cut) {
             match (written, cut) {
@@ -220,7 +236,7 @@ impl Editor<'_> {
                     CheckedLine::Rounds { count: new, lines: cut, .. },
                 ) => {
                     if count != new {
-                        self.edits.push((*count_place, new.to_string()));
+                        self.edit(*count_place, new.to_string());
                     }
                     self.lines(lines, cut);
                 }
@@ -276,7 +292,7 @@ impl Editor<'_> {
         // A piece of a set line has no quotes of its own.
         if !written.starts_with(['"', '\'']) {
             if text != written {
-                self.edits.push((place, text.to_owned()));
+                self.edit(place, text.to_owned());
             }
             return;
         }
@@ -287,7 +303,7 @@ impl Editor<'_> {
             false => quoted(text),
         };
         if text != written {
-            self.edits.push((place, text));
+            self.edit(place, text);
         }
     }
 }

@@ -60,7 +60,7 @@ pub struct Recut {
 impl Recut {
     /// The whole distance.
     pub fn distance(&self) -> Distance {
-        self.session.pool.value.distance(self.lengths)
+        self.session.distance()
     }
 
     /// Whether any set has other repeats, lengths or rounds than written.

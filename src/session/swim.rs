@@ -157,6 +157,20 @@ impl Swim {
         Swim { repeats, course, way, legs: Legs::Whole, differ: None, grouped: None }
     }
 
+    /// Puts other send-offs in place of those that some of the repeats have, each written one with
+    /// what it has become.
+    pub(crate) fn carry_send_offs(&mut self, carried: &[(Seconds, Seconds)]) {
+        let carry = |way: &mut Way| {
+            let now = |on: Seconds| carried.iter().find(|(was, _)| *was == on).map(|(_, now)| *now);
+            way.on = way.on.map(|on| now(on).unwrap_or(on));
+        };
+        match &mut self.differ {
+            Some(Differ::Some(some)) => some.iter_mut().for_each(|(_, way)| carry(way)),
+            Some(Differ::Runs(runs)) => runs.iter_mut().for_each(|(_, way)| carry(way)),
+            Some(Differ::MedleyOrder { .. }) | None => {}
+        }
+    }
+
     /// Whether it says more than repeats, a distance and how all of it is swum.
     pub fn is_shaped(&self) -> bool {
         !matches!(self.course, Course::Each(_) | Course::Timed(_))
@@ -202,7 +216,7 @@ impl Swim {
         let said = |way: &Way| way.stroke.is_some() || way.movement.is_some();
         let all_said = match (&self.legs, &self.differ) {
             (Legs::Turns { .. }, _) | (_, Some(Differ::MedleyOrder { .. })) => true,
-            (Legs::Parts(parts), _) => parts.iter().all(|(_, way)| said(way)),
+            (Legs::Parts(parts), _) => parts.iter().all(|(_, way)| said(way) || way.mode.is_some()),
             (Legs::Whole, Some(Differ::Runs(runs))) => runs.iter().all(|(_, way)| said(way)),
             (Legs::Whole, Some(Differ::Some(some))) => some.iter().all(|(_, way)| said(way)),
             (Legs::Whole, None) => said(&self.way),

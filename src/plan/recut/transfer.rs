@@ -49,11 +49,14 @@ impl<'a> Transfer<'a> {
             cut.cycle = cut.cycle.filled(self.pool, self.pace, &self.written.factors, set.effort());
         }
         if !self.is_untouched(set, new.run) {
+            let mut carried = Vec::new();
             for (now, was) in cut.cycle.repeats.iter_mut().zip(&set.cycle.repeats) {
                 now.on = was.on.map(|on| {
                     send_off::carried(on, self.home_swim(set, was), self.swim(set, was, resize))
                 });
+                carried.extend(was.on.zip(now.on));
             }
+            cut.swim.carry_send_offs(&carried);
         }
         cut.timing.value = self.timing(set, resize, new.run);
         cut
