@@ -28,20 +28,24 @@ fn session() -> Vec<Row> {
         ),
         (
             "time of a repeat",
-            "Distance × pace / 100 × the factors of stroke, mode and effort, rounded to the nearest \
-             second, a half up."
+            "Distance × pace / 100 × the factors of stroke, mode and effort, leg by leg; their sum is \
+             rounded once to the nearest second, a half up."
                 .into(),
         ),
         (
             "time of a set",
-            "Repeats × (swim + rest), or repeats × send-off; the last rest counts.".into(),
+            "Repeats × (swim + rest), or repeats × send-off; the last rest counts, or `rest_after` in \
+             its place. Of a range of rests the longer counts, of \"or more\" what is written, of \"when \
+             you need\" 30 s. Repeats that differ are added up one by one."
+                .into(),
         ),
         ("time of a part", "Its sets, without changeovers.".into()),
         (
             "time of a session",
             format!(
                 "All sets, and a changeover between consecutive set lines, {changeover} unless set. A \
-                 rounds group counts as one line."
+                 rounds group counts as one line, and so does a ladder. An activity adds its own time \
+                 and no changeover, a remark nothing."
             ),
         ),
         (

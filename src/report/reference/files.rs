@@ -5,7 +5,7 @@ use crate::block::keys::{BLOCK, NAMED_FILE, WEEK, WISH};
 use crate::draft::keys::{CUES, PATTERN, PATTERN_ROUNDS, PATTERN_SET, PATTERNS, SKILL};
 use crate::reader::keys::{Entry, Form, Need, Table};
 use crate::session::keys::{
-    ALLOW, BANDS, CLUB, LANE, LEVEL_BANDS, PART, ROUNDS, SESSION, SET, SPEED,
+    ACTIVITY, ALLOW, BANDS, CLUB, LANE, LEVEL_BANDS, PART, REMARK, ROUNDS, SESSION, SET, SPEED,
 };
 use crate::stock::{HOLE_KEYS, STOCK_KEYS};
 use crate::words::{INNER, WORDS};
@@ -72,6 +72,8 @@ pub(super) fn session() -> String {
         ("Keys of a part", &PART),
         ("Keys of a set", &SET),
         ("Keys of a rounds group", &ROUNDS),
+        ("Keys of an activity", &ACTIVITY),
+        ("Keys of a remark", &REMARK),
         ("Keys of a lane", &LANE),
         ("Keys of an allowed warning", &ALLOW),
         ("Keys of the speed table", &SPEED),
