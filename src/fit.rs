@@ -164,13 +164,17 @@ pub fn fit(source: &Source, session: &CheckedSession, wanted: &Wanted) -> Result
         booked.value = time;
     }
     let recut = cut(&judged.swum_by(None), pool, wanted)?;
-    let mut editor = Editor { source, written: session, pool, edits: vec![], notes: vec![] };
+    let mut editor =
+        Editor { source, written: session, pool, settled: vec![], edits: vec![], notes: vec![] };
     editor.head(&judged);
-    editor.parts(&session.swum_by(None), &recut);
+    let first = session.swum_by(None);
+    editor.parts(&first, &recut);
+    editor.settled = places(&first);
     // What only some lanes swim is cut with all else that they do.
     for lane in session.lanes.iter().filter(|_| session.has_sets_of_lanes()) {
-        let own = cut(&judged.swum_by(Some(lane)), pool, wanted)?;
-        editor.parts(&session.swum_by(Some(lane)), &own);
+        let (own, its) = (judged.swum_by(Some(lane)), session.swum_by(Some(lane)));
+        editor.parts(&its, &cut(&own, pool, wanted)?);
+        editor.settled.extend(places(&its));
     }
     editor.cues(&recut);
     let left = wanted.time.and_then(|time| recut::left_of(&recut, time));
@@ -204,11 +208,32 @@ fn cut(judged: &CheckedSession, pool: Pool, wanted: &Wanted) -> Result<Recut, Fi
     }
 }
 
+/// Where the sets and the rounds of a session are written.
+fn places(session: &CheckedSession) -> Vec<Place> {
+    fn add(lines: &[CheckedLine], into: &mut Vec<Place>) {
+        for line in lines {
+            match line {
+                CheckedLine::Set(set) => into.push(set.place),
+                CheckedLine::Rounds { lines, place, .. } => {
+                    into.push(*place);
+                    add(lines, into);
+                }
+                CheckedLine::Activity(_) | CheckedLine::Remark(_) => {}
+            }
+        }
+    }
+    let mut all = Vec::new();
+    session.parts.iter().for_each(|part| add(&part.lines, &mut all));
+    all
+}
+
 /// Collects edits of a file's text.
 struct Editor<'a> {
     source: &'a Source,
     written: &'a CheckedSession,
     pool: Pool,
+    /// Sets and rounds that are as they are to be, whatever another lane would make of them.
+    settled: Vec<Place>,
     edits: Vec<(Place, String)>,
     notes: Vec<Note>,
 }
@@ -220,23 +245,16 @@ impl Editor<'_> {
         }
     }
 
-    /// Adds an edit, where the place has none yet.
-    fn edit(&mut self, place: Place, text: String) {
-        if !self.edits.iter().any(|(known, _)| *known == place) {
-            self.edits.push((place, text));
-        }
-    }
-
     fn lines(&mut self, written: &[CheckedLine], cut: &[CheckedLine]) {
         for (written, cut) in written.iter().zip(cut) {
             match (written, cut) {
                 (CheckedLine::Set(written), CheckedLine::Set(cut)) => self.set(written, cut),
                 (
-                    CheckedLine::Rounds { count, count_place, lines, .. },
+                    CheckedLine::Rounds { count, count_place, lines, place, .. },
                     CheckedLine::Rounds { count: new, lines: cut, .. },
                 ) => {
-                    if count != new {
-                        self.edit(*count_place, new.to_string());
+                    if count != new && !self.settled.contains(place) {
+                        self.edits.push((*count_place, new.to_string()));
                     }
                     self.lines(lines, cut);
                 }
@@ -247,6 +265,9 @@ impl Editor<'_> {
     }
 
     fn set(&mut self, written: &CheckedSet, cut: &CheckedSet) {
+        if self.settled.contains(&written.place) {
+            return;
+        }
         let moved = self.pool != self.written.pool.value;
         if moved || written.swim != cut.swim {
             let place = written.swim_place;
@@ -292,7 +313,7 @@ impl Editor<'_> {
         // A piece of a set line has no quotes of its own.
         if !written.starts_with(['"', '\'']) {
             if text != written {
-                self.edit(place, text.to_owned());
+                self.edits.push((place, text.to_owned()));
             }
             return;
         }
@@ -303,7 +324,7 @@ impl Editor<'_> {
             false => quoted(text),
         };
         if text != written {
-            self.edit(place, text);
+            self.edits.push((place, text));
         }
     }
 }

@@ -177,14 +177,18 @@ const BREADTHS: [u32; 3] = [1, 3, 9];
 /// The breadth of a search that must come out in a time.
 const BREADTH_IN_TIME: u32 = 2;
 
-/// Cuts `session` anew for `pool`, at its own pace or a lane's.
+/// Cuts `session` anew for `pool`, at its own pace or a lane's. Of a session in which some sets are
+/// for some lanes only, it is what the lane swims, or the first lane.
 pub fn recut(
     session: &CheckedSession,
     pool: Pool,
     lane: Option<&Lane>,
     target: Target,
 ) -> Result<Recut, Impossible> {
-    cut(Transfer::new(session, pool, lane), target)
+    match session.has_sets_of_lanes() {
+        true => cut(Transfer::new(&session.swum_by(lane), pool, lane), target),
+        false => cut(Transfer::new(session, pool, lane), target),
+    }
 }
 
 /// The same at the session's own pace, with the parts drawn into the bands of its level, also

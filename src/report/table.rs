@@ -101,11 +101,11 @@ fn part_lines(part: &PartPlan, plan: &Plan, out: &mut String) {
         per_minute % 10,
     );
     for line in &part.lines {
-        line_rows(line, plan, 1, out);
+        line_rows(line, 1, out);
     }
 }
 
-fn line_rows(line: &LinePlan, plan: &Plan, depth: usize, out: &mut String) {
+fn line_rows(line: &LinePlan, depth: usize, out: &mut String) {
     match line {
         LinePlan::Set(set) => set_row(set, depth, out),
         LinePlan::Activity { what, each, .. } => {
@@ -122,7 +122,7 @@ fn line_rows(line: &LinePlan, plan: &Plan, depth: usize, out: &mut String) {
             let rounds = if *count == 1 { "round" } else { "rounds" };
             let _ = writeln!(out, "{:indent$}{count} {rounds} of{rest}", "", indent = 2 * depth);
             for line in lines {
-                line_rows(line, plan, depth + 1, out);
+                line_rows(line, depth + 1, out);
             }
         }
     }

@@ -131,7 +131,7 @@ keys! {
         REST_AFTER: Placed<Seconds> = optional("rest_after", "\"1 min\"",
             "The rest after the last repeat, in place of the usual one.").within(rest_s);
         ON: Placed<OnSaid> = optional("on", "\"1:45\"",
-            "The send-off: repeats start this far apart; `\"2:00/100\"` for each by its distance. Either this or `rest`.").within(rest_s);
+            "The send-off: repeats start this far apart; `\"2:00/100\"` for each by its distance, rounded up to 5 s. Either this or `rest`.").within(rest_s);
         EFFORT: Placed<EffortWord> = optional("effort", "\"easy\"",
             "How hard, in the program's words or a coach's; left out, the swim counts as steady.");
         PATTERN: Placed<Pattern> = optional("pattern", "\"negative split\"",

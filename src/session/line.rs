@@ -228,7 +228,7 @@ impl<'a> Reader<'a> {
                 if self.is_clock() && *seconds < 60 && *whole < 60 =>
             {
                 let seconds = u32::try_from(*seconds).ok();
-                (number.and_then(|n| n.checked_mul(60)).zip(seconds).map(|(m, s)| (m, s)), 3)
+                (number.and_then(|n| n.checked_mul(60)).zip(seconds), 3)
             }
             (Some(Kind::Word(word)), Some(Kind::Number { whole: seconds, sixths: 0 }))
                 if is_minutes(word)

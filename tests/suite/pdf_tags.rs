@@ -271,8 +271,8 @@ fn sheets_hand_outs_and_binders_obey_too() {
     let workdir = Workdir::new();
     let lanes = demo("sessions/three-lanes.toml");
     let sheets = ["print", &lanes, "--sheet", "a4", "--duplex", "long-edge", "--into", "s.pdf"];
-    let [first, second] = ["four-in-turn", "guests-in-lane-one"]
-        .map(|name| demo(&format!("sessions/{name}.toml")));
+    let [first, second] =
+        ["four-in-turn", "guests-in-lane-one"].map(|name| demo(&format!("sessions/{name}.toml")));
     let week = ["print", "--week", &first, &second, &lanes, "-o", "out"];
     let binder = ["binder", &demo("blocks/first-400/block.toml"), "-o", "out"];
     for arguments in [&sheets[..], &week, &binder] {

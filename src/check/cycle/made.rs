@@ -330,8 +330,8 @@ impl Maker<'_> {
             }
             Some(Differ::Some(some)) => {
                 let of = |which: Which| match which {
-                    Which::Odd => number % 2 == 1,
-                    Which::Even => number % 2 == 0,
+                    Which::Odd => !number.is_multiple_of(2),
+                    Which::Even => number.is_multiple_of(2),
                     Which::Every(every) => number.is_multiple_of(every),
                     Which::Range(from, to) => (from..=to).contains(&number),
                     Which::Last(count) => number + count > u64::from(repeats),

@@ -57,10 +57,8 @@ pub(super) fn swim_line() -> String {
          pattern, gear, strokes to count, or `fixed`. Behind a colon or a spaced dash stands the cue. \
          Words that are no clause become part of the cue, and a note lists them.\n\n"
     );
-    let rows = spelled::<Stroke>("stroke")
-        .into_iter()
-        .chain(spelled::<Mode>("mode"))
-        .chain(on_the_spot());
+    let rows =
+        spelled::<Stroke>("stroke").into_iter().chain(spelled::<Mode>("mode")).chain(on_the_spot());
     text += &table(["", "spellings", "what it means"], rows);
     text += "\nCoaches' own words for an effort, each printed as it is written, and what it counts as:\n\n";
     let words = EffortWord::all().map(|(word, counts)| [code(word), code(counts.text())]);
@@ -93,7 +91,10 @@ const FORMS: [(&str, &str); 16] = [
     ("6 x 50 free descend 1-3, 4-6", "A pattern over groups of repeats."),
     ("9 x 100 free: 3 on 1:50, 3 on 1:45, 3 on 1:40", "Send-offs that fall."),
     ("50-100-150-200-150-100-50 free", "A ladder: seven repeats, one line on the card."),
-    ("2 x 400 free broken 200-100-50-50, 10 s", "Pieces with 10 s between them, the set's rest after the whole; also `broken at each 50`."),
+    (
+        "2 x 400 free broken 200-100-50-50, 10 s",
+        "Pieces with 10 s between them, the set's rest after the whole; also `broken at each 50`.",
+    ),
     ("30 min free", "As many whole lengths as the pace fills, rounded down; sums say \"about\"."),
     ("3 x 30 s vertical kick", "Time that covers no distance."),
 ];

@@ -90,7 +90,8 @@ impl Reader<'_> {
             some.push((which, self.some_way(token)?));
             let before = self.at;
             let comma = self.eat_sign(',');
-            if !self.begins_some() && !(comma && self.says_even()) {
+            let goes_on = self.begins_some() || comma && self.says_even();
+            if !goes_on {
                 self.at = before;
                 return Ok(some);
             }
