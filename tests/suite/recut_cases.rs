@@ -138,6 +138,11 @@ fn swims(plan: &Plan) -> Vec<String> {
                 LinePlan::Rounds { lines, .. } => add(plan, lines, into),
                 LinePlan::Activity { .. } | LinePlan::Remark(_) => {}
                 LinePlan::Set(set) => {
+                    // What is no plain set is given as it is chalked.
+                    if set.chalk.is_shaped() {
+                        into.push(set.chalk.to_string());
+                        continue;
+                    }
                     let number = plan.pool().distance(set.longest()).number_text();
                     let mode = match set.mode() {
                         Mode::Swim => String::new(),
