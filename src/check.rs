@@ -23,7 +23,7 @@ mod structure;
 pub mod wording;
 
 pub use rules::RULES;
-pub(crate) use set::per_100;
+pub(crate) use set::{SEND_OFF_STEP_S, per_100};
 pub use speed::Factors;
 
 use crate::finding::{Finding, Place, Placed};
@@ -425,6 +425,26 @@ fn of_lane(lines: Vec<CheckedLine>, lane: Option<&str>) -> Vec<CheckedLine> {
         line => Some(line),
     });
     own.collect()
+}
+
+/// What the rest between two rounds of `lines` adds: it stands in place of the rest after their last
+/// repeat.
+pub(crate) fn between_rounds(rest: Option<&Placed<Seconds>>, lines: &[CheckedLine]) -> Seconds {
+    rest.map_or(Seconds::ZERO, |rest| rest.value.less(last_rest(lines)))
+}
+
+/// The rest after the last repeat of lines, where it is a rest.
+fn last_rest(lines: &[CheckedLine]) -> Seconds {
+    match lines.iter().rev().find(|line| line.is_swum()) {
+        Some(CheckedLine::Set(set)) => match (&set.rest_after, set.timing.value) {
+            (Some(after), _) => after.value,
+            (None, Timing::Rest(said)) => said.counts(),
+            (None, Timing::Unsaid(rest)) => rest,
+            (None, Timing::SendOff(_) | Timing::Per100(_)) => Seconds::ZERO,
+        },
+        Some(CheckedLine::Rounds { lines, .. }) => last_rest(lines),
+        _ => Seconds::ZERO,
+    }
 }
 
 /// Calls `visit` with every set of the lines and the rounds that hold it, multiplied up.

@@ -112,7 +112,7 @@ fn beginners_rests<'a>(subject: &Subject<'a>) -> Vec<(Spot<'a>, Seconds)> {
     let mut rests = Vec::new();
     for spot in subject.spots() {
         // The pieces of a broken swim are meant to follow at once.
-        let broken = spot.plan.cycle.repeats.iter().any(|repeat| repeat.rest.is_some());
+        let broken = spot.plan.cycle.is_broken();
         if let Timing::Rest(rest) = spot.set.timing.value
             && spot.plan.repeats() > 1
             && !broken

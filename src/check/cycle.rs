@@ -173,12 +173,6 @@ impl Cycle {
         Lengths::new(self.run().get().saturating_mul(self.times))
     }
 
-    /// All sixths of a unit that are less than a length.
-    pub fn short_sixths(&self) -> u32 {
-        let shorts = self.repeats.iter().map(Repeat::short_sixths);
-        shorts.fold(0, u32::saturating_add).saturating_mul(self.times)
-    }
-
     /// The lengths of its longest repeat.
     pub fn longest(&self) -> Lengths {
         self.repeats.iter().map(Repeat::lengths).max().unwrap_or_default()
@@ -206,6 +200,11 @@ impl Cycle {
     /// Whether a repeat has a time, or less than a length: the set is then swum as it is in any pool.
     pub fn is_held(&self) -> bool {
         self.repeats.iter().any(|repeat| repeat.time.is_some() || repeat.is_short())
+    }
+
+    /// Whether its repeats are pieces of a broken swim.
+    pub fn is_broken(&self) -> bool {
+        self.repeats.iter().any(|repeat| repeat.rest.is_some())
     }
 
     /// Whether it has several repeats or several legs.

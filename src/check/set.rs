@@ -175,13 +175,13 @@ impl Conditions<'_> {
 }
 
 /// Send-offs are called out in steps of so many seconds. Common practice, no source.
-const CALLED_IN_S: u32 = 5;
+pub(crate) const SEND_OFF_STEP_S: u32 = 5;
 
 /// The send-off of a distance, so long for each 100 of its unit, rounded up as it is called out.
 pub(crate) fn per_100(on: Seconds, distance: Distance) -> Seconds {
     let hundred = Distance::whole(100, distance.unit()).sixths();
     let all = u64::from(on.get()).saturating_mul(distance.sixths()).div_ceil(hundred);
-    Seconds::new(u32::try_from(all).unwrap_or(u32::MAX)).rounded_up_to(CALLED_IN_S)
+    Seconds::new(u32::try_from(all).unwrap_or(u32::MAX)).rounded_up_to(SEND_OFF_STEP_S)
 }
 
 /// Why a line is no set in a pool, in a coach's words.

@@ -1,9 +1,7 @@
 //! Send-offs in another pool or at another pace.
 
+pub(crate) use crate::check::SEND_OFF_STEP_S as STEP_S;
 use crate::measure::Seconds;
-
-/// Send-offs are called out in steps of five seconds. Common practice, no source.
-pub(crate) const STEP_S: u32 = 5;
 
 /// When to leave again after a swim and a rest: rounded up, so that no rest is shortened.
 pub(super) fn leave_on(swim: Seconds, rest: Seconds) -> Seconds {

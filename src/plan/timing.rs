@@ -11,7 +11,7 @@ use super::{
 };
 use crate::check::cycle::Repeat;
 use crate::check::{
-    CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing, each_set, per_100,
+    CheckedLine, CheckedPart, CheckedSession, CheckedSet, Timing, between_rounds, each_set, per_100,
 };
 use crate::finding::Placed;
 use crate::measure::{Lengths, Pace, Pool, Seconds};
@@ -138,21 +138,6 @@ fn send_off(repeat: &Repeat, timing: Timing, pool: Pool) -> Option<Seconds> {
     })
 }
 
-/// The rest after the last repeat of the lines, where it is a rest.
-fn last_rest(lines: &[LinePlan]) -> Seconds {
-    match lines.iter().rev().find(|line| line.is_swum()) {
-        Some(LinePlan::Set(set)) => match (&set.spacing, set.rest_after) {
-            (_, Some(after)) => after,
-            (Spacing::Rest { .. }, None) => {
-                set.times.last().map_or(Seconds::ZERO, |time| time.rest)
-            }
-            (Spacing::SendOff { .. }, None) => Seconds::ZERO,
-        },
-        Some(LinePlan::Rounds { lines, .. }) => last_rest(lines),
-        _ => Seconds::ZERO,
-    }
-}
-
 /// The pool and pace that sets are timed at.
 struct Timer<'a> {
     written: &'a CheckedSession,
@@ -188,12 +173,12 @@ impl Timer<'_> {
             },
             CheckedLine::Remark(remark) => LinePlan::Remark(remark.clone()),
             CheckedLine::Rounds { count, rest, lines, .. } => {
+                let between = between_rounds(rest.as_ref(), lines);
+                let between = between.times(count.saturating_sub(1)).times(rounds);
                 let inner = rounds.saturating_mul(*count);
                 let lines: Vec<LinePlan> =
                     lines.iter().map(|line| self.line(line, inner)).collect();
                 let rest = rest.as_ref().map(|rest| rest.value);
-                let between = rest.map_or(Seconds::ZERO, |rest| rest.less(last_rest(&lines)));
-                let between = between.times(count.saturating_sub(1)).times(rounds);
                 LinePlan::Rounds { count: *count, rest, lines, between }
             }
         }
@@ -229,7 +214,7 @@ impl Timer<'_> {
             repeat.swim_time(self.pool, self.pace, &self.written.factors, set.effort())
         };
         let (mut times, mut every) = (Vec::new(), Vec::new());
-        let is_broken = set.cycle.repeats.iter().any(|repeat| repeat.rest.is_some());
+        let is_broken = set.cycle.is_broken();
         for repeat in &set.cycle.repeats {
             let swim = swim(repeat);
             let on = send_off(repeat, set.timing.value, self.pool);

@@ -145,6 +145,23 @@ pub struct Grouped {
     pub groups: Vec<(u64, u64)>,
 }
 
+impl Grouped {
+    /// How many repeats each group has and the last of them all, where the groups are of one size
+    /// and follow one another from the first repeat on.
+    pub fn even(&self) -> Option<(u64, u64)> {
+        let (from, to) = self.groups.first()?;
+        let size = to.saturating_sub(*from) + 1;
+        let mut next = 1;
+        for (from, to) in &self.groups {
+            if *from != next || to.saturating_sub(*from) + 1 != size {
+                return None;
+            }
+            next = to + 1;
+        }
+        Some((size, next - 1))
+    }
+}
+
 impl Swim {
     /// A line of one distance and nothing else, as most are.
     pub fn plain(repeats: u64, asked: Asked, stroke: Stroke, mode: Mode) -> Self {
@@ -227,15 +244,5 @@ impl Swim {
         if self.legs == Legs::Whole && self.way.mode == Some(Mode::Swim) {
             self.way.mode = None;
         }
-    }
-
-    /// The stroke of all that does not say its own: freestyle where the line does not either.
-    pub fn stroke(&self) -> Stroke {
-        self.way.stroke.unwrap_or(Stroke::Free)
-    }
-
-    /// The mode of all that does not say its own.
-    pub fn mode(&self) -> Mode {
-        self.way.mode.unwrap_or(Mode::Swim)
     }
 }

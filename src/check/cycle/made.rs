@@ -1,7 +1,8 @@
 //! A swim line counted in the lengths of a pool.
 
+use super::resize::common_divisor;
 use super::{Cycle, CycleError, Leg, Repeat};
-use crate::measure::{Distance, LIMITS, Lengths, Pool, Seconds};
+use crate::measure::{Bound, Distance, LIMITS, Lengths, Pool, Seconds};
 use crate::session::swim::{Asked, Course, Differ, Grouped, Legs, Pieces, Swim, Way, Which};
 use crate::session::words::{Mode, Stroke};
 
@@ -52,7 +53,7 @@ impl Maker<'_> {
         match &self.swim.course {
             Course::Each(asked) => Ok(vec![step(*asked, None)?]),
             Course::Ladder(steps) => {
-                self.in_number(steps.len())?;
+                few(&LIMITS.steps, steps.len() as u64)?;
                 steps.iter().map(|asked| step(*asked, None)).collect()
             }
             Course::Timed(time) if !LIMITS.swim_s.holds(u64::from(time.get())) => {
@@ -64,7 +65,7 @@ impl Maker<'_> {
             }
             Course::Broken { whole, at, rest } => {
                 let pieces = self.pieces(*whole, at)?;
-                self.in_number(pieces.len())?;
+                few(&LIMITS.steps, pieces.len() as u64)?;
                 let last = pieces.len().saturating_sub(1);
                 let steps = pieces.into_iter().enumerate().map(|(at, lengths)| Step {
                     legs: vec![self.leg(lengths, 0, &Way::default())],
@@ -74,11 +75,6 @@ impl Maker<'_> {
                 Ok(steps.collect())
             }
         }
-    }
-
-    fn in_number(&self, steps: usize) -> Result<(), CycleError> {
-        let steps = steps as u64;
-        if LIMITS.steps.holds(steps) { Ok(()) } else { Err(CycleError::TooManyLegs(steps)) }
     }
 
     fn pieces(&self, whole: Asked, at: &Pieces) -> Result<Vec<Lengths>, CycleError> {
@@ -157,7 +153,7 @@ impl Maker<'_> {
             Legs::Parts(parts) => {
                 let legs = parts.iter().map(|(asked, way)| Ok((self.lengths(*asked)?, way)));
                 let legs = legs.collect::<Result<Vec<_>, CycleError>>()?;
-                self.few_legs(legs.len())?;
+                few(&LIMITS.legs, legs.len() as u64)?;
                 let lengths: Vec<Lengths> = legs.iter().map(|(lengths, _)| *lengths).collect();
                 self.sum(&lengths, self.lengths(asked)?)?;
                 Ok(legs.into_iter().map(|(lengths, way)| self.leg(lengths, 0, way)).collect())
@@ -166,26 +162,11 @@ impl Maker<'_> {
         }
     }
 
-    /// Repeats that differ, and their legs, are each looked at by themselves.
-    fn few_in_all(&self, repeats: u64, legs: usize) -> Result<(), CycleError> {
-        let all = repeats.saturating_mul(legs as u64);
-        if all == 1 || LIMITS.cycle_legs.holds(all) {
-            Ok(())
-        } else {
-            Err(CycleError::TooManyLegs(all))
-        }
-    }
-
     /// Whether a distance is less than a length, or a width: it is then no whole number of lengths.
     fn is_short(&self, asked: Asked) -> Result<bool, CycleError> {
         let distance = self.distance(asked)?;
         Ok(distance.sixths() < self.pool.length().sixths()
             || matches!(asked, Asked::Widths(_)) && self.pool.lengths(distance).is_none())
-    }
-
-    fn few_legs(&self, legs: usize) -> Result<(), CycleError> {
-        let legs = legs as u64;
-        if LIMITS.legs.holds(legs) { Ok(()) } else { Err(CycleError::TooManyLegs(legs)) }
     }
 
     /// Ways in turn over equal whole lengths: shares where the ways go into the repeat, else a length
@@ -203,7 +184,7 @@ impl Maker<'_> {
             return Ok(vec![self.leg(all, 0, &first)]);
         }
         let legs = all.get() / share.max(1);
-        self.few_legs(legs as usize)?;
+        few(&LIMITS.legs, legs.into())?;
         self.sum(&vec![Lengths::new(share); legs as usize], all)?;
         let turn = ways.iter().cycle().take(legs as usize);
         Ok(turn.map(|way| self.leg(Lengths::new(share), 0, way)).collect())
@@ -217,7 +198,7 @@ impl Maker<'_> {
             return Err(CycleError::TooManyRepeats(all));
         }
         self.numbers_there(count)?;
-        self.few_in_all(1, steps.iter().map(|step| step.legs.len()).sum())?;
+        few(&LIMITS.cycle_legs, steps.iter().map(|step| step.legs.len() as u64).sum())?;
         let repeats = steps.into_iter().enumerate();
         let repeats = repeats.map(|(at, step)| self.repeat(step, self.own_way(at, count)));
         Ok(Cycle { repeats: repeats.collect(), times })
@@ -233,7 +214,7 @@ impl Maker<'_> {
             return Err(CycleError::TooFewLengths(ways.len()));
         }
         let period = self.period(repeats, one_way_each.map_or(1, <[Way]>::len));
-        self.few_in_all(u64::from(period), step.legs.len())?;
+        few(&LIMITS.cycle_legs, u64::from(period).saturating_mul(step.legs.len() as u64))?;
         let of = (0..period as usize).map(|at| {
             let turn = one_way_each.and_then(|ways| ways.get(at % ways.len().max(1)).cloned());
             let way = turn.unwrap_or_else(|| self.own_way(at, repeats));
@@ -343,24 +324,21 @@ impl Maker<'_> {
     }
 }
 
+/// That legs or steps are no more than can be told apart: each is looked at by itself.
+fn few(bound: &Bound, legs: u64) -> Result<(), CycleError> {
+    if bound.holds(legs) { Ok(()) } else { Err(CycleError::TooManyLegs(legs)) }
+}
+
 /// How many repeats a group has, where all are alike and follow one another to the end.
 fn group_size(grouped: &Grouped, repeats: u32) -> u64 {
-    let mut next = 1;
-    let size = grouped.groups.first().map_or(1, |(from, to)| to.saturating_sub(*from) + 1);
-    for (from, to) in &grouped.groups {
-        if *from != next || to.saturating_sub(*from) + 1 != size {
-            return u64::from(repeats);
-        }
-        next = to + 1;
-    }
-    let covered = next - 1 == u64::from(repeats) || grouped.groups.len() == 1;
-    if covered && u64::from(repeats).is_multiple_of(size) { size } else { u64::from(repeats) }
+    let repeats = u64::from(repeats);
+    let goes_in = |(size, last): &(u64, u64)| {
+        (*last == repeats || grouped.groups.len() == 1) && repeats.is_multiple_of(*size)
+    };
+    grouped.even().filter(goes_in).map_or(repeats, |(size, _)| size)
 }
 
 fn common_multiple(a: u64, b: u64) -> u64 {
-    let (mut x, mut y) = (a.max(1), b.max(1));
-    while y != 0 {
-        (x, y) = (y, x % y);
-    }
-    (a.max(1) / x).saturating_mul(b.max(1))
+    let (a, b) = (a.max(1), b.max(1));
+    (a / common_divisor(a, b)).saturating_mul(b)
 }

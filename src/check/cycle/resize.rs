@@ -47,7 +47,8 @@ impl Repeat {
 impl Cycle {
     /// The lengths in which all legs are whole steps: 2 of a pyramid 2-4-6-4-2.
     pub fn step(&self) -> u32 {
-        self.legs().map(|leg| leg.lengths.get()).fold(0, common_divisor).max(1)
+        let step = self.legs().map(|leg| u64::from(leg.lengths.get())).fold(0, common_divisor);
+        u32::try_from(step.max(1)).unwrap_or(u32::MAX)
     }
 
     /// How each leg becomes one of a run of `run` lengths, its shape kept; `None` where none can be
@@ -91,7 +92,7 @@ impl Cycle {
 /// From a run of the wanted lengths, so many more or fewer are asked for to come to it by rounding.
 const SEARCHED: u32 = 4;
 
-fn common_divisor(a: u32, b: u32) -> u32 {
+pub(super) fn common_divisor(a: u64, b: u64) -> u64 {
     let (mut a, mut b) = (a, b);
     while b != 0 {
         (a, b) = (b, a % b);
@@ -270,20 +271,9 @@ impl Respelled<'_> {
 
 /// Groups of one size go on to the last of so many repeats; others stay.
 fn regrouped(grouped: &Grouped, repeats: u32) -> Grouped {
-    let mut next = 1;
-    let size = grouped.groups.first().map_or(1, |(from, to)| to.saturating_sub(*from) + 1);
-    for (from, to) in &grouped.groups {
-        if *from != next || to.saturating_sub(*from) + 1 != size {
-            return grouped.clone();
-        }
-        next = to + 1;
-    }
     let repeats = u64::from(repeats);
-    if !repeats.is_multiple_of(size)
-        || (grouped.groups.len() == 1 && next - 1 != repeats && size > repeats)
-    {
-        return grouped.clone();
-    }
+    let goes_in = |(size, _): &(u64, u64)| repeats.is_multiple_of(*size);
+    let Some((size, _)) = grouped.even().filter(goes_in) else { return grouped.clone() };
     let groups = (0..repeats / size).map(|group| (group * size + 1, (group + 1) * size));
     Grouped { groups: groups.collect(), pattern: grouped.pattern }
 }

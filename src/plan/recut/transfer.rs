@@ -3,7 +3,9 @@
 
 use super::choices::Numbers;
 use crate::check::cycle::{Repeat, Resize};
-use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set, per_100};
+use crate::check::{
+    CheckedLine, CheckedSession, CheckedSet, Timing, between_rounds, each_set, per_100,
+};
 use crate::finding::Placed;
 use crate::measure::{Distance, Lengths, Pace, Pool, Seconds, TrueLength};
 use crate::plan::send_off;
@@ -73,7 +75,7 @@ impl<'a> Transfer<'a> {
         }
         let longest = |swim: &dyn Fn(&Repeat) -> Seconds| {
             let swims = set.cycle.repeats.iter().map(swim);
-            match is_broken(set) {
+            match set.cycle.is_broken() {
                 true => swims.fold(Seconds::ZERO, Seconds::plus),
                 false => swims.max().unwrap_or(Seconds::ZERO),
             }
@@ -123,7 +125,7 @@ impl<'a> Transfer<'a> {
         untouched: bool,
     ) -> RunTime {
         let mut time = RunTime::default();
-        let broken = is_broken(set);
+        let broken = set.cycle.is_broken();
         for repeat in &set.cycle.repeats {
             let swim = self.swim(set, repeat, resize);
             let own = repeat.on.map(|on| match untouched {
@@ -181,7 +183,7 @@ impl<'a> Transfer<'a> {
             }
             CheckedLine::Set(_) | CheckedLine::Remark(_) => sum,
         });
-        let between = rest.map_or(Seconds::ZERO, |rest| rest.value.less(last_rest(lines)));
+        let between = between_rounds(rest, lines);
         once.times(count).plus(between.times(count.saturating_sub(1)))
     }
 
@@ -214,30 +216,12 @@ impl RunTime {
     }
 }
 
-/// The rest after the last repeat of lines, where it is a rest.
-fn last_rest(lines: &[CheckedLine]) -> Seconds {
-    match lines.iter().rev().find(|line| line.is_swum()) {
-        Some(CheckedLine::Set(set)) => match (&set.rest_after, set.timing.value) {
-            (Some(after), _) => after.value,
-            (None, Timing::Rest(said)) => said.counts(),
-            (None, Timing::Unsaid(rest)) => rest,
-            (None, Timing::SendOff(_) | Timing::Per100(_)) => Seconds::ZERO,
-        },
-        Some(CheckedLine::Rounds { lines, .. }) => last_rest(lines),
-        _ => Seconds::ZERO,
-    }
-}
-
 /// What the legs of a set become in a run of so many lengths.
 fn resize_of(set: &CheckedSet, run: Lengths) -> Resize {
     match set.cycle.is_held() {
         true => Resize::NONE,
         false => set.cycle.resize_to(run).unwrap_or(Resize::NONE),
     }
-}
-
-fn is_broken(set: &CheckedSet) -> bool {
-    set.cycle.repeats.iter().any(|repeat| repeat.rest.is_some())
 }
 
 /// Whether a set goes length for length wherever it can: a test, a drill, or one that says so.
