@@ -28,7 +28,7 @@ pub use speed::Factors;
 
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{Date, Distance, Lengths, Pace, Pool, Seconds, TimeOfDay, TrueLength};
-use crate::session::swim::Swim;
+use crate::session::swim::{Asked, Course, Swim};
 use crate::session::words::{EffortWord, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
 use crate::session::{Activity, Aim, Allow, Club, Lane, RestSaid, Session};
 use cue::{CueNames, Swum};
@@ -48,7 +48,7 @@ pub struct CheckedSession {
     pub(crate) date: Option<Date>,
     pub(crate) club: Option<Club>,
     pub(crate) pool: Placed<Pool>,
-    pub(crate) other_pool: Pool,
+    pub(crate) other_pool: Option<Pool>,
     pub(crate) also_place: Option<Place>,
     pub(crate) keep: Keep,
     pub(crate) level: Placed<Level>,
@@ -90,9 +90,14 @@ impl CheckedSession {
         &self.pool
     }
 
-    /// The other pool it is printed for.
-    pub fn other_pool(&self) -> Pool {
+    /// The other pool it is printed for, if there is one.
+    pub fn other_pool(&self) -> Option<Pool> {
         self.other_pool
+    }
+
+    /// The pools it is printed for: its own, then the other one.
+    pub fn pools(&self) -> Vec<Pool> {
+        [self.pool.value].into_iter().chain(self.other_pool).collect()
     }
 
     /// Where the session file names the other pool, if it does.
@@ -327,9 +332,19 @@ impl CheckedSet {
         let respelled = Respelled { from: home, to: pool, resize, cycle: &cycle };
         let swim = respelled.swim(&self.swim);
         // Half a length is half of one there.
-        let held = self.cycle.is_held().then(|| Cycle::of(&swim, pool, None).ok()).flatten();
+        let width = || self.width(home).map(|width| width.true_length().in_unit(pool.unit()));
+        let held = self.cycle.is_held().then(|| Cycle::of(&swim, pool, width()).ok()).flatten();
         let set = CheckedSet { swim, cycle: held.unwrap_or(cycle), ..self.clone() };
         set.with_cue_read(pool)
+    }
+}
+
+impl CheckedSet {
+    /// How wide the pool is, where the set is one of widths; `home` is the pool that it is in.
+    fn width(&self, home: Pool) -> Option<Distance> {
+        let Course::Each(Asked::Widths(count)) = self.swim.course else { return None };
+        let sixths = self.cycle.repeats.first()?.distance(home).sixths().checked_div(count)?;
+        Some(Distance::from_sixths(sixths, home.unit()))
     }
 }
 
@@ -479,7 +494,18 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
         per_100: pace.value,
         unit: session.pace_unit.unwrap_or(pool.unit()),
     });
-    let conditions = set::Conditions { pool, pace, factors: &factors, lanes: &session.lanes };
+    let club = session.club.as_ref();
+    let conditions = set::Conditions {
+        pool,
+        pace,
+        factors: &factors,
+        lanes: &session.lanes,
+        rest: club.and_then(|club| Some(club.rest.as_ref()?.value)).unwrap_or(USUAL_REST),
+        width: club
+            .and_then(|club| club.pool_width.as_ref())
+            .zip(pool)
+            .map(|(width, pool)| width.value.true_length().in_unit(pool.unit())),
+    };
     let mut parts = Vec::new();
     for part in &session.parts {
         let lines = conditions.lines(&part.lines, part.keep.as_ref(), findings);
@@ -498,7 +524,7 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
         title: session.title,
         date: session.date.map(|date| date.value),
         pool: session.pool?,
-        other_pool: other_pool?,
+        other_pool,
         also_place: session.also.map(|also| also.place),
         keep: session.keep.map_or(Keep::Distance, |keep| keep.value),
         level: session.level,

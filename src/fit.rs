@@ -164,8 +164,15 @@ pub fn fit(source: &Source, session: &CheckedSession, wanted: &Wanted) -> Result
         booked.value = time;
     }
     let recut = cut(&judged.swum_by(None), pool, wanted)?;
-    let mut editor =
-        Editor { source, written: session, pool, settled: vec![], edits: vec![], notes: vec![] };
+    let mut editor = Editor {
+        source,
+        written: session,
+        pool,
+        settled: vec![],
+        edits: vec![],
+        new_keys: None,
+        notes: vec![],
+    };
     editor.head(&judged);
     let first = session.swum_by(None);
     editor.parts(&first, &recut);
@@ -235,6 +242,8 @@ struct Editor<'a> {
     /// Sets and rounds that are as they are to be, whatever another lane would make of them.
     settled: Vec<Place>,
     edits: Vec<(Place, String)>,
+    /// Lines for the head of the file: keys that were the club's.
+    new_keys: Option<String>,
     notes: Vec<Note>,
 }
 

@@ -25,6 +25,7 @@ pub(crate) mod rules;
 mod said;
 mod set_line;
 pub mod swim;
+mod usual;
 pub mod words;
 
 pub(crate) use read::open_club;
@@ -34,9 +35,9 @@ pub use said::{OnSaid, RestSaid};
 pub use swim::{Asked, Swim};
 
 use crate::finding::{Place, Placed};
-use crate::measure::{Date, Pool, Seconds, TimeOfDay, Unit};
+use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay, Unit};
 use crate::reader::schema;
-pub use crate::reader::value::{Aim, Booking, Factor, Notice, ShareBand, WrittenPace};
+pub use crate::reader::value::{Aim, Booking, Factor, Notice, OtherPool, ShareBand, WrittenPace};
 use words::{Effort, EffortWord, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
 
 /// The JSON Schema of a session file, for editors.
@@ -44,7 +45,7 @@ pub fn schema() -> serde_json::Value {
     schema::of(&keys::SESSION, "A swimming session")
 }
 
-/// A session as the coach wrote it.
+/// A session as the coach wrote it, and where it writes nothing as is usual in the club.
 #[derive(Clone, Debug)]
 pub struct Session {
     /// What it is called.
@@ -56,8 +57,8 @@ pub struct Session {
     /// The pool it is written for; `None` where it could not be read, and nothing can be
     /// counted in lengths.
     pub pool: Option<Placed<Pool>>,
-    /// The other pool it is printed for.
-    pub also: Option<Placed<Pool>>,
+    /// The other pool it is printed for, or that there is none.
+    pub also: Option<Placed<OtherPool>>,
     /// How the other pool's version is cut.
     pub keep: Option<Placed<Keep>>,
     /// Whom it is for.
@@ -72,7 +73,7 @@ pub struct Session {
     pub starts: Option<Placed<TimeOfDay>>,
     /// Swim time per 100 of the pool's unit; `None` where it could not be read.
     pub pace: Option<Placed<Seconds>>,
-    /// The unit of the 100, where the pace says it.
+    /// The unit of the 100, where the pace says it or is the club's.
     pub pace_unit: Option<Unit>,
     /// The pause between set lines.
     pub changeover: Option<Placed<Seconds>>,
@@ -107,8 +108,28 @@ pub struct Club {
     pub stock: Option<Placed<String>>,
     /// The pool's own notice, for the weekly hand-out.
     pub notice: Option<Placed<Notice>>,
-    /// The other pool.
-    pub also: Option<Placed<Pool>>,
+    /// The usual pool.
+    pub pool: Option<Placed<Pool>>,
+    /// The other pool, or that there is none.
+    pub also: Option<Placed<OtherPool>>,
+    /// The usual pace.
+    pub pace: Option<Placed<Seconds>>,
+    /// The unit of its 100: as it says, else that of the usual pool.
+    pub pace_unit: Option<Unit>,
+    /// Whom sessions are usually for.
+    pub level: Option<Placed<Level>>,
+    /// How long the lanes are usually booked.
+    pub booked: Option<Placed<Seconds>>,
+    /// When sessions usually start.
+    pub starts: Option<Placed<TimeOfDay>>,
+    /// The gear there usually is.
+    pub gear: Vec<Placed<String>>,
+    /// What counts after a repeat where nothing is said.
+    pub rest: Option<Placed<Seconds>>,
+    /// How wide the pool is.
+    pub pool_width: Option<Placed<Distance>>,
+    /// The usual lanes, each with the unit of its pace.
+    pub lanes: Vec<Lane>,
     /// The pause between set lines.
     pub changeover: Option<Placed<Seconds>>,
     /// The language of the card's own words.
@@ -166,7 +187,8 @@ pub struct Lane {
     pub name: Placed<String>,
     /// Its pace per 100.
     pub pace: Placed<Seconds>,
-    /// The unit of the 100, where the pace says it; else it is that of the session's pace.
+    /// The unit of the 100, where the pace says it or the lane is the club's; else it is that of the
+    /// session's pace.
     pub pace_unit: Option<Unit>,
     /// How many swim in it.
     pub swimmers: Option<Placed<u32>>,

@@ -66,14 +66,14 @@ fn other_pool_over(subject: &Subject<'_>, booked: &Placed<Seconds>) -> Option<Fi
     let session = subject.session;
     let keeps_lengths = session.keep == Keep::Lengths;
     let is_held = keeps_lengths || subject.spots().iter().all(|spot| spot.set.fixed);
-    let other = is_held.then(|| make(session, session.other_pool, None))?;
+    let pool = session.other_pool.filter(|_| is_held)?;
+    let other = make(session, pool, None);
     if other.seconds <= booked.value {
         return None;
     }
     let over = other.seconds.less(booked.value);
     let title = format!(
-        "in {} the session takes {}, {} more than the {} booked",
-        session.other_pool,
+        "in {pool} the session takes {}, {} more than the {} booked",
         other.seconds,
         over.spoken(),
         booked.value.spoken()

@@ -57,7 +57,10 @@ fn gear_unused(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 }
 
 fn gear_unlisted(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    let listed = &subject.session.gear;
+    // A session without a list goes by what there usually is.
+    let usual = subject.session.club.as_ref().map(|club| &club.gear);
+    let own = &subject.session.gear;
+    let listed = usual.filter(|_| own.is_empty()).unwrap_or(own);
     let Some(last) = listed.last() else { return };
     let spots = subject.spots();
     let mut reported: Vec<&Placed<String>> = Vec::new();

@@ -2,9 +2,8 @@
 
 use toml::de::DeValue;
 
-use super::{Block, Entry, NamedFile, Week, WishEntry, keys, rules};
+use super::{Block, Entry, NamedFile, Week, WishEntry, keys};
 use crate::finding::{FileId, Finding, Placed};
-use crate::measure::{Distance, DistanceError, LIMITS};
 use crate::reader::keys::Form;
 use crate::reader::table::TableReader;
 use crate::reader::value::{Booking, Node, Readable};
@@ -144,33 +143,4 @@ fn read_wish(node: Node<'_>, found: &mut Vec<Finding>) -> Option<WishEntry> {
         goal: goal?,
     };
     Some(wish)
-}
-
-impl Readable for Distance {
-    const FORM: Form = Form::Distance;
-    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
-        let text = node.text(Self::FORM, found)?;
-        let error = match text.parse() {
-            Ok(distance) => return Some(distance),
-            Err(error) => error,
-        };
-        let name = node.entry.name;
-        let title = format!("\"{text}\" is not a distance");
-        let finding = Finding::new(&rules::UNREADABLE_DISTANCE, title).label(node.place, "");
-        found.push(match error {
-            DistanceError::NoUnit => {
-                let number = text.trim();
-                finding.help(format!(
-                    "say metres or yards: {name} = \"{number} m\" or {name} = \"{number} yd\""
-                ))
-            }
-            DistanceError::UnknownUnit => finding.help("a distance is in m, yd, km or miles"),
-            DistanceError::OutOfRange => finding
-                .help(format!("a distance is from 1 to {} m or yd", LIMITS.session_distance.most)),
-            DistanceError::NoNumber => {
-                finding.help(format!("write it as in {name} = {}", node.entry.example))
-            }
-        });
-        None
-    }
 }

@@ -3,17 +3,6 @@
 use crate::finding::{Severity, rules};
 
 rules! {
-    pub(super) UNREADABLE_DISTANCE {
-        id: "unreadable-distance",
-        severity: Severity::Error,
-        summary: "a distance cannot be read",
-        why: "400 m and 400 yd differ by nearly a length and a half; a goal must not be guessed.",
-        unworried: "Never: the program would have to guess.",
-        before: "goal = \"400\"",
-        after: "goal = \"400 m\"",
-        source: "The block format of this program.",
-    }
-
     pub(super) SESSION_MISSING {
         id: "session-missing",
         severity: Severity::Error,

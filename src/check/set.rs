@@ -2,7 +2,7 @@
 
 use super::cue::CueNames;
 use super::cycle::{Cycle, CycleError};
-use super::{CheckedLine, CheckedSet, Factors, Timing, USUAL_REST, rules};
+use super::{CheckedLine, CheckedSet, Factors, Timing, rules};
 use crate::finding::{Finding, Placed};
 use crate::measure::{Distance, LIMITS, Pace, Pool, Seconds};
 use crate::reader::nearest;
@@ -20,6 +20,10 @@ pub(super) struct Conditions<'a> {
     pub factors: &'a Factors,
     /// The lanes that a set may be for.
     pub lanes: &'a [Lane],
+    /// What counts after a repeat where nothing is said.
+    pub rest: Seconds,
+    /// How wide the pool is, where the club says it.
+    pub width: Option<Distance>,
 }
 
 impl Conditions<'_> {
@@ -57,7 +61,7 @@ impl Conditions<'_> {
     ) -> Option<CheckedSet> {
         self.known_lanes(set, found);
         let cycle = self.cycle(set, found);
-        let timing = timing(set, found);
+        let timing = timing(set, self.rest, found);
         let mut swim = set.swim.value.clone();
         swim.say_whole();
         let checked = CheckedSet {
@@ -89,7 +93,7 @@ impl Conditions<'_> {
         // A stand-in: nothing is made of a session without a pool.
         let pool = self.pool.or_else(|| Pool::whole(25, crate::measure::Unit::Metre))?;
         let effort = set.effort.as_ref().map(|effort| effort.value.counts);
-        match Cycle::of(&set.swim.value, pool, None) {
+        match Cycle::of(&set.swim.value, pool, self.width) {
             Ok(cycle) => Some(match self.pace {
                 Some(pace) => cycle.filled(pool, pace, self.factors, effort),
                 None => cycle,
@@ -229,7 +233,7 @@ fn no_cycle(pool: Pool, swim: &Placed<Swim>, error: CycleError) -> Finding {
                 .help("repeats are counted from 1 to the last of the set")
         }
         CycleError::NoWidth => unreadable("nobody says how wide the pool is".to_owned())
-            .help("write the distance in the pool's unit, as \"6 x 12 free\""),
+            .help("write it in the club file, pool_width = \"12 m\", or the distance here, \"6 x 12 free\""),
         CycleError::OnTheSpot(movement) => unreadable(format!("{movement} covers no distance"))
             .help(format!("write how long: swim = \"3 x 30 s {movement}\"")),
     }
@@ -247,7 +251,7 @@ fn not_whole(pool: Pool, swim: &Placed<Swim>, distance: Distance) -> Finding {
     finding.help(format!("the nearest are {} and {above}", below.number_text()))
 }
 
-fn timing(set: &Set, found: &mut Vec<Finding>) -> Option<Placed<Timing>> {
+fn timing(set: &Set, usual: Seconds, found: &mut Vec<Finding>) -> Option<Placed<Timing>> {
     match (&set.rest, &set.on) {
         (Some(rest), None) => Some(rest.clone().map(Timing::Rest)),
         (None, Some(on)) => Some(on.clone().map(|on| match on {
@@ -271,12 +275,12 @@ fn timing(set: &Set, found: &mut Vec<Finding>) -> Option<Placed<Timing>> {
             None
         }
         (None, None) if !set.read_whole => None,
-        (None, None) => Some(unsaid(set, found)),
+        (None, None) => Some(unsaid(set, usual, found)),
     }
 }
 
 /// Neither rest nor send-off: none after a single swim, the usual one after repeats.
-fn unsaid(set: &Set, found: &mut Vec<Finding>) -> Placed<Timing> {
+fn unsaid(set: &Set, usual: Seconds, found: &mut Vec<Finding>) -> Placed<Timing> {
     let swim = &set.swim.value;
     let steps = !matches!(swim.course, Course::Each(_) | Course::Timed(_));
     let own = matches!(&swim.differ, Some(Differ::Runs(runs)) if runs.iter().all(|(_, way)| way.on.is_some()));
@@ -285,8 +289,8 @@ fn unsaid(set: &Set, found: &mut Vec<Finding>) -> Placed<Timing> {
     }
     found.push(
         Finding::new(&rules::NO_REST, "a set has neither a rest nor a send-off")
-            .label(set.swim.place, format!("{} are counted after each repeat", USUAL_REST.spoken()))
+            .label(set.swim.place, format!("{} are counted after each repeat", usual.spoken()))
             .help("write: rest = \"20 s\" or on = \"1:45\""),
     );
-    Placed::new(Timing::Unsaid(USUAL_REST), set.swim.place)
+    Placed::new(Timing::Unsaid(usual), set.swim.place)
 }

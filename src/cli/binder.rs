@@ -57,7 +57,7 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     let pools = match arguments.pool {
         Some(pool) => vec![pool],
         None if arguments.as_written => vec![session.pool.value],
-        None => vec![session.pool.value, session.other_pool],
+        None => session.pools(),
     };
     let Some(stock) = stock(arguments.stock.as_deref(), session.pool.value, reporter) else {
         return Ok(());

@@ -112,7 +112,9 @@ fn proofed(
     let Some(Ready { session, written }) = ready else { return findings };
     if let Some(press) = Press::set_up(session, sources, &Wishes::default(), &mut findings) {
         press.cards(written, &mut findings);
-        press.cards(&Version::of(session, session.other_pool), &mut findings);
+        if let Some(pool) = session.other_pool() {
+            press.cards(&Version::of(session, pool), &mut findings);
+        }
     }
     finding::in_file_order(&mut findings);
     findings

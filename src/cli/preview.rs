@@ -93,7 +93,7 @@ fn written(document: &Document, arguments: &Arguments) -> Result<Option<Wrote>, 
 fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
     match arguments.pool {
         Some(pool) => vec![pool],
-        None if arguments.sheets.two_sided() => vec![session.pool.value, session.other_pool],
+        None if arguments.sheets.two_sided() => session.pools(),
         None => vec![session.pool.value],
     }
 }

@@ -120,12 +120,13 @@ fn cards_on_stocks(
             of_the_club.into_iter().chain(listed).collect()
         }
     };
-    let versions = [&ready.written, &Version::of(&ready.session, ready.session.other_pool)];
+    let other = ready.session.other_pool().map(|pool| Version::of(&ready.session, pool));
+    let versions: Vec<&Version> = [&ready.written].into_iter().chain(&other).collect();
     let presses = stocks.into_iter().map(|(name, stock)| (name, press.on(stock)));
     let presses: Vec<(String, Press)> = presses.collect();
     let rows: Vec<_> = presses
         .iter()
-        .flat_map(|(name, press)| versions.map(|version| (name, press, version)))
+        .flat_map(|(name, press)| versions.iter().map(move |version| (name, press, *version)))
         .collect();
     // Each is laid out by itself, on as many cores as there are.
     let lines = rows.par_iter().map(|(name, press, version)| cards::line(name, press, version));

@@ -2,8 +2,11 @@
 
 use super::{Editor, Note};
 use crate::check::CheckedSession;
-use crate::finding::Place;
+use crate::finding::{FileId, Place};
 use crate::measure::{Pace, Pool, Seconds, Unit};
+use crate::reader::keys::Entry;
+use crate::reader::quoted;
+use crate::session::keys::session as key;
 
 /// A booking as a file has it: minutes, and never a colon.
 pub(super) fn booking(time: Seconds) -> String {
@@ -27,25 +30,50 @@ impl Editor<'_> {
         let (from, to) = (&self.written.level, judged.level.value);
         if from.value != to {
             self.notes.push(Note::Level { from: from.value, to });
-            self.put(from.place, &to.to_string());
+            self.put_key(&key::LEVEL.entry, from.place, &to.to_string());
         }
         if let (Some(from), Some(to)) = (&self.written.booked, &judged.booked)
             && from.value != to.value
         {
             self.notes.push(Note::Booked { from: from.value, to: to.value });
-            self.put(from.place, &booking(to.value));
+            self.put_key(&key::BOOKED.entry, from.place, &booking(to.value));
         }
         let home = self.written.pool.value;
         if self.pool != home {
-            self.put(self.written.pool.place, &self.pool.to_string());
+            let pool = self.pool.to_string();
+            self.put_key(&key::POOL.entry, self.written.pool.place, &pool);
             self.paces(home);
             self.other_pool(home);
             self.strokes();
+        }
+        if let Some(keys) = self.new_keys.take() {
+            let title = self.written.title.place.end;
+            let line = self.source.text().get(title..).and_then(|rest| rest.find('\n'));
+            // Behind the line of the title, which every session has.
+            let end = line.map_or(self.source.text().len(), |at| title + at);
+            self.edits.push((Place::new(FileId::MAIN, end..end), keys));
+        }
+    }
+
+    /// Puts a value of the head in place of another; where that is the club's, which is for all of
+    /// its sessions, the key is written into this one.
+    fn put_key(&mut self, key: &Entry, place: Place, text: &str) {
+        match place.file == FileId::MAIN {
+            true => self.put(place, text),
+            false => {
+                let keys = self.new_keys.get_or_insert_default();
+                *keys += &format!("\n{} = {}", key.name, quoted(text));
+            }
         }
     }
 
     /// Every pace stays what it is: one per 100 of the other unit says so.
     fn paces(&mut self, home: Pool) {
+        // The club's says of which unit it is, and so do its lanes'.
+        if self.written.pace_place.file != FileId::MAIN {
+            self.lanes_by_the_pool(home);
+            return;
+        }
         let own = self.written.pace;
         let (was, is) = (pace_text(own, home.unit()), pace_text(own, self.pool.unit()));
         if was != is {
@@ -62,10 +90,26 @@ impl Editor<'_> {
         }
     }
 
+    /// Bare paces of the session's own lanes are of its pool where the session's is the club's.
+    fn lanes_by_the_pool(&mut self, home: Pool) {
+        if home.unit() == self.pool.unit() {
+            return;
+        }
+        for lane in &self.written.lanes {
+            let pace = self.written.pace_of(Some(lane));
+            let place = lane.pace.place;
+            let is_bare = !self.source.slice(place.span()).contains("100");
+            if place.file == FileId::MAIN && is_bare {
+                self.put(place, &pace_text(pace, self.pool.unit()));
+                self.notes.push(Note::PaceKept { lane: Some(lane.name.value.clone()), pace });
+            }
+        }
+    }
+
     /// The file's other pool may be the very one it is fitted to.
     fn other_pool(&mut self, home: Pool) {
         if let Some(also) = self.written.also_place
-            && self.written.other_pool == self.pool
+            && self.written.other_pool == Some(self.pool)
         {
             self.put(also, &home.to_string());
         }
@@ -75,7 +119,9 @@ impl Editor<'_> {
     fn strokes(&mut self) {
         let session = self.written.strokes_per_length.iter();
         let lanes = self.written.lanes.iter().flat_map(|lane| &lane.strokes_per_length);
-        let places: Vec<Place> = session.chain(lanes).map(|count| count.place).collect();
+        // A club's count is of its own pool, and not taken up in another.
+        let places = session.chain(lanes).map(|count| count.place);
+        let places: Vec<Place> = places.filter(|place| place.file == FileId::MAIN).collect();
         for place in &places {
             self.take_out(*place);
         }

@@ -105,6 +105,8 @@ limits! {
     factor_permille: "a factor on swim time", 200, 5000, "thousandths";
     /// Strokes counted on one length.
     strokes_per_length: "strokes on one length", 1, 200, "";
+    /// Metres or yards across a pool.
+    pool_width: "the width of a pool", 4, 100, "m or yd";
     /// Pieces of gear in one list.
     gear: "pieces of gear in a list", 0, 20, "";
     /// Millimetres along an edge of a card.

@@ -10,8 +10,8 @@ use crate::measure::Pool;
 pub struct Worked {
     /// As written.
     pub written: Version,
-    /// For the other pool.
-    pub other: Version,
+    /// For the other pool, where there is one.
+    pub other: Option<Version>,
 }
 
 /// A session in one pool.
@@ -40,6 +40,7 @@ impl Version {
 impl Worked {
     /// Works a session out for its other pool as well.
     pub fn of(session: &CheckedSession, written: Version) -> Self {
-        Self { written, other: Version::of(session, session.other_pool) }
+        let other = session.other_pool.map(|pool| Version::of(session, pool));
+        Self { written, other }
     }
 }

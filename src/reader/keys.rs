@@ -16,6 +16,8 @@ use crate::reader::value::{Node, Readable};
 pub enum Need {
     /// A file without it is at fault.
     Required,
+    /// It must be there, or in the club file that the file names.
+    Usual,
     /// It may be left out.
     Optional,
 }
@@ -43,6 +45,8 @@ pub enum Form {
     Date,
     /// A pool: "25 m".
     Pool,
+    /// A pool, or "none".
+    OtherPool,
     /// A swim line: "8 x 50 free".
     Swim,
     /// A whole number.
@@ -83,6 +87,7 @@ impl Form {
             Form::TimeOfDay => "a time of day in quotes",
             Form::Date => "a date without quotes, year-month-day",
             Form::Pool => "a pool in quotes",
+            Form::OtherPool => "a pool or \"none\", in quotes",
             Form::Swim => "a swim line in quotes",
             Form::Count => "a whole number without quotes",
             Form::Flag => "true or false without quotes",
@@ -167,6 +172,15 @@ impl<T: Readable> Key<T> {
         doc: &'static str,
     ) -> Self {
         Self::new(Need::Required, name, example, doc)
+    }
+
+    /// A key that must be there, or in the club file.
+    pub(crate) const fn usual(
+        name: &'static str,
+        example: &'static str,
+        doc: &'static str,
+    ) -> Self {
+        Self::new(Need::Usual, name, example, doc)
     }
 
     /// A key that may be left out.

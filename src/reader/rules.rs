@@ -142,6 +142,17 @@ rules! {
         after: "pool = \"25 m\"",
         source: FORMAT,
     }
+
+    pub(crate) UNREADABLE_DISTANCE {
+        id: "unreadable-distance",
+        severity: Severity::Error,
+        summary: "a distance cannot be read",
+        why: "400 m and 400 yd differ by nearly a length and a half; a goal must not be guessed.",
+        unworried: NEVER,
+        before: "goal = \"400\"",
+        after: "goal = \"400 m\"",
+        source: "The block format of this program.",
+    }
 }
 
 /// How the title of a finding on a bare value ends.

@@ -42,12 +42,18 @@ fn define(table: &'static Table, definitions: &mut Map<String, Value>) {
         .filter(|entry| entry.need == Need::Required)
         .map(|entry| entry.name)
         .collect();
-    let value = json!({
+    let mut value = json!({
         "type": "object",
         "properties": properties,
         "required": required,
         "additionalProperties": false,
     });
+    let usual = table.entries.iter().filter(|entry| entry.need == Need::Usual);
+    let usual: Vec<&str> = usual.map(|entry| entry.name).collect();
+    if !usual.is_empty() {
+        // What a club file holds a schema cannot see.
+        value["anyOf"] = json!([{ "required": usual }, { "required": ["club"] }]);
+    }
     definitions.insert(name(table), value);
 }
 
@@ -87,6 +93,7 @@ fn form(form: Form, definitions: &mut Map<String, Value>) -> Value {
         Form::TimeOfDay => json!({"type": "string", "pattern": "^[0-9]{1,2}:[0-9]{2}$"}),
         Form::Date => json!({"type": "string", "format": "date"}),
         Form::Pool => json!({"type": "string", "pattern": "^\\s*[0-9]"}),
+        Form::OtherPool => json!({"type": "string", "pattern": "^\\s*([0-9]|[Nn][Oo][Nn][Ee])"}),
         Form::Swim => {
             let pattern = "^\\s*([0-9½⅓⅔]|[Hh][Aa][Ll][Ff]|[Ll][Aa][Dd][Dd][Ee][Rr]|[Pp][Yy][Rr][Aa][Mm][Ii][Dd])";
             json!({"type": "string", "pattern": pattern})

@@ -20,6 +20,8 @@ pub(crate) struct TableReader<'a> {
     place: Place,
     /// The file's root table, for a table inside it.
     above: Option<&'static Table>,
+    /// What may stand in the club file, and is not in this one.
+    left_out: Vec<&'static Entry>,
 }
 
 impl<'a> TableReader<'a> {
@@ -34,7 +36,8 @@ impl<'a> TableReader<'a> {
             return None;
         };
         let (file, text, place) = (node.place.file, node.text, node.place);
-        let reader = Self { file, text, keys, known, place, above: node.above };
+        let (above, left_out) = (node.above, Vec::new());
+        let mut reader = Self { file, text, keys, known, place, above, left_out };
         reader.report_keys(found);
         Some(reader)
     }
@@ -47,9 +50,36 @@ impl<'a> TableReader<'a> {
         text: &'a str,
         found: &mut Vec<Finding>,
     ) -> Self {
-        let reader = Self { file: place.file, text, keys, known, place, above: None };
+        let (file, above, left_out) = (place.file, None, Vec::new());
+        let mut reader = Self { file, text, keys, known, place, above, left_out };
         reader.report_keys(found);
         reader
+    }
+
+    /// Reads a key; where the table has none, it is the club's usual one.
+    pub fn take_or<T: Readable>(
+        &self,
+        key: &'a Key<T>,
+        usual: Option<T>,
+        found: &mut Vec<Finding>,
+    ) -> Option<T> {
+        // One that is there and cannot be read is no other.
+        if self.has(&key.entry) { self.take(key, found) } else { usual }
+    }
+
+    /// Reports what neither this table has nor the club file, as `has` says.
+    pub fn report_left_out(&self, has: &dyn Fn(&Entry) -> bool, found: &mut Vec<Finding>) {
+        for entry in self.left_out.iter().filter(|entry| !has(entry)) {
+            let club = "or have it in the club file, for every session that names it";
+            found.push(self.missing(entry).help(club));
+        }
+    }
+
+    fn missing(&self, entry: &Entry) -> Finding {
+        let title = format!("{} needs {}", self.known.what, entry.name);
+        Finding::new(&rules::MISSING_KEY, title)
+            .label(self.place, format!("{} is missing", entry.name))
+            .help(format!("write: {}", entry.as_written()))
     }
 
     /// Reads a key, if it is there.
@@ -82,7 +112,7 @@ impl<'a> TableReader<'a> {
     }
 
     /// Whether a key is there; those of the tree are in small letters.
-    fn has(&self, entry: &Entry) -> bool {
+    pub fn has(&self, entry: &Entry) -> bool {
         self.keys.contains_key(entry.name.to_lowercase().as_str())
     }
 
@@ -92,12 +122,12 @@ impl<'a> TableReader<'a> {
     }
 
     /// Unknown and missing keys; an unknown one close to a missing one is one fault.
-    fn report_keys(&self, found: &mut Vec<Finding>) {
-        let mut missing: Vec<&Entry> = self
+    fn report_keys(&mut self, found: &mut Vec<Finding>) {
+        let mut missing: Vec<&'static Entry> = self
             .known
             .entries
             .iter()
-            .filter(|entry| entry.need == Need::Required && !self.has(entry))
+            .filter(|entry| entry.need != Need::Optional && !self.has(entry))
             .collect();
         missing.retain(|entry| !self.is_below(entry));
         let mut astray = Vec::new();
@@ -125,16 +155,10 @@ impl<'a> TableReader<'a> {
             found.push(self.unknown_key(name, near, suits, place));
         }
         found.extend(self.keys_astray(astray));
-        for entry in missing {
-            found.push(
-                Finding::new(
-                    &rules::MISSING_KEY,
-                    format!("{} needs {}", self.known.what, entry.name),
-                )
-                .label(self.place, format!("{} is missing", entry.name))
-                .help(format!("write: {}", entry.as_written())),
-            );
-        }
+        let (left_out, missing) =
+            missing.into_iter().partition::<Vec<_>, _>(|entry| entry.need == Need::Usual);
+        found.extend(missing.into_iter().map(|entry| self.missing(entry)));
+        self.left_out = left_out;
     }
 
     /// Whether a key of this table is in one of those under headings below it, which has none such:

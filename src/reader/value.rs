@@ -8,7 +8,7 @@ mod paces;
 mod texts;
 mod times;
 
-pub use figures::{Aim, Factor, ShareBand};
+pub use figures::{Aim, Factor, OtherPool, ShareBand};
 pub(crate) use likely::{likely_time, range_of_times};
 pub(crate) use numbers::CARDINALS;
 pub use paces::WrittenPace;

@@ -16,9 +16,12 @@ use crate::source::Source;
 pub fn session(worked: &Worked, findings: &[Finding], sources: &[Source]) -> Value {
     let mut value = whole(&worked.written.plan);
     value.insert("lanes".into(), lanes(&worked.written));
-    let mut other = whole(&worked.other.plan);
-    other.insert("lanes".into(), lanes(&worked.other));
-    value.insert("versions".into(), json!([other]));
+    let other = worked.other.as_ref().map(|version| {
+        let mut other = whole(&version.plan);
+        other.insert("lanes".into(), lanes(version));
+        other
+    });
+    value.insert("versions".into(), other.into_iter().map(Value::from).collect());
     value.insert("findings".into(), finding::json::array(findings, sources).into());
     value.into()
 }

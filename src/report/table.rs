@@ -14,7 +14,7 @@ use crate::session::RestSaid;
 /// The whole table, with a line for each lane and the other pool's table below.
 pub fn session(worked: &Worked) -> String {
     let mut out = String::new();
-    for version in [&worked.written, &worked.other] {
+    for version in [&worked.written].into_iter().chain(&worked.other) {
         if !out.is_empty() {
             out.push('\n');
         }

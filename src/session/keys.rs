@@ -3,9 +3,9 @@
 use std::sync::LazyLock;
 
 use crate::finding::Placed;
-use crate::measure::{Date, Pool, Seconds, TimeOfDay};
+use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
 use crate::reader::keys::{Table, keys, tables_from};
-use crate::reader::value::{Booking, Factor, Notice, ShareBand, WrittenPace};
+use crate::reader::value::{Booking, Factor, Notice, OtherPool, ShareBand, WrittenPace};
 use crate::session::swim::Swim;
 use crate::session::words::{EffortWord, Goal, Keep, Level, PartKind, Pattern};
 use crate::session::{
@@ -21,13 +21,13 @@ keys! {
             "The day of the session.");
         CLUB: Placed<String> = optional("club", "\"club.toml\"",
             "A file of the club's defaults, beside the session file.");
-        POOL: Placed<Pool> = required("pool", "\"25 m\"",
+        POOL: Placed<Pool> = usual("pool", "\"25 m\"",
             "The pool the session is written for: its length and unit.");
-        ALSO: Placed<Pool> = optional("also", "\"25 yd\"",
-            "The other pool the session is printed for. Left out, 25 m and 25 yd are printed for each other, 50 m for 25 yd, any other pool for the 25 of the other unit.");
+        ALSO: Placed<OtherPool> = optional("also", "\"25 yd\"",
+            "The other pool the session is printed for, or `\"none\"` for the written one alone. Left out, it is the club's; without that, 25 m and 25 yd are printed for each other, 50 m for 25 yd, any other pool for the 25 of the other unit.");
         KEEP: Placed<Keep> = optional("keep", "\"distance\"",
             "How the other pool's version is cut: at equal distance, or length for length; `distance` unless set.");
-        LEVEL: Placed<Level> = required("level", "\"beginner\"",
+        LEVEL: Placed<Level> = usual("level", "\"beginner\"",
             "Whom the session is for.");
         GOAL: Placed<Goal> = required("goal", "\"technique\"",
             "What the session develops.");
@@ -37,12 +37,12 @@ keys! {
             "How long the lane is booked.").within(booking_s);
         STARTS: Placed<TimeOfDay> = optional("starts", "\"19:15\"",
             "When the session starts; cards then say when each part begins.");
-        PACE: Placed<WrittenPace> = required("pace", "\"2:30\"",
+        PACE: Placed<WrittenPace> = usual("pace", "\"2:30\"",
             "Swim time per 100 of the pool's unit at steady freestyle; `\"2:30 per 100 yd\"` where it is of the other.").within(pace_s);
         CHANGEOVER: Placed<Seconds> = optional("changeover", "\"40 s\"",
             "The pause between set lines; 30 s unless set.").within(rest_s);
         GEAR: Vec<Placed<String>> = optional("gear", "[\"board\", \"fins\"]",
-            "What to bring.").within(gear);
+            "What to bring. What the sets use is on the card in any case.").within(gear);
         STROKES_PER_LENGTH: Placed<u32> = optional("strokes_per_length", "18",
             "Arm strokes a length at the last count; stroke goals are then printed as numbers.").within(strokes_per_length);
         TOGETHER: Placed<bool> = optional("together", "true",
@@ -54,7 +54,7 @@ keys! {
         SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
             "Factors on swim time for strokes, modes and efforts, with at most three decimals.");
         LANES: Vec<Lane> = optional("lane", "[{ name = \"Lane 1\", pace = \"3:00\" }]",
-            "Lanes, each with its own card.").within(lanes).headed(true);
+            "Lanes, each with its own card; left out, those of the club. `lane = []` is none.").within(lanes).headed(true);
         PARTS: Vec<Part> = required("part", "[{ kind = \"main set\", sets = [{ swim = \"8 x 50 free\", rest = \"20 s\" }] }]",
             "The parts of the session, in order.").headed(true);
     }
@@ -74,8 +74,24 @@ keys! {
         NOTICE: Placed<Notice> = optional("notice", "\"Doors open at 19:00.\"",
             "The pool's own notice for the weekly hand-out; in three quotes it may run over several lines.")
             .within(notice_characters);
-        ALSO: Placed<Pool> = optional("also", "\"25 yd\"",
-            "The other pool sessions are printed for.");
+        POOL: Placed<Pool> = optional("pool", "\"25 m\"",
+            "The usual pool. This and the following stand in for what a session itself leaves out.");
+        ALSO: Placed<OtherPool> = optional("also", "\"25 yd\"",
+            "The other pool sessions are printed for, or `\"none\"` where there is only one.");
+        PACE: Placed<WrittenPace> = optional("pace", "\"2:10\"",
+            "The usual swim time per 100 at steady freestyle: of the unit of the club's own pool, unless it says of which.").within(pace_s);
+        LEVEL: Placed<Level> = optional("level", "\"improver\"",
+            "Whom sessions are usually for.");
+        BOOKED: Placed<Booking> = optional("booked", "\"60 min\"",
+            "How long the lanes are usually booked.").within(booking_s);
+        STARTS: Placed<TimeOfDay> = optional("starts", "\"19:15\"",
+            "When sessions usually start.");
+        GEAR: Vec<Placed<String>> = optional("gear", "[\"board\", \"fins\"]",
+            "The gear there usually is: sets that use other gear are told, where the session has no list of its own.").within(gear);
+        REST: Placed<Seconds> = optional("rest", "\"20 s\"",
+            "What is counted after each repeat where a set says neither rest nor send-off; 20 s unless set.").within(rest_s);
+        POOL_WIDTH: Placed<Distance> = optional("pool_width", "\"12 m\"",
+            "How wide the pool is, for swims of widths.").within(pool_width);
         CHANGEOVER: Placed<Seconds> = optional("changeover", "\"40 s\"",
             "The pause between set lines; 30 s unless set.").within(rest_s);
         LANGUAGE: Placed<String> = optional("language", "\"en\"",
@@ -84,6 +100,8 @@ keys! {
             "Warnings the club means, each with a reason.");
         SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
             "Factors on swim time for strokes, modes and efforts, with at most three decimals.");
+        LANES: Vec<Lane> = optional("lane", "[{ name = \"Lane 1\", pace = \"3:00\" }]",
+            "The usual lanes. A pace that does not say of which unit is of the club's pace, else of the club's pool.").within(lanes).headed(true);
         BANDS: Bands = optional("bands", "{ beginner = { warm-up = \"10-25\" } }",
             "The shares of the distance each part may have, by level, in whole per cent.");
     }
@@ -95,7 +113,7 @@ keys! {
         NAME: Placed<String> = required("name", "\"Lane 1\"",
             "What the lane is called on its card.");
         PACE: Placed<WrittenPace> = required("pace", "\"3:00\"",
-            "The lane's swim time per 100 at steady freestyle, of the unit of the session's pace.").within(pace_s);
+            "The lane's swim time per 100 at steady freestyle, of the unit of the session's own pace, else of its pool; `\"3:00 per 100 yd\"` where it is of the other.").within(pace_s);
         SWIMMERS: Placed<u32> = optional("swimmers", "5",
             "How many swim in the lane.").within(swimmers);
         GAP: Placed<Seconds> = optional("gap", "\"10 s\"",

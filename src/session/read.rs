@@ -3,7 +3,7 @@
 use toml::de::DeValue;
 
 use super::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
-use super::{keys, rules, set_line};
+use super::{keys, rules, set_line, usual};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::reader::keys::Form;
 use crate::reader::syntax::Tree;
@@ -58,12 +58,19 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         }
         return SessionReading { sources: vec![source], session: None, findings, kind };
     }
-    let mut session = read_session(tree, &source, &mut findings);
-    let mut sources = vec![source];
-    if let Some((session, Some(name))) = &mut session {
-        session.club = open_club(name, open, &mut sources, &mut findings);
-    }
-    let session = session.map(|(session, _)| session);
+    let mut sources = vec![source.clone()];
+    let session = tree.root.map(|root| {
+        let found = &mut findings;
+        let table = root_reader(root.get_ref(), &keys::SESSION, &source, FileId::MAIN, found);
+        let name = table.take(&keys::session::CLUB, found);
+        let before = found.len();
+        let club = name.as_ref().and_then(|name| open_club(name, open, &mut sources, found));
+        // What a club file has that cannot be read is not missing in the session.
+        if found[before..].iter().all(|finding| !finding.is_error()) {
+            table.report_left_out(&|entry| usual::has(club.as_ref(), entry), found);
+        }
+        read_session(&table, club, found)
+    });
     SessionReading { sources, session, findings, kind }
 }
 
@@ -108,59 +115,41 @@ fn stand_in<T>(value: T) -> Placed<T> {
     Placed::new(value, Place::new(FileId::MAIN, 0..0))
 }
 
-/// The session and the name of its club file.
-fn read_session(
-    tree: Tree<'_>,
-    source: &Source,
-    found: &mut Vec<Finding>,
-) -> Option<(Session, Option<Placed<String>>)> {
-    let root = tree.root?;
-    let table = root_reader(root.get_ref(), &keys::SESSION, source, FileId::MAIN, found);
+/// The session of a file's root table; what it leaves out is as is usual in the club.
+fn read_session(table: &TableReader<'_>, club: Option<Club>, found: &mut Vec<Finding>) -> Session {
     use keys::session as key;
-    let (title, date) = (table.take(&key::TITLE, found), table.take(&key::DATE, found));
-    let club = table.take(&key::CLUB, found);
-    let (pool, also) = (table.take(&key::POOL, found), table.take(&key::ALSO, found));
-    let keep = table.take(&key::KEEP, found);
-    let (level, goal) = (table.take(&key::LEVEL, found), table.take(&key::GOAL, found));
-    let focus = table.take(&key::FOCUS, found);
-    let booked = table.take(&key::BOOKED, found).map(|booked| booked.map(|Booking(time)| time));
-    let (starts, pace) = (table.take(&key::STARTS, found), table.take(&key::PACE, found));
-    let pace_unit = pace.as_ref().and_then(|pace| pace.value.unit);
-    let pace = pace.map(|pace| pace.map(|pace| pace.per_100));
-    let changeover = table.take(&key::CHANGEOVER, found);
-    let speed = table.take(&key::SPEED, found).unwrap_or_default();
-    let gear = table.take(&key::GEAR, found).unwrap_or_default();
-    let strokes_per_length = table.take(&key::STROKES_PER_LENGTH, found);
-    let together = table.take(&key::TOGETHER, found).is_some_and(|together| together.value);
-    let language = table.take(&key::LANGUAGE, found);
-    let allow = table.take(&key::ALLOW, found).unwrap_or_default();
-    let lanes = table.take(&key::LANES, found).unwrap_or_default();
-    let parts = table.take(&key::PARTS, found).unwrap_or_default();
-    let session = Session {
-        title: title.unwrap_or_else(|| stand_in(String::new())),
-        date,
-        club: None,
+    let usual = club.as_ref();
+    let pool = table.take_or(&key::POOL, usual.and_then(|club| club.pool.clone()), found);
+    let (pace, pace_unit) = usual::pace(table, usual, found);
+    let lanes = usual::lanes(table, usual, pool.as_ref().map(|pool| pool.value), found);
+    let level = table.take_or(&key::LEVEL, usual.and_then(|club| club.level.clone()), found);
+    let booked = usual.and_then(|club| Some(club.booked.clone()?.map(Booking)));
+    let booked = table.take_or(&key::BOOKED, booked, found);
+    let starts = table.take_or(&key::STARTS, usual.and_then(|club| club.starts.clone()), found);
+    Session {
+        title: table.take(&key::TITLE, found).unwrap_or_else(|| stand_in(String::new())),
+        date: table.take(&key::DATE, found),
         pool,
-        also,
-        keep,
+        also: table.take(&key::ALSO, found),
+        keep: table.take(&key::KEEP, found),
         level: level.unwrap_or_else(|| stand_in(Level::Improver)),
-        goal: goal.unwrap_or_else(|| stand_in(Goal::Technique)),
-        focus: focus.unwrap_or_else(|| stand_in(String::new())),
-        booked,
+        goal: table.take(&key::GOAL, found).unwrap_or_else(|| stand_in(Goal::Technique)),
+        focus: table.take(&key::FOCUS, found).unwrap_or_else(|| stand_in(String::new())),
+        booked: booked.map(|booked| booked.map(|Booking(time)| time)),
         starts,
         pace,
         pace_unit,
-        changeover,
-        speed,
-        gear,
-        strokes_per_length,
-        together,
-        language,
-        allow,
+        changeover: table.take(&key::CHANGEOVER, found),
+        speed: table.take(&key::SPEED, found).unwrap_or_default(),
+        gear: table.take(&key::GEAR, found).unwrap_or_default(),
+        strokes_per_length: table.take(&key::STROKES_PER_LENGTH, found),
+        together: table.take(&key::TOGETHER, found).is_some_and(|together| together.value),
+        language: table.take(&key::LANGUAGE, found),
+        allow: table.take(&key::ALLOW, found).unwrap_or_default(),
         lanes,
-        parts,
-    };
-    Some((session, club))
+        parts: table.take(&key::PARTS, found).unwrap_or_default(),
+        club,
+    }
 }
 
 fn read_club(
@@ -173,19 +162,31 @@ fn read_club(
     let table = root_reader(root.get_ref(), &keys::CLUB, source, file, found);
     use keys::club as key;
     let name = table.take(&key::NAME, found);
-    let club = Club {
+    let pace = table.take(&key::PACE, found);
+    let mut club = Club {
         badge: table.take(&key::BADGE, found),
         badge_grey: table.take(&key::BADGE_GREY, found),
         stock: table.take(&key::STOCK, found),
         notice: table.take(&key::NOTICE, found),
+        pool: table.take(&key::POOL, found),
         also: table.take(&key::ALSO, found),
+        pace_unit: pace.as_ref().and_then(|pace| pace.value.unit),
+        pace: pace.map(|pace| pace.map(|pace| pace.per_100)),
+        level: table.take(&key::LEVEL, found),
+        booked: table.take(&key::BOOKED, found).map(|booked| booked.map(|Booking(time)| time)),
+        starts: table.take(&key::STARTS, found),
+        gear: table.take(&key::GEAR, found).unwrap_or_default(),
+        rest: table.take(&key::REST, found),
+        pool_width: table.take(&key::POOL_WIDTH, found),
         changeover: table.take(&key::CHANGEOVER, found),
         language: table.take(&key::LANGUAGE, found),
         allow: table.take(&key::ALLOW, found).unwrap_or_default(),
         speed: table.take(&key::SPEED, found).unwrap_or_default(),
+        lanes: table.take(&key::LANES, found).unwrap_or_default(),
         bands: table.take(&key::BANDS, found).unwrap_or_default(),
         name: name?,
     };
+    usual::say_units(&mut club, found);
     Some(club)
 }
 

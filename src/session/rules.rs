@@ -30,6 +30,18 @@ rules! {
         source: FORMAT,
     }
 
+    pub(crate) PACE_WITHOUT_UNIT {
+        id: "pace-without-unit",
+        severity: Severity::Error,
+        summary: "a club's pace does not say of which unit its 100 is",
+        why: "100 m take nearly a tenth longer than 100 yd. A session in any pool takes the club's pace up, \
+              so its own pool does not say it.",
+        unworried: "Never: the program would have to guess.",
+        before: "pace = \"2:10\" in a club file without a pool",
+        after: "pace = \"2:10 per 100 m\"",
+        source: FORMAT,
+    }
+
     pub(crate) CLUB_UNREADABLE {
         id: "club-unreadable",
         severity: Severity::Error,

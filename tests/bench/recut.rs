@@ -30,7 +30,8 @@ fn main() {
 }
 
 fn report(name: &str, session: &CheckedSession) {
-    let version = time(|| drop(plan::make(session, session.other_pool(), None)));
+    let version =
+        time(|| drop(plan::make(session, session.other_pool().expect("another pool"), None)));
     let lanes = time(|| {
         for lane in session.lanes() {
             drop(plan::make(session, session.pool().value, Some(lane)));

@@ -85,7 +85,9 @@ fn held_against(wish: &Wish, drafted: &Drafted) {
         // Who asks for 45 minutes has the lane for 45 minutes, in either pool.
         let booked = ready.session.booked().as_ref().map(|booked| booked.value);
         assert_eq!(booked, Some(time), "{}", about());
-        let other = Version::of(&ready.session, ready.session.other_pool()).plan.seconds();
+        let other = Version::of(&ready.session, ready.session.other_pool().expect("another pool"))
+            .plan
+            .seconds();
         assert!(other <= time, "{other} {}", about());
     }
     for ((kind, _), share) in PartKind::ALL.iter().zip(shares(wish.level, wish.goal)) {

@@ -52,6 +52,7 @@ mod streams;
 mod support;
 #[cfg(unix)]
 mod terminal;
+mod usual;
 mod wished;
 mod words;
 #[cfg(unix)]

@@ -252,7 +252,8 @@ fn demo_versions_keep_distance_shares_walls_and_rests() {
             rests_are_kept(&session, &cut, pool, &format!("{stem} in {name}"));
         }
         // The version that is printed: shares within three points.
-        let cut = recut(&session, session.other_pool(), None, Target::Equal).expect("never fails");
+        let cut = recut(&session, session.other_pool().expect("another pool"), None, Target::Equal)
+            .expect("never fails");
         let whole = f64::from(cut.lengths.get());
         assert_eq!(cut.session.parts().len(), home.parts().len(), "{stem}: parts");
         for (part, own) in cut.session.parts().iter().zip(home.parts()) {
@@ -392,7 +393,7 @@ fn the_reason_of_a_change_points_the_way_the_set_went() {
     let mut seen = 0;
     for (index, session) in demos.chain((1..=40).map(invented_session)).enumerate() {
         let own = plan::make(&session, session.pool().value, None).seconds().get();
-        for pool in [session.pool().value, session.other_pool()] {
+        for pool in session.pools() {
             for wanted in [own * 3 / 4, own * 7 / 8, own * 5 / 4] {
                 let target = Target::Time(Seconds::new(wanted));
                 let Ok(cut) = recut(&session, pool, None, target) else { continue };
@@ -482,7 +483,7 @@ fn impossible_targets_name_the_nearest_and_why() {
 fn lanes_never_pass_the_booking_and_stretch_fills_it() {
     let session = demo("three-lanes");
     let booked = session.booked().as_ref().expect("it is booked").value;
-    for pool in [session.pool().value, session.other_pool()] {
+    for pool in session.pools() {
         for lane in session.lanes() {
             let plan = plan::make(&session, pool, Some(lane));
             assert!(plan.seconds() <= booked, "{} takes {}", lane.name.value, plan.seconds());

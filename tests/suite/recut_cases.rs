@@ -124,7 +124,7 @@ fn found_of_cards(session: &CheckedSession) -> Vec<&'static str> {
     let mut findings = Vec::new();
     let press = Press::set_up(session, &mut Vec::new(), &Wishes::default(), &mut findings);
     let press = press.expect("a press");
-    for pool in [session.pool().value, session.other_pool()] {
+    for pool in session.pools() {
         press.cards(&Version::of(session, pool), &mut findings);
     }
     findings.iter().map(|finding| finding.rule.id).collect()

@@ -72,6 +72,6 @@ fn pools(session: &CheckedSession, arguments: &Arguments) -> Vec<Pool> {
     match arguments.pool {
         Some(pool) => vec![pool],
         None if arguments.as_written => vec![session.pool.value],
-        None => vec![session.pool.value, session.other_pool],
+        None => session.pools(),
     }
 }

@@ -82,7 +82,7 @@ fn from_lines(
     let mut session = CheckedSession { parts, ..transfer.written.clone() };
     session.pool.value = transfer.pool;
     if !transfer.same_pool() {
-        session.other_pool = transfer.home_pool();
+        session.other_pool = session.other_pool.map(|_| transfer.home_pool());
         // A count taken in one pool says nothing of another's lengths.
         session.strokes_per_length = None;
         session.lanes.iter_mut().for_each(|lane| lane.strokes_per_length = None);

@@ -3,9 +3,9 @@
 use toml::de::DeValue;
 
 use super::super::rules;
-use super::{Node, Readable};
+use super::{Node, Readable, over_limit};
 use crate::finding::Finding;
-use crate::measure::{LIMITS, Pool, PoolError};
+use crate::measure::{Distance, DistanceError, LIMITS, Pool, PoolError};
 use crate::reader::keys::Form;
 
 impl Readable for Pool {
@@ -35,6 +35,52 @@ impl Readable for Pool {
             PoolError::OutOfRange => finding.help("a pool is from 10 to 200 m or yd long"),
             PoolError::NoNumber => {
                 finding.help(format!("write its length and unit: {name} = \"25 m\""))
+            }
+        });
+        None
+    }
+}
+
+/// The other pool: one, or that there is none.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OtherPool(pub Option<Pool>);
+
+impl Readable for OtherPool {
+    const FORM: Form = Form::OtherPool;
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let none = node.value.as_str().is_some_and(|text| text.trim().eq_ignore_ascii_case("none"));
+        if none { Some(Self(None)) } else { Pool::read(node, found).map(|pool| Self(Some(pool))) }
+    }
+}
+
+impl Readable for Distance {
+    const FORM: Form = Form::Distance;
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let text = node.text(Self::FORM, found)?;
+        let error = match text.parse::<Distance>() {
+            Ok(distance) => {
+                let whole = distance.sixths() / 6;
+                let bound = node.entry.bound.filter(|bound| !bound.holds(whole));
+                found.extend(bound.map(|bound| over_limit(node, bound, distance)));
+                return bound.is_none().then_some(distance);
+            }
+            Err(error) => error,
+        };
+        let name = node.entry.name;
+        let title = format!("\"{text}\" is not a distance");
+        let finding = Finding::new(&rules::UNREADABLE_DISTANCE, title).label(node.place, "");
+        found.push(match error {
+            DistanceError::NoUnit => {
+                let number = text.trim();
+                finding.help(format!(
+                    "say metres or yards: {name} = \"{number} m\" or {name} = \"{number} yd\""
+                ))
+            }
+            DistanceError::UnknownUnit => finding.help("a distance is in m, yd, km or miles"),
+            DistanceError::OutOfRange => finding
+                .help(format!("a distance is from 1 to {} m or yd", LIMITS.session_distance.most)),
+            DistanceError::NoNumber => {
+                finding.help(format!("write it as in {name} = {}", node.entry.example))
             }
         });
         None

@@ -15,7 +15,11 @@ fn keys(of: &Table) -> String {
     table(
         ["key", "", "for example", "what it means"],
         of.entries.iter().map(|entry| {
-            let need = if entry.need == Need::Required { "must" } else { "" };
+            let need = match entry.need {
+                Need::Required => "must",
+                Need::Usual => "must, here or in the club file",
+                Need::Optional => "",
+            };
             [code(entry.name), need.to_owned(), code(entry.example), meaning(entry)]
         }),
     )

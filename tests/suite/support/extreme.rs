@@ -37,7 +37,7 @@ pub fn all() -> Vec<(String, Plan, Extras)> {
         });
         let extras = Extras { badge, cautions: wording::cautions(&ready.session) };
         let worked = Worked::of(&ready.session, ready.written);
-        for version in [&worked.written, &worked.other] {
+        for version in [&worked.written].into_iter().chain(&worked.other) {
             for plan in version.printed() {
                 let lane = plan.lane().as_ref().map_or("", |lane| &lane.name.value);
                 let name = format!("{name} {} {lane}", plan.pool());
