@@ -7,7 +7,7 @@ mod split;
 use thiserror::Error;
 
 use crate::finding::visible;
-use crate::measure::{LIMITS, Seconds};
+use crate::measure::{LIMITS, Seconds, Unit};
 use crate::reader::quoted;
 
 #[cfg(feature = "roster")]
@@ -50,12 +50,18 @@ pub struct NamesTooLong {
 }
 
 /// The `[[lane]]` tables of a seating, as they are written in a session file: name, pace and number
-/// of swimmers of each lane, with its names where `names` wants them.
+/// of swimmers of each lane, with its names where `names` wants them; the paces say that they are per
+/// 100 of `unit`, where that is known.
 ///
 /// # Errors
 ///
 /// The first lane whose names are longer than a lane's name may be.
-pub fn lane_tables(seating: &[Seating], names: Names) -> Result<String, NamesTooLong> {
+pub fn lane_tables(
+    seating: &[Seating],
+    names: Names,
+    unit: Option<Unit>,
+) -> Result<String, NamesTooLong> {
+    let per = unit.map_or(String::new(), |unit| format!(" per 100 {unit}"));
     let tables = seating.iter().enumerate().map(|(index, lane)| {
         let swimmers: Vec<&str> =
             lane.swimmers.iter().map(|swimmer| swimmer.name.as_str()).collect();
@@ -75,7 +81,7 @@ pub fn lane_tables(seating: &[Seating], names: Names) -> Result<String, NamesToo
             }
         }
         Ok(format!(
-            "{comment}[[lane]]\nname     = {}\npace     = \"{}\"\nswimmers = {}\n",
+            "{comment}[[lane]]\nname     = {}\npace     = \"{}{per}\"\nswimmers = {}\n",
             quoted(&name),
             lane.pace(),
             lane.swimmers.len()
@@ -99,12 +105,14 @@ mod tests {
         let roster = [("Ada", 120), ("Bea", 130), ("Cid", 180)]
             .map(|(name, pace)| Swimmer { name: name.to_owned(), pace: Seconds::new(pace) });
         let seating = split(roster.to_vec(), 2, 4).expect("room for three");
-        let tables = |names| lane_tables(&seating, names).expect("short names");
+        let tables = |names| lane_tables(&seating, names, None).expect("short names");
         assert_eq!(
             tables(Names::Nowhere),
             "[[lane]]\nname     = \"Lane 1\"\npace     = \"3:00\"\nswimmers = 1\n\n\
              [[lane]]\nname     = \"Lane 2\"\npace     = \"2:10\"\nswimmers = 2\n"
         );
+        let yards = lane_tables(&seating, Names::Nowhere, Some(Unit::Yard)).expect("no names");
+        assert!(yards.contains("pace     = \"3:00 per 100 yd\"\n"), "{yards}");
         assert!(tables(Names::Comments).starts_with("# Cid\n[[lane]]\nname     = \"Lane 1\""));
         assert!(tables(Names::Cards).contains("name     = \"Lane 2: Bea, Ada\""));
     }

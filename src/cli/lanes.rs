@@ -7,7 +7,7 @@ use clap::ValueEnum;
 use super::reporter::Reporter;
 use super::{Refusal, answer};
 use crate::lanes::{Names, Roster, Seating, Swimmer, lane_tables, read_roster, split};
-use crate::measure::Seconds;
+use crate::measure::{Seconds, Unit};
 use crate::report::counted;
 use crate::source;
 use crate::typeset::face::{missing, sign_text};
@@ -19,7 +19,7 @@ const MOST_ERRORS: usize = 20;
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// A CSV file with the columns name, and pace (2:05) or tests (200=2:50 400=6:00) or
-    /// both; - is standard input
+    /// both; others are left out; - is standard input
     roster: PathBuf,
     /// How many lanes there are
     #[arg(long)]
@@ -27,6 +27,9 @@ pub(super) struct Arguments {
     /// The most swimmers in a lane
     #[arg(long)]
     most: usize,
+    /// What the paces are per 100 of, where the roster does not say it: m or yd
+    #[arg(long, value_parser = unit)]
+    unit: Option<Unit>,
     /// Where the lane tables carry the swimmers' names; without it nowhere
     #[arg(long, value_enum, default_value_t)]
     names: NamesIn,
@@ -44,12 +47,16 @@ enum NamesIn {
     Cards,
 }
 
+fn unit(text: &str) -> Result<Unit, String> {
+    Unit::from_word(text).ok_or_else(|| "a pace is per 100 m or per 100 yd: m or yd".to_owned())
+}
+
 /// Splits a roster: the tables to standard output, where they can be added to a session
 /// file, the seating to standard error.
 pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
     let bytes = source::load_bytes(&arguments.roster)?;
     let path = source::shown(&arguments.roster);
-    let Roster { swimmers, remarks } = match read_roster(&bytes) {
+    let Roster { swimmers, unit, remarks } = match read_roster(&bytes) {
         Ok(roster) => roster,
         Err(errors) => {
             errors.iter().take(MOST_ERRORS).for_each(|error| reporter.fault_of(&path, error));
@@ -69,8 +76,22 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
         NamesIn::Comments => Names::Comments,
         NamesIn::Cards => Names::Cards,
     };
-    let tables = lane_tables(&seating, names)?;
+    if let (Some(said), Some(asked)) = (unit, arguments.unit)
+        && said != asked
+    {
+        reporter
+            .fault_of(&path, &format_args!("its paces are per 100 {said}, not per 100 {asked}"));
+        return Ok(());
+    }
+    let unit = unit.or(arguments.unit);
+    let tables = lane_tables(&seating, names, unit)?;
     rows(&seating).into_iter().for_each(|row| reporter.note(row));
+    if unit.is_none() {
+        reporter.note(
+            "the roster does not say whether its paces are per 100 m or per 100 yd: they are taken as of \
+             the session\'s own pace; --unit or a column \"pace per 100 yd\" says it",
+        );
+    }
     // Added to a file whose last line is not ended, a heading needs a line of its own.
     answer::document(&format!("\n{tables}"))
 }

@@ -9,8 +9,9 @@ use thiserror::Error;
 
 use super::Swimmer;
 use crate::finding::visible;
-use crate::measure::{LIMITS, Seconds};
+use crate::measure::{LIMITS, Seconds, Unit};
 use crate::plan::critical::{CriticalError, TimedSwim, TimedSwimError, critical_pace};
+use crate::reader::nearest;
 use rows::{Row, Unclosed};
 
 /// A roster as it was read.
@@ -18,6 +19,8 @@ use rows::{Row, Unclosed};
 pub struct Roster {
     /// Its swimmers, in their order.
     pub swimmers: Vec<Swimmer>,
+    /// The unit that its paces are per 100 of, where it says so.
+    pub unit: Option<Unit>,
     /// What its reader should know.
     pub remarks: Vec<Remark>,
 }
@@ -29,6 +32,8 @@ pub enum Remark {
     Guessed(String),
     /// A comment, with its line.
     LeftOut(u64, String),
+    /// Columns that are not asked for, with the line of their names.
+    Columns(u64, Vec<String>),
     /// A pace in a spreadsheet's writing, with its line, and what it was read as; the first of all.
     Pace(u64, String, Seconds),
 }
@@ -44,6 +49,15 @@ impl fmt::Display for Remark {
             Remark::LeftOut(line, text) => {
                 write!(f, "line {line}: left out, for it begins with #: {text}")
             }
+            Remark::Columns(line, names) => match names.split_last() {
+                Some((last, [])) => write!(f, "line {line}: left out is the column \"{last}\""),
+                Some((last, more)) => {
+                    let more: Vec<String> = more.iter().map(|name| format!("\"{name}\"")).collect();
+                    let more = more.join(", ");
+                    write!(f, "line {line}: left out are the columns {more} and \"{last}\"")
+                }
+                None => Ok(()),
+            },
             Remark::Pace(line, written, read) => write!(
                 f,
                 "line {line}: {written} is read as {read}, minutes and seconds; so are others like it"
@@ -120,6 +134,17 @@ pub enum RosterFault {
     /// Test swims that give no pace.
     #[error("{0}")]
     Tests(CriticalError),
+    /// Test swims in one unit, other paces in another.
+    #[error(
+        "the test swims are in {}, the other paces per 100 {known}; a roster takes one unit",
+        tests.plural()
+    )]
+    OtherUnit {
+        /// That of the tests.
+        tests: Unit,
+        /// That of all before.
+        known: Unit,
+    },
     /// Nobody.
     #[error("the roster holds no swimmers")]
     Empty,
@@ -131,6 +156,10 @@ struct Columns {
     name: usize,
     pace: Option<usize>,
     tests: Option<usize>,
+    /// That of the paces, where their column says it.
+    unit: Option<Unit>,
+    /// Those that are not asked for.
+    others: Vec<String>,
 }
 
 /// Reads a roster: values parted by commas, semicolons or tabs, with a line of column names, and a
@@ -150,14 +179,17 @@ pub fn read_roster(bytes: &[u8]) -> Result<Roster, Vec<RosterError>> {
     let mut rows = rows.into_iter().skip_while(names_separator);
     let header = rows.next().ok_or_else(|| at_line(1, RosterFault::NoHeader))?;
     let columns = columns(&header).map_err(|fault| at_line(header.line, fault))?;
-    let mut roster = Roster::default();
+    let mut roster = Roster { unit: columns.unit, ..Roster::default() };
+    if !columns.others.is_empty() {
+        roster.remarks.push(Remark::Columns(header.line, columns.others.clone()));
+    }
     let mut errors = Vec::new();
     for row in rows {
         if let Some(comment) = comment(&row) {
             roster.remarks.push(Remark::LeftOut(row.line, comment.to_owned()));
             continue;
         }
-        match swimmer(&row, &columns, &mut roster.remarks) {
+        match swimmer(&row, &columns, &mut roster) {
             Ok(swimmer) => roster.swimmers.push(swimmer),
             Err(fault) => errors.push(RosterError { line: row.line, fault }),
         }
@@ -185,14 +217,27 @@ fn comment(row: &Row) -> Option<&str> {
 
 fn columns(header: &Row) -> Result<Columns, RosterFault> {
     let (mut name, mut pace, mut tests) = (None, None, None);
+    let (mut unit, mut others) = (None, Vec::new());
     let count =
         header.fields.iter().rposition(|field| !field.is_empty()).map_or(0, |last| last + 1);
     for (index, column) in header.fields.iter().enumerate().take(count) {
-        let slot = match column.to_lowercase().as_str() {
+        let lower = column.to_lowercase();
+        let slot = match lower.as_str() {
             "name" | "initials" | "swimmer" => &mut name,
-            "pace" | "pace per 100" => &mut pace,
             "tests" | "test" => &mut tests,
-            _ => return Err(RosterFault::UnknownColumn(column.clone())),
+            _ => match pace_column(&lower) {
+                Some(said) => {
+                    unit = said;
+                    &mut pace
+                }
+                None if nearest(&lower, ["name", "pace", "tests"].into_iter()).is_some() => {
+                    return Err(RosterFault::UnknownColumn(column.clone()));
+                }
+                None => {
+                    others.extend((!column.is_empty()).then(|| column.clone()));
+                    continue;
+                }
+            },
         };
         if let Some(before) = slot.replace(index) {
             let before = header.fields.get(before).cloned().unwrap_or_default();
@@ -200,16 +245,26 @@ fn columns(header: &Row) -> Result<Columns, RosterFault> {
         }
     }
     match name {
-        Some(name) if pace.is_some() || tests.is_some() => Ok(Columns { count, name, pace, tests }),
-        _ => Err(RosterFault::NoHeader),
+        Some(name) if pace.is_some() || tests.is_some() => {
+            Ok(Columns { count, name, pace, tests, unit, others })
+        }
+        // A first line that names nothing known is a swimmer's.
+        _ => {
+            Err(others.into_iter().next().map_or(RosterFault::NoHeader, RosterFault::UnknownColumn))
+        }
     }
 }
 
-fn swimmer(
-    row: &Row,
-    columns: &Columns,
-    remarks: &mut Vec<Remark>,
-) -> Result<Swimmer, RosterFault> {
+/// Whether a column in small letters is that of the paces, and the unit that it says: "pace",
+/// "pace per 100 yd", "pace (yd)".
+fn pace_column(lower: &str) -> Option<Option<Unit>> {
+    let per = lower.strip_prefix("pace")?.trim().trim_matches(['(', ')']).trim();
+    let per = per.strip_prefix("per").or_else(|| per.strip_prefix('/')).unwrap_or(per).trim();
+    let unit = per.strip_prefix("100").unwrap_or(per).trim();
+    if unit.is_empty() { Some(None) } else { Unit::from_word(unit).map(Some) }
+}
+
+fn swimmer(row: &Row, columns: &Columns, roster: &mut Roster) -> Result<Swimmer, RosterFault> {
     let fields = row.fields.iter().rposition(|field| !field.is_empty()).map_or(0, |last| last + 1);
     if fields > columns.count {
         return Err(RosterFault::TooMany { fields, columns: columns.count });
@@ -231,14 +286,22 @@ fn swimmer(
     let (written, tests) = (field(columns.pace), field(columns.tests));
     let pace = if !written.is_empty() {
         let pace = pace(written).ok_or_else(|| RosterFault::Pace(written.to_owned()))?;
-        let is_first = !remarks.iter().any(|remark| matches!(remark, Remark::Pace(..)));
+        let is_first = !roster.remarks.iter().any(|remark| matches!(remark, Remark::Pace(..)));
         if pace.is_reinterpreted && is_first {
-            remarks.push(Remark::Pace(row.line, written.to_owned(), pace.read));
+            roster.remarks.push(Remark::Pace(row.line, written.to_owned(), pace.read));
         }
         pace.read
     } else if !tests.is_empty() {
         let swims: Result<Vec<TimedSwim>, _> = tests.split_whitespace().map(str::parse).collect();
-        critical_pace(&swims.map_err(RosterFault::Test)?).map_err(RosterFault::Tests)?.per_100
+        let swims = swims.map_err(RosterFault::Test)?;
+        let unit = swims.iter().find_map(|swim| swim.unit);
+        if let (Some(tests), Some(known)) = (unit, roster.unit)
+            && tests != known
+        {
+            return Err(RosterFault::OtherUnit { tests, known });
+        }
+        roster.unit = roster.unit.or(unit);
+        critical_pace(&swims).map_err(RosterFault::Tests)?.per_100
     } else {
         return Err(RosterFault::NoPace(name));
     };

@@ -16,9 +16,10 @@ fn rosters_are_read_as_their_writers_meant_them() {
     for path in rosters {
         let expected = fs::read_to_string(path.with_extension("txt")).expect("an expectation");
         let lines: Vec<String> = match read_roster(&fs::read(&path).expect("a roster")) {
-            Ok(Roster { swimmers, remarks }) => {
+            Ok(Roster { swimmers, unit, remarks }) => {
                 let swimmers = swimmers.iter().map(|one| format!("{} {}", one.name, one.pace));
-                remarks.iter().map(Remark::to_string).chain(swimmers).collect()
+                let unit = unit.map(|unit| format!("per 100 {unit}"));
+                remarks.iter().map(Remark::to_string).chain(unit).chain(swimmers).collect()
             }
             Err(errors) => errors.iter().map(RosterError::to_string).collect(),
         };
