@@ -32,7 +32,7 @@ use crate::session::swim::{Asked, Course, Swim};
 use crate::session::words::{EffortWord, Goal, Keep, Level, Mode, PartKind, Pattern, Stroke};
 use crate::session::{Activity, Aim, Allow, Club, Lane, RestSaid, Session};
 use cue::{CueNames, Swum};
-use cycle::{Cycle, Resize, Respelled};
+use cycle::{Cycle, CycleError, Resize, Respelled};
 
 /// The pause between set lines unless the coach sets it. Common practice, no source.
 pub const USUAL_CHANGEOVER: Seconds = Seconds::new(30);
@@ -330,13 +330,25 @@ impl CheckedSet {
     pub(crate) fn recut(&self, home: Pool, pool: Pool, times: u32, resize: Resize) -> CheckedSet {
         let cycle = Cycle { times, ..self.cycle.resized(resize) };
         let respelled = Respelled { from: home, to: pool, resize, cycle: &cycle };
-        let swim = respelled.swim(&self.swim);
+        let mut swim = respelled.swim(&self.swim);
         // Half a length is half of one there.
         let width = || self.width(home).map(|width| width.true_length().in_unit(pool.unit()));
-        let held = self.cycle.is_held().then(|| Cycle::of(&swim, pool, width()).ok()).flatten();
+        let held = self.cycle.is_held().then(|| held_in(pool, &mut swim, width())).flatten();
         let set = CheckedSet { swim, cycle: held.unwrap_or(cycle), ..self.clone() };
         set.with_cue_read(pool)
     }
+}
+
+/// The cycle of a swim that is left as it is, in another pool. What is less than a length at home
+/// may be more than one there: it then ends at the last wall before, so that it takes no longer.
+fn held_in(pool: Pool, swim: &mut Swim, width: Option<Distance>) -> Option<Cycle> {
+    if let Err(CycleError::NotWhole(distance)) = Cycle::of(swim, pool, width)
+        && let Course::Each(asked) = &mut swim.course
+    {
+        let (below, _) = pool.nearest(distance);
+        *asked = Asked::Number(below.sixths(), None);
+    }
+    Cycle::of(swim, pool, width).ok()
 }
 
 impl CheckedSet {

@@ -163,7 +163,8 @@ impl Builder<'_, '_> {
             };
             numbers(a, home) != numbers(b, pool)
         };
-        let what = if moved(set, &cut) && !set.cycle.is_held() {
+        let is_held = set.cycle.is_held() && cut.cycle.is_held();
+        let what = if moved(set, &cut) && !is_held {
             Some(Changed::Swim(Box::new(CutSet { from, to, on })))
         } else {
             on.map(|(from, on)| Changed::SendOff { swim: to, from, to: on })
