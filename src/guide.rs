@@ -58,7 +58,7 @@
 //! // 4 x 50, 12 x 50 and 4 x 50 are 1,000 m: 40 lengths of 25 m.
 //! assert_eq!((plan.lengths().get(), plan.distance().with_commas()), (40, "1,000 m".to_owned()));
 //! // A session for 25 m is cut for 25 yd as well, unless it says otherwise.
-//! assert_eq!(worked.other.plan.pool().to_string(), "25 yd");
+//! assert_eq!(worked.other.unwrap().plan.pool().to_string(), "25 yd");
 //! for part in plan.parts() {
 //!     for set in part.sets() {
 //!         println!("{} x {} lengths, {} each", set.repeats(), set.longest().get(), set.swim());

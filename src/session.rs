@@ -128,6 +128,8 @@ pub struct Club {
     pub rest: Option<Placed<Seconds>>,
     /// How wide the pool is.
     pub pool_width: Option<Placed<Distance>>,
+    /// Words of the club's own for efforts.
+    pub efforts: Vec<OwnEffort>,
     /// The usual lanes, each with the unit of its pace.
     pub lanes: Vec<Lane>,
     /// The pause between set lines.
@@ -140,6 +142,15 @@ pub struct Club {
     pub speed: SpeedFactors,
     /// Shares of the distance, by level.
     pub bands: Bands,
+}
+
+/// A club's own word for an effort.
+#[derive(Clone, Debug)]
+pub struct OwnEffort {
+    /// The word.
+    pub word: Placed<String>,
+    /// What it counts as.
+    pub counts: Placed<Effort>,
 }
 
 /// Bands by level; a part without one is judged by the program's own.

@@ -7,7 +7,7 @@ use toml::de::{DeTable, DeValue};
 use super::{key_of_name, nearest, offer, quoted, rules};
 use crate::finding::{FileId, Finding, Place};
 use crate::reader::keys::{Entry, Form, Key, Need, Table};
-use crate::reader::value::{Node, Readable};
+use crate::reader::value::{Node, OwnWords, Readable};
 use crate::source::Source;
 
 /// A table being read.
@@ -22,6 +22,8 @@ pub(crate) struct TableReader<'a> {
     above: Option<&'static Table>,
     /// What may stand in the club file, and is not in this one.
     left_out: Vec<&'static Entry>,
+    /// Words of the club's own.
+    own: &'a OwnWords,
 }
 
 impl<'a> TableReader<'a> {
@@ -36,8 +38,8 @@ impl<'a> TableReader<'a> {
             return None;
         };
         let (file, text, place) = (node.place.file, node.text, node.place);
-        let (above, left_out) = (node.above, Vec::new());
-        let mut reader = Self { file, text, keys, known, place, above, left_out };
+        let (above, own, left_out) = (node.above, node.own, Vec::new());
+        let mut reader = Self { file, text, keys, known, place, above, left_out, own };
         reader.report_keys(found);
         Some(reader)
     }
@@ -51,9 +53,15 @@ impl<'a> TableReader<'a> {
         found: &mut Vec<Finding>,
     ) -> Self {
         let (file, above, left_out) = (place.file, None, Vec::new());
-        let mut reader = Self { file, text, keys, known, place, above, left_out };
+        let own = OwnWords::NONE;
+        let mut reader = Self { file, text, keys, known, place, above, left_out, own };
         reader.report_keys(found);
         reader
+    }
+
+    /// The same table, where words of the club's own count.
+    pub fn with_words(self, own: &'a OwnWords) -> Self {
+        Self { own, ..self }
     }
 
     /// Reads a key; where the table has none, it is the club's usual one.
@@ -108,6 +116,7 @@ impl<'a> TableReader<'a> {
             raw: self.text.get(span).unwrap_or_default(),
             text: self.text,
             above: self.above.or(Some(self.known)),
+            own: self.own,
         }
     }
 

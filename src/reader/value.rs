@@ -36,6 +36,35 @@ pub(crate) struct Node<'a> {
     pub text: &'a str,
     /// The file's root table, for what is inside it.
     pub above: Option<&'static Table>,
+    /// Words of the club's own.
+    pub own: &'a OwnWords,
+}
+
+/// A club's own words, each with the word of the program that it counts as.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct OwnWords(Vec<(String, &'static str)>);
+
+impl OwnWords {
+    /// None at all.
+    pub const NONE: &'static OwnWords = &OwnWords(Vec::new());
+
+    /// Adds a word.
+    pub fn add(&mut self, word: &str, counts: &'static str) {
+        self.0.push((folded(word), counts));
+    }
+
+    /// What a word counts as, whatever its capitals and spaces.
+    pub fn counts(&self, word: &str) -> Option<&'static str> {
+        if self.0.is_empty() {
+            return None;
+        }
+        let word = folded(word);
+        self.0.iter().find(|(own, _)| *own == word).map(|(_, counts)| *counts)
+    }
+}
+
+fn folded(word: &str) -> String {
+    word.to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 impl<'a> Node<'a> {
@@ -86,6 +115,7 @@ impl<'a> Node<'a> {
             raw: text.get(span).unwrap_or_default(),
             text: &text,
             above: self.above,
+            own: self.own,
         };
         let mut wrong = Vec::new();
         (self.entry.reads)(node, &mut wrong) && wrong.is_empty()

@@ -77,7 +77,8 @@ impl Readable for Swim {
             );
             return None;
         };
-        Swim::parse(line).map_err(|error| found.push(unreadable(node, line, error))).ok()
+        let swim = super::line::swim_of_club(line, node.own);
+        swim.map_err(|error| found.push(unreadable(node, line, error))).ok()
     }
 }
 

@@ -7,9 +7,9 @@ use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay};
 use crate::reader::keys::{Table, keys, tables_from};
 use crate::reader::value::{Booking, Factor, Notice, OtherPool, ShareBand, WrittenPace};
 use crate::session::swim::Swim;
-use crate::session::words::{EffortWord, Goal, Keep, Level, PartKind, Pattern};
+use crate::session::words::{Effort, EffortWord, Goal, Keep, Level, PartKind, Pattern};
 use crate::session::{
-    Aim, Allow, Bands, Lane, LevelBands, Line, OnSaid, Part, RestSaid, SpeedFactors,
+    Aim, Allow, Bands, Lane, LevelBands, Line, OnSaid, OwnEffort, Part, RestSaid, SpeedFactors,
 };
 
 keys! {
@@ -100,10 +100,22 @@ keys! {
             "Warnings the club means, each with a reason.");
         SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
             "Factors on swim time for strokes, modes and efforts, with at most three decimals.");
+        EFFORTS: Vec<OwnEffort> = optional("efforts", "[{ word = \"cruise\", counts = \"steady\" }]",
+            "Words of the club's own for efforts, each with the one of the program's five that it counts as. They are printed as they are.").within(gear);
         LANES: Vec<Lane> = optional("lane", "[{ name = \"Lane 1\", pace = \"3:00\" }]",
             "The usual lanes. A pace that does not say of which unit is of the club's pace, else of the club's pool.").within(lanes).headed(true);
         BANDS: Bands = optional("bands", "{ beginner = { warm-up = \"10-25\" } }",
             "The shares of the distance each part may have, by level, in whole per cent.");
+    }
+}
+
+keys! {
+    /// A club's own word for an effort.
+    pub OWN_EFFORT, "a word for an effort", in own_effort {
+        WORD: Placed<String> = required("word", "\"cruise\"",
+            "The club's own word.");
+        COUNTS: Placed<Effort> = required("counts", "\"steady\"",
+            "What it counts as.");
     }
 }
 

@@ -11,6 +11,7 @@ use std::ops::Range;
 use super::chalk::ChalkError;
 use super::swim::{Asked, Course, Differ, Grouped, Legs, Pieces, Swim, Way};
 use crate::measure::{Seconds, Unit};
+use crate::reader::value::OwnWords;
 use crate::session::words::{Mode, Pattern};
 use token::{Kind, Term, Token, tokens};
 
@@ -54,7 +55,12 @@ const LETTERS: [(&str, Mode); 2] = [("d", Mode::Drill), ("s", Mode::Swim)];
 ///
 /// A [`ChalkError`] with the bytes of the line at fault.
 pub fn swim(line: &str) -> Result<Swim, ChalkError> {
-    let tokens = tokens(line)?;
+    swim_of_club(line, OwnWords::NONE)
+}
+
+/// Reads a swim line in which efforts may have words of the club's own.
+pub(crate) fn swim_of_club(line: &str, own: &OwnWords) -> Result<Swim, ChalkError> {
+    let tokens = tokens(line, own)?;
     let mut reader = Reader { line, tokens: &tokens, at: 0 };
     let swim = reader.line()?;
     match reader.peek() {

@@ -11,7 +11,8 @@ use crate::reader::table::TableReader;
 use crate::reader::value::{Booking, Node, Readable};
 use crate::reader::{FileKind, root_reader, syntax};
 use crate::session::{
-    Activity, Allow, Bands, Club, Lane, LevelBands, Line, Part, Rounds, Session, Set, SpeedFactors,
+    Activity, Allow, Bands, Club, Lane, LevelBands, Line, OwnEffort, Part, Rounds, Session, Set,
+    SpeedFactors,
 };
 use crate::source::{LoadError, Source};
 
@@ -69,7 +70,8 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         if found[before..].iter().all(|finding| !finding.is_error()) {
             table.report_left_out(&|entry| usual::has(club.as_ref(), entry), found);
         }
-        read_session(&table, club, found)
+        let own = usual::words(club.as_ref());
+        read_session(&table.with_words(&own), club, found)
     });
     SessionReading { sources, session, findings, kind }
 }
@@ -182,11 +184,13 @@ fn read_club(
         language: table.take(&key::LANGUAGE, found),
         allow: table.take(&key::ALLOW, found).unwrap_or_default(),
         speed: table.take(&key::SPEED, found).unwrap_or_default(),
+        efforts: table.take(&key::EFFORTS, found).unwrap_or_default(),
         lanes: table.take(&key::LANES, found).unwrap_or_default(),
         bands: table.take(&key::BANDS, found).unwrap_or_default(),
         name: name?,
     };
     usual::say_units(&mut club, found);
+    usual::check_words(&club, found);
     Some(club)
 }
 
@@ -290,6 +294,16 @@ impl Readable for Lane {
         let pace_unit = pace.value.unit;
         let pace = pace.map(|pace| pace.per_100);
         Some(Lane { name, pace, pace_unit, swimmers, gap, stretch, strokes_per_length })
+    }
+}
+
+impl Readable for OwnEffort {
+    const FORM: Form = Form::Table(&keys::OWN_EFFORT);
+    fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
+        let table = TableReader::open(node, &keys::OWN_EFFORT, found)?;
+        let word = table.take(&keys::own_effort::WORD, found);
+        let counts = table.take(&keys::own_effort::COUNTS, found);
+        Some(OwnEffort { word: word?, counts: counts? })
     }
 }
 

@@ -98,7 +98,7 @@ impl Readable for EffortWord {
     const FORM: Form = Form::AnyWord(|| Effort::texts().collect());
     fn read(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Self> {
         let text = node.text(Effort::FORM, found)?;
-        let effort = EffortWord::from_any_spelling(text);
+        let effort = EffortWord::from_club_spelling(text, node.own);
         if effort.is_none() {
             found.push(unknown_word::<Effort>(node, text));
         }

@@ -15,7 +15,7 @@ use super::{Aim, OnSaid, RestSaid, Set};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{LIMITS, Seconds};
 use crate::reader::trade_words::TradeWord;
-use crate::reader::value::{Node, likely_time};
+use crate::reader::value::{Node, OwnWords, likely_time};
 
 /// What stands before a time; common practice, no source.
 const BEFORE_ON: [&str; 4] = ["on", "@", "leave on", "every"];
@@ -59,11 +59,11 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
     let base = node.place.start + offset;
     let at =
         |span: Range<usize>| Place { start: base + span.start, end: base + span.end, ..node.place };
-    let (body, cue) = parted(text);
+    let (body, cue) = parted(text, node.own);
     let words = words_of(body);
-    let Some((swim, count)) = longest_swim(body, &words) else {
+    let Some((swim, count)) = longest_swim(body, &words, node.own) else {
         let line = body.trim();
-        let error = Swim::parse(line).err()?;
+        let error = line::swim_of_club(line, node.own).err()?;
         let start = body.len() - body.trim_start().len();
         let place = at(start..start + line.len());
         found.push(chalk::unreadable(Node { place, raw: line, ..node }, line, error));
@@ -89,7 +89,7 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
         place: node.place,
     };
     let rest = words.get(count..).unwrap_or_default();
-    let strange = clauses(body, rest, &mut set, &at);
+    let strange = clauses(body, rest, &mut set, node.own, &at);
     let said = cue.map(|span| (text.get(span.clone()).unwrap_or_default().to_owned(), at(span)));
     if let Some((first, last)) = strange.first().zip(strange.last()) {
         let place = at(first.start..last.end);
@@ -111,10 +111,11 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
 
 /// The line before its cue, and the bytes of the cue: behind a colon that is neither of a time nor
 /// inside the swim line, or behind a spaced dash.
-fn parted(text: &str) -> (&str, Option<Range<usize>>) {
+fn parted<'t>(text: &'t str, own: &OwnWords) -> (&'t str, Option<Range<usize>>) {
     let mut cut: Option<(usize, usize)> = None;
     let words = words_of(text);
-    let swum = longest_swim(text, &words).and_then(|(_, count)| words.get(count.checked_sub(1)?));
+    let swum =
+        longest_swim(text, &words, own).and_then(|(_, count)| words.get(count.checked_sub(1)?));
     let swum_to = swum.map_or(0, |(_, span)| span.end);
     for sign in [":", " - ", " \u{2013} ", " \u{2014} "] {
         for (at, _) in text.match_indices(sign) {
@@ -144,12 +145,12 @@ fn words_of(body: &str) -> Words<'_> {
 }
 
 /// The most words from the start that are a swim line, with how many they are.
-fn longest_swim(body: &str, words: &Words<'_>) -> Option<(Swim, usize)> {
+fn longest_swim(body: &str, words: &Words<'_>, own: &OwnWords) -> Option<(Swim, usize)> {
     let start = words.first()?.1.start;
     (1..=words.len()).rev().find_map(|count| {
         let end = words.get(count - 1)?.1.end;
         let text = body.get(start..end)?.trim_end_matches(',');
-        Some((line::swim(text).ok()?, count))
+        Some((line::swim_of_club(text, own).ok()?, count))
     })
 }
 
@@ -158,6 +159,7 @@ fn clauses(
     body: &str,
     words: &[(&str, Range<usize>)],
     set: &mut Set,
+    own: &OwnWords,
     at: &dyn Fn(Range<usize>) -> Place,
 ) -> Vec<Range<usize>> {
     let (mut strange, mut next) = (Vec::new(), 0);
@@ -171,7 +173,7 @@ fn clauses(
                 return None;
             }
             let text = text.trim_end_matches([',', ';']);
-            let (clause, time) = clause(text)?;
+            let (clause, time) = clause(text, own)?;
             let place = at(span.start + time.start..span.start + time.end);
             Some((count, clause, place))
         });
@@ -212,10 +214,11 @@ fn put(set: &mut Set, clause: Clause, place: Place) -> bool {
 }
 
 /// A clause, and the bytes of its value in the text.
-fn clause(text: &str) -> Option<(Clause, Range<usize>)> {
+fn clause(text: &str, own: &OwnWords) -> Option<(Clause, Range<usize>)> {
     let lower = text.to_lowercase();
     let whole = 0..text.len();
-    if let Some(effort) = EffortWord::from_any_spelling(&lower) {
+    let own = own.counts(text).and_then(|_| EffortWord::from_club_spelling(text, own));
+    if let Some(effort) = own.or_else(|| EffortWord::from_any_spelling(&lower)) {
         return Some((Clause::Effort(effort), whole));
     }
     if let Some(pattern) = Pattern::from_any_spelling(&lower) {

@@ -6,7 +6,11 @@ use super::{Club, Lane};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{Pool, Seconds, Unit};
 use crate::reader::keys::Entry;
+use crate::reader::rules::UNKNOWN_WORD;
 use crate::reader::table::TableReader;
+use crate::reader::trade_words::TradeWord;
+use crate::reader::value::OwnWords;
+use crate::session::words::Effort;
 
 /// Whether a club says what a session has to say else.
 pub(super) fn has(club: Option<&Club>, entry: &Entry) -> bool {
@@ -15,6 +19,16 @@ pub(super) fn has(club: Option<&Club>, entry: &Entry) -> bool {
     is(&of_club::POOL.entry) && club.pool.is_some()
         || is(&of_club::PACE.entry) && club.pace.is_some()
         || is(&of_club::LEVEL.entry) && club.level.is_some()
+}
+
+/// The club's own words for efforts. The program's five stay what they are.
+pub(super) fn words(club: Option<&Club>) -> OwnWords {
+    let mut own = OwnWords::default();
+    let all = club.into_iter().flat_map(|club| &club.efforts);
+    for effort in all.filter(|effort| Effort::from_text(&effort.word.value).is_none()) {
+        own.add(&effort.word.value, effort.counts.value.text());
+    }
+    own
 }
 
 /// The session's own pace, else the club's, and the unit of its 100 where that is said.
@@ -54,6 +68,21 @@ pub(super) fn lanes(
         lanes.iter_mut().for_each(|lane| lane.strokes_per_length = None);
     }
     lanes
+}
+
+/// The program's five words mean what they do, in any club.
+pub(super) fn check_words(club: &Club, found: &mut Vec<Finding>) {
+    for effort in &club.efforts {
+        let word = &effort.word;
+        if Effort::from_text(&word.value).is_some_and(|known| known != effort.counts.value) {
+            let title = format!("\"{}\" is one of the program's own efforts", word.value);
+            found.push(
+                Finding::new(&UNKNOWN_WORD, title)
+                    .label(word.place, "it counts as itself")
+                    .help("take another word, or change the factors on swim time in [speed]"),
+            );
+        }
+    }
 }
 
 /// Every pace of a club says of which unit its 100 is, since sessions in any pool take it up: a bare

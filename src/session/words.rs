@@ -1,6 +1,7 @@
 //! The trade words of a session file: closed lists, each in one table.
 
 use crate::reader::trade_words::{TradeWord, trade_words};
+use crate::reader::value::OwnWords;
 
 trade_words! {
     /// What a part of the session is for; in the order they are swum.
@@ -147,6 +148,13 @@ impl EffortWord {
     /// The coach's own word, where it is not the program's: it is printed as it is.
     pub fn own_word(&self) -> Option<&str> {
         self.own.as_deref()
+    }
+
+    /// The effort that `text` says in a word of the club's own, or in any other.
+    pub(crate) fn from_club_spelling(text: &str, own: &OwnWords) -> Option<Self> {
+        let counts = own.counts(text).and_then(Effort::from_text);
+        let own = counts.map(|counts| Self::own(text.trim(), counts));
+        own.or_else(|| Self::from_any_spelling(text))
     }
 
     /// As it was said.

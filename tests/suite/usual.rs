@@ -119,6 +119,33 @@ fn widths_are_as_wide_as_the_club_says() {
     assert_eq!(shown(&folder)["parts"][1]["sets"][1]["distance"], 156);
 }
 
+/// Race pace is hard for this club, a factor of 0.92 on 52 s: 47.84 s for 40 yd; "cruise" is steady. The
+/// coach's own word is what the card has.
+#[test]
+fn a_club_has_words_of_its_own_for_efforts() {
+    let words = "efforts = [{ word = \"Red line\", counts = \"hard\" }, { word = \"cruise\", counts = \"steady\" }]\n\n[[lane]]";
+    let text = session("", 40).replace(
+        "\"2 x 40 free\"",
+        "\"2 x 40 free red line, rest 20 s\", { swim = \"2 x 40 free\", effort = \"RED  line\", rest = \"20 s\" }, \
+         \"2 x 80 free (40 cruise, 40 red line), rest 20 s\"",
+    );
+    let club = CLUB.replacen("[[lane]]", words, 1);
+    let folder = Workdir::new().file("club.toml", &club).file("a.toml", text);
+    let value = shown(&folder);
+    let sets = &value["parts"][1]["sets"];
+    // 52 s and 47.84 s.
+    let seconds = [1, 2, 3].map(|nth| sets[nth]["swim_seconds"].as_u64());
+    assert_eq!(seconds, [Some(48), Some(48), Some(100)]);
+    let table = folder.run(&["show", "a.toml"]).out;
+    assert!(table.contains("red line"), "{table}");
+    // A word that nobody knows is still told, and the program's five stay what they are.
+    let folder = folder.file("club.toml", CLUB);
+    assert!(folder.run(&["check", "a.toml"]).err.contains("error[unknown-word]"));
+    let twisted = club.replace("Red line", "easy");
+    let told = folder.file("club.toml", twisted).run(&["check", "club.toml"]);
+    assert!(told.err.contains("\"easy\" is one of the program's own efforts"), "{}", told.err);
+}
+
 #[test]
 fn a_fit_leaves_the_club_file_alone() {
     let folder = folder("", 40);

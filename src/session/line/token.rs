@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use crate::reader::trade_words::TradeWord;
+use crate::reader::value::OwnWords;
 use crate::session::chalk::ChalkError;
 use crate::session::words::{EffortWord, Mode, Movement, Pattern, Stroke};
 
@@ -67,7 +68,7 @@ const FRACTIONS: [(&str, u64); 8] = [
 ];
 
 /// Parts a line.
-pub(super) fn tokens(line: &str) -> Result<Vec<Token>, ChalkError> {
+pub(super) fn tokens(line: &str, own: &OwnWords) -> Result<Vec<Token>, ChalkError> {
     let mut tokens: Vec<Token> = Vec::new();
     let mut at = 0;
     while let Some(rest) = line.get(at..).filter(|rest| !rest.is_empty()) {
@@ -76,8 +77,8 @@ pub(super) fn tokens(line: &str) -> Result<Vec<Token>, ChalkError> {
             at += first.len_utf8();
             continue;
         }
-        let token = number(line, at, &tokens)?
-            .or_else(|| term(line, at))
+        let token = number(line, at, &tokens, own)?
+            .or_else(|| term(line, at, own))
             .or_else(|| sign(first, rest, at, &tokens))
             .unwrap_or_else(|| word(line, at));
         at = token.span.end.max(at + first.len_utf8());
@@ -87,11 +88,16 @@ pub(super) fn tokens(line: &str) -> Result<Vec<Token>, ChalkError> {
 }
 
 /// A number with the fraction behind it, or a fraction alone.
-fn number(line: &str, at: usize, before: &[Token]) -> Result<Option<Token>, ChalkError> {
+fn number(
+    line: &str,
+    at: usize,
+    before: &[Token],
+    own: &OwnWords,
+) -> Result<Option<Token>, ChalkError> {
     let rest = line.get(at..).unwrap_or_default();
     let digits = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
     // A percentage is an effort, and a fraction is not a number with a slash.
-    if term(line, at).is_some() {
+    if term(line, at, own).is_some() {
         return Ok(None);
     }
     if let Some((sign, sixths)) = fraction(rest) {
@@ -128,7 +134,7 @@ fn fraction(text: &str) -> Option<(&'static str, u64)> {
 }
 
 /// The longest words from `at` on that are one of the trade's.
-fn term(line: &str, at: usize) -> Option<Token> {
+fn term(line: &str, at: usize, own: &OwnWords) -> Option<Token> {
     let rest = line.get(at..)?;
     let mut ends = Vec::new();
     let mut end = 0;
@@ -144,12 +150,15 @@ fn term(line: &str, at: usize) -> Option<Token> {
     }
     ends.into_iter().rev().find_map(|end| {
         let text = rest.get(..end)?.split_whitespace().collect::<Vec<_>>().join(" ");
-        Some(Token { kind: Kind::Term(term_of(&text)?), span: at..at + end })
+        Some(Token { kind: Kind::Term(term_of(&text, own)?), span: at..at + end })
     })
 }
 
-fn term_of(text: &str) -> Option<Term> {
+fn term_of(text: &str, own: &OwnWords) -> Option<Term> {
     let lower = text.to_lowercase();
+    if own.counts(text).is_some() {
+        return EffortWord::from_club_spelling(text, own).map(Term::Effort);
+    }
     if let Some((_, reverse)) = ORDERS.iter().find(|(order, _)| *order == lower) {
         return Some(Term::Order(*reverse));
     }
