@@ -109,6 +109,8 @@ limits! {
     pool_width: "the width of a pool", 4, 100, "m or yd";
     /// Pieces of gear in one list.
     gear: "pieces of gear in a list", 0, 20, "";
+    /// A club's own words in one list.
+    own_words: "words in a list", 0, 20, "";
     /// Millimetres along an edge of a card.
     edge_mm: "a size on a card", 0, 2_000, "mm";
     /// Holes placed by hand on a card.

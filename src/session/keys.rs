@@ -101,7 +101,7 @@ keys! {
         SPEED: SpeedFactors = optional("speed", "{ back = 1.08, kick = 1.6 }",
             "Factors on swim time for strokes, modes and efforts, with at most three decimals.");
         EFFORTS: Vec<OwnEffort> = optional("efforts", "[{ word = \"cruise\", counts = \"steady\" }]",
-            "Words of the club's own for efforts, each with the one of the program's five that it counts as. They are printed as they are.").within(gear);
+            "Words of the club's own for efforts, each with the one of the program's five that it counts as. They are printed as they are.").within(own_words);
         LANES: Vec<Lane> = optional("lane", "[{ name = \"Lane 1\", pace = \"3:00\" }]",
             "The usual lanes. A pace that does not say of which unit is of the club's pace, else of the club's pool.").within(lanes).headed(true);
         BANDS: Bands = optional("bands", "{ beginner = { warm-up = \"10-25\" } }",
