@@ -332,10 +332,17 @@ impl CheckedSet {
         let respelled = Respelled { from: home, to: pool, resize, cycle: &cycle };
         let mut swim = respelled.swim(&self.swim);
         // Half a length is half of one there.
-        let width = || self.width(home).map(|width| width.true_length().in_unit(pool.unit()));
-        let held = self.cycle.is_held().then(|| held_in(pool, &mut swim, width())).flatten();
+        let held = self.cycle.is_held().then(|| held_in(pool, &mut swim, self.width(home)));
+        let held = held.flatten();
         let set = CheckedSet { swim, cycle: held.unwrap_or(cycle), ..self.clone() };
         set.with_cue_read(pool)
+    }
+
+    /// How wide the pool is, where the set is one of widths; `home` is the pool that it is in.
+    fn width(&self, home: Pool) -> Option<Distance> {
+        let Course::Each(Asked::Widths(count)) = self.swim.course else { return None };
+        let sixths = self.cycle.repeats.first()?.distance(home).sixths().checked_div(count)?;
+        Some(Distance::from_sixths(sixths, home.unit()))
     }
 }
 
@@ -349,15 +356,6 @@ fn held_in(pool: Pool, swim: &mut Swim, width: Option<Distance>) -> Option<Cycle
         *asked = Asked::Number(below.sixths(), None);
     }
     Cycle::of(swim, pool, width).ok()
-}
-
-impl CheckedSet {
-    /// How wide the pool is, where the set is one of widths; `home` is the pool that it is in.
-    fn width(&self, home: Pool) -> Option<Distance> {
-        let Course::Each(Asked::Widths(count)) = self.swim.course else { return None };
-        let sixths = self.cycle.repeats.first()?.distance(home).sixths().checked_div(count)?;
-        Some(Distance::from_sixths(sixths, home.unit()))
-    }
 }
 
 impl CheckedLine {
@@ -513,10 +511,7 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
         factors: &factors,
         lanes: &session.lanes,
         rest: club.and_then(|club| Some(club.rest.as_ref()?.value)).unwrap_or(USUAL_REST),
-        width: club
-            .and_then(|club| club.pool_width.as_ref())
-            .zip(pool)
-            .map(|(width, pool)| width.value.true_length().in_unit(pool.unit())),
+        width: club.and_then(|club| Some(club.pool_width.as_ref()?.value)),
     };
     let mut parts = Vec::new();
     for part in &session.parts {

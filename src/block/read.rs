@@ -27,11 +27,11 @@ pub struct Reading {
 /// Reads a block. `open` gives the club file, by its name as written.
 pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> Reading {
     let mut findings = Vec::new();
-    let mut sources = vec![source.clone()];
+    let mut sources = Vec::new();
     let tree = syntax::parse(&source, FileId::MAIN, &mut findings);
     let other = tree.other_than(FileKind::Block);
     if other.is_some() {
-        return Reading { sources, block: None, findings: Vec::new(), other };
+        return Reading { sources: vec![source], block: None, findings: Vec::new(), other };
     }
     let block = tree.root.map(|root| {
         let found = &mut findings;
@@ -42,6 +42,7 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         }
         block
     });
+    sources.insert(0, source);
     Reading { sources, block, findings, other }
 }
 

@@ -99,6 +99,11 @@ pub(super) fn date(text: &str) -> Result<Date, String> {
     Date::new(*year, month, day).map_err(|_| wrong())
 }
 
+/// The unit of a pace's 100.
+pub(super) fn unit(text: &str) -> Result<Unit, String> {
+    Unit::from_word(text).ok_or_else(|| "a pace is per 100 m or per 100 yd: m or yd".to_owned())
+}
+
 /// A time of day: 19:15.
 pub(super) fn time_of_day(text: &str) -> Result<TimeOfDay, String> {
     text.parse().map_err(|_| "write hours and minutes, 00:00 to 23:59".to_owned())

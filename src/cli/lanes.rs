@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use super::arguments::unit;
 use super::reporter::Reporter;
 use super::{Refusal, answer};
 use crate::lanes::{Names, Roster, Seating, Swimmer, lane_tables, read_roster, split};
@@ -47,10 +48,6 @@ enum NamesIn {
     Cards,
 }
 
-fn unit(text: &str) -> Result<Unit, String> {
-    Unit::from_word(text).ok_or_else(|| "a pace is per 100 m or per 100 yd: m or yd".to_owned())
-}
-
 /// Splits a roster: the tables to standard output, where they can be added to a session
 /// file, the seating to standard error.
 pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
@@ -89,7 +86,7 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     if unit.is_none() {
         reporter.note(
             "the roster does not say whether its paces are per 100 m or per 100 yd: they are taken as of \
-             the session\'s own pace; --unit or a column \"pace per 100 yd\" says it",
+             the session's own pace; --unit or a column \"pace per 100 yd\" says it",
         );
     }
     // Added to a file whose last line is not ended, a heading needs a line of its own.

@@ -36,20 +36,17 @@ fn define(table: &'static Table, definitions: &mut Map<String, Value>) {
     for entry in table.entries {
         properties.insert(entry.name.to_owned(), property(entry, definitions));
     }
-    let required: Vec<&str> = table
-        .entries
-        .iter()
-        .filter(|entry| entry.need == Need::Required)
-        .map(|entry| entry.name)
-        .collect();
+    let named = |need: Need| -> Vec<&str> {
+        let entries = table.entries.iter().filter(|entry| entry.need == need);
+        entries.map(|entry| entry.name).collect()
+    };
     let mut value = json!({
         "type": "object",
         "properties": properties,
-        "required": required,
+        "required": named(Need::Required),
         "additionalProperties": false,
     });
-    let usual = table.entries.iter().filter(|entry| entry.need == Need::Usual);
-    let usual: Vec<&str> = usual.map(|entry| entry.name).collect();
+    let usual = named(Need::Usual);
     if !usual.is_empty() {
         // What a club file holds a schema cannot see.
         value["anyOf"] = json!([{ "required": usual }, { "required": ["club"] }]);

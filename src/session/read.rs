@@ -59,7 +59,7 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         }
         return SessionReading { sources: vec![source], session: None, findings, kind };
     }
-    let mut sources = vec![source.clone()];
+    let mut sources = Vec::new();
     let session = tree.root.map(|root| {
         let found = &mut findings;
         let table = root_reader(root.get_ref(), &keys::SESSION, &source, FileId::MAIN, found);
@@ -67,32 +67,34 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
         let before = found.len();
         let club = name.as_ref().and_then(|name| open_club(name, open, &mut sources, found));
         // What a club file has that cannot be read is not missing in the session.
-        if found[before..].iter().all(|finding| !finding.is_error()) {
+        if !found.iter().skip(before).any(Finding::is_error) {
             table.report_left_out(&|entry| usual::has(club.as_ref(), entry), found);
         }
         let own = usual::words(club.as_ref());
         read_session(&table.with_words(&own), club, found)
     });
+    sources.insert(0, source);
     SessionReading { sources, session, findings, kind }
 }
 
-/// Opens and reads the club file a file names, and puts it behind the sources.
+/// Opens and reads the club file a file names, and puts it behind the `others` that were read beside
+/// the file itself.
 pub(crate) fn open_club(
     name: &Placed<String>,
     open: &dyn Fn(&str) -> Result<Source, LoadError>,
-    sources: &mut Vec<Source>,
+    others: &mut Vec<Source>,
     found: &mut Vec<Finding>,
 ) -> Option<Club> {
     match open(&name.value) {
         Ok(source) => {
-            let file = FileId(sources.len());
+            let file = FileId(others.len() + 1);
             let tree = syntax::parse(&source, file, found);
             if let Some(kind) = tree.other_than(FileKind::Club) {
                 found.push(club_unreadable(name, &format!("it is {kind}")));
                 return None;
             }
             let club = read_club(tree, &source, file, found);
-            sources.push(source);
+            others.push(source);
             club
         }
         Err(error) => {
@@ -120,14 +122,14 @@ fn stand_in<T>(value: T) -> Placed<T> {
 /// The session of a file's root table; what it leaves out is as is usual in the club.
 fn read_session(table: &TableReader<'_>, club: Option<Club>, found: &mut Vec<Finding>) -> Session {
     use keys::session as key;
-    let usual = club.as_ref();
-    let pool = table.take_or(&key::POOL, usual.and_then(|club| club.pool.clone()), found);
-    let (pace, pace_unit) = usual::pace(table, usual, found);
-    let lanes = usual::lanes(table, usual, pool.as_ref().map(|pool| pool.value), found);
-    let level = table.take_or(&key::LEVEL, usual.and_then(|club| club.level.clone()), found);
-    let booked = usual.and_then(|club| Some(club.booked.clone()?.map(Booking)));
+    let theirs = club.as_ref();
+    let pool = table.take_or(&key::POOL, theirs.and_then(|club| club.pool.clone()), found);
+    let (pace, pace_unit) = usual::pace(table, theirs, found);
+    let lanes = usual::lanes(table, theirs, pool.as_ref().map(|pool| pool.value), found);
+    let level = table.take_or(&key::LEVEL, theirs.and_then(|club| club.level.clone()), found);
+    let booked = theirs.and_then(|club| Some(club.booked.clone()?.map(Booking)));
     let booked = table.take_or(&key::BOOKED, booked, found);
-    let starts = table.take_or(&key::STARTS, usual.and_then(|club| club.starts.clone()), found);
+    let starts = table.take_or(&key::STARTS, theirs.and_then(|club| club.starts.clone()), found);
     Session {
         title: table.take(&key::TITLE, found).unwrap_or_else(|| stand_in(String::new())),
         date: table.take(&key::DATE, found),

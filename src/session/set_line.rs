@@ -217,8 +217,7 @@ fn put(set: &mut Set, clause: Clause, place: Place) -> bool {
 fn clause(text: &str, own: &OwnWords) -> Option<(Clause, Range<usize>)> {
     let lower = text.to_lowercase();
     let whole = 0..text.len();
-    let own = own.counts(text).and_then(|_| EffortWord::from_club_spelling(text, own));
-    if let Some(effort) = own.or_else(|| EffortWord::from_any_spelling(&lower)) {
+    if let Some(effort) = EffortWord::from_club_spelling(text, own) {
         return Some((Clause::Effort(effort), whole));
     }
     if let Some(pattern) = Pattern::from_any_spelling(&lower) {

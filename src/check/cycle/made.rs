@@ -10,7 +10,7 @@ use crate::session::words::{Mode, Stroke};
 const MEDLEY: [Stroke; 4] = [Stroke::Fly, Stroke::Back, Stroke::Breast, Stroke::Free];
 
 impl Cycle {
-    /// The cycle of `swim` in a pool; `width` is how wide it is. Timed repeats have no lengths yet.
+    /// The cycle of `swim` in a pool; `width` is how wide it is, in either unit. Timed repeats have no lengths yet.
     ///
     /// # Errors
     ///
@@ -113,7 +113,8 @@ impl Maker<'_> {
             Asked::Lengths(count) => count.saturating_mul(length),
             Asked::HalfLength => length / 2,
             Asked::Widths(count) => {
-                count.saturating_mul(self.width.ok_or(CycleError::NoWidth)?.sixths())
+                let width = self.width.ok_or(CycleError::NoWidth)?;
+                count.saturating_mul(width.true_length().in_unit(pool.unit()).sixths())
             }
             Asked::Number(_, Some(unit)) if unit != pool.unit() => {
                 return Err(CycleError::OtherUnit(unit));
