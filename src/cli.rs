@@ -318,6 +318,9 @@ enum Refusal {
     /// A block cannot be drafted.
     #[error("{0}")]
     Block(#[from] crate::block::drafting::BlockDraftError),
+    /// A distance that is asked against the session's own, and is none.
+    #[error("--distance: {0}")]
+    Distance(String),
     /// Files were not written, and one that was there before could not be put back.
     #[error("{refusal}; the earlier {path} is kept as {kept}")]
     Kept {

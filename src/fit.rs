@@ -164,6 +164,13 @@ pub fn fit(source: &Source, session: &CheckedSession, wanted: &Wanted) -> Result
         booked.value = time;
     }
     let recut = cut(&judged.swum_by(None), pool, wanted)?;
+    // A distance that is asked for is swum, and the lane had for as long as it takes.
+    if let Some(booked) = &mut judged.booked
+        && wanted.distance.is_some()
+        && booked.value < recut.seconds
+    {
+        booked.value = booked_for(recut.seconds);
+    }
     let mut editor = Editor {
         source,
         written: session,
@@ -189,6 +196,14 @@ pub fn fit(source: &Source, session: &CheckedSession, wanted: &Wanted) -> Result
     let edits = editor.edits.iter().map(|(place, new)| (place.span(), new.as_str())).collect();
     let (text, _) = source.edited(edits);
     Ok(Fitted { text, recut, notes: editor.notes })
+}
+
+/// Lanes are had by five minutes (common practice, no source).
+const BOOKED_BY_S: u32 = 300;
+
+/// The shortest booking that holds `time`.
+fn booked_for(time: Seconds) -> Seconds {
+    Seconds::new(time.get().div_ceil(BOOKED_BY_S).saturating_mul(BOOKED_BY_S))
 }
 
 /// The session as wanted.

@@ -89,6 +89,77 @@ pub(super) fn asked_distance(text: &str) -> Result<AskedDistance, String> {
     Ok(AskedDistance { number, unit })
 }
 
+/// A distance to fit to: one of its own, or against the session's.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum DistanceWish {
+    /// So far.
+    To(AskedDistance),
+    /// So much farther, "+200 m".
+    More(AskedDistance),
+    /// So much less far, "-200 m".
+    Less(AskedDistance),
+    /// So many hundredths of the session's own: 110 is "+10 %" or "110 %".
+    Percent(u64),
+}
+
+/// A distance to fit to: 800, "800 m", "+200 m", "-15 %", "90 %".
+pub(super) fn distance_wish(text: &str) -> Result<DistanceWish, String> {
+    let text = text.trim();
+    let sign = text.chars().next().filter(|sign| matches!(sign, '+' | '-' | '\u{2212}'));
+    let size = text.trim_start_matches(['+', '-', '\u{2212}']).trim_start();
+    if let Some(number) = size.strip_suffix('%') {
+        let wrong = || "a share of the session's distance is 1 to 1000 %".to_owned();
+        let number: u64 = number.trim().parse().map_err(|_| wrong())?;
+        let percent = match sign {
+            None => Some(number),
+            Some('+') => number.checked_add(100),
+            Some(_) => 100_u64.checked_sub(number),
+        };
+        let percent = percent.filter(|percent| (1..=1000).contains(percent));
+        return percent.map(DistanceWish::Percent).ok_or_else(wrong);
+    }
+    let asked = asked_distance(size)?;
+    Ok(match sign {
+        None => DistanceWish::To(asked),
+        Some('+') => DistanceWish::More(asked),
+        Some(_) => DistanceWish::Less(asked),
+    })
+}
+
+impl DistanceWish {
+    /// The distance it is for a session of `own`; a bare number is in `unit`.
+    pub fn of(self, own: Distance, unit: Unit) -> Result<Distance, String> {
+        let sixths =
+            |asked: AskedDistance| asked.or_in(unit).true_length().in_unit(own.unit()).sixths();
+        let wished = match self {
+            DistanceWish::To(asked) => return Ok(asked.or_in(unit)),
+            DistanceWish::Percent(percent) => {
+                Some(own.sixths().saturating_mul(percent).saturating_add(50) / 100)
+            }
+            DistanceWish::More(asked) => own.sixths().checked_add(sixths(asked)),
+            DistanceWish::Less(asked) => own.sixths().checked_sub(sixths(asked)),
+        };
+        // To a whole number of its unit, the nearest.
+        let whole = wished.map(|sixths| sixths.saturating_add(3) / 6);
+        let bound = &LIMITS.session_distance;
+        let whole = whole.filter(|whole| bound.holds(*whole)).ok_or_else(|| {
+            format!("the session is {}: that is not 1 to {}", own.with_commas(), bound.most)
+        })?;
+        Ok(Distance::whole(whole, own.unit()))
+    }
+
+    /// What there is instead as the name of a file has it.
+    pub fn in_a_name(self, is: Distance) -> String {
+        match self {
+            DistanceWish::To(asked) => asked.in_a_name(is),
+            DistanceWish::More(asked) | DistanceWish::Less(asked) => {
+                AskedDistance { unit: asked.unit, ..asked }.in_a_name(is)
+            }
+            DistanceWish::Percent(_) => AskedDistance { number: 0, unit: None }.in_a_name(is),
+        }
+    }
+}
+
 /// A date: 2027-01-12.
 pub(super) fn date(text: &str) -> Result<Date, String> {
     let wrong = || "a date is written as 2027-01-12".to_owned();

@@ -2,13 +2,14 @@
 
 use std::path::{Path, PathBuf};
 
-use super::arguments::{AskedDistance, asked_distance, minutes, pool, word};
+use super::arguments::{DistanceWish, distance_wish, minutes, pool, word};
 use super::reporter::Reporter;
 use super::{Format, Refusal, answer, write};
+use crate::check::CheckedSession;
 use crate::finding::Finding;
 use crate::fit::{Fitted, Wanted, fit};
 use crate::intake::{self, Intake, Ready};
-use crate::measure::{Pool, Seconds};
+use crate::measure::{Distance, Pool, Seconds};
 use crate::plan::Version;
 use crate::reader::FileKind;
 use crate::session::words::Level;
@@ -40,9 +41,10 @@ struct Wish {
     /// End within so many minutes, without leaving a minute that one more repeat would fill
     #[arg(long, value_parser = minutes)]
     minutes: Option<Seconds>,
-    /// Swim a distance, in the pool's unit: 800, or "800 m"
-    #[arg(long, value_parser = asked_distance)]
-    distance: Option<AskedDistance>,
+    /// Swim a distance, in the pool's unit: 800, "800 m"; or against the session's own: "+200 m",
+    /// "-15 %", "90 %"
+    #[arg(long, value_parser = distance_wish, allow_hyphen_values = true)]
+    distance: Option<DistanceWish>,
     /// Move to another pool, as in "25 yd"
     #[arg(long, value_parser = pool)]
     pool: Option<Pool>,
@@ -61,7 +63,7 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
             kind => Err(Refusal::no_session(&arguments.file, kind)),
         };
     };
-    let wanted = arguments.wish.wanted(ready.session.pool.value);
+    let wanted = arguments.wish.wanted(&ready.session, ready.written.plan.distance())?;
     let fitted = fit(source, &ready.session, &wanted)?;
     let target = target(arguments, &fitted);
     if let Some(target) = &target {
@@ -91,14 +93,16 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
 }
 
 impl Wish {
-    fn wanted(&self, home: Pool) -> Wanted {
-        let unit = self.pool.unwrap_or(home).unit();
-        Wanted {
+    /// What is wished for `session`, which swims `own`.
+    fn wanted(&self, session: &CheckedSession, own: Distance) -> Result<Wanted, Refusal> {
+        let unit = self.pool.unwrap_or(session.pool.value).unit();
+        let distance = self.distance.map(|wish| wish.of(own, unit)).transpose();
+        Ok(Wanted {
             time: self.minutes,
-            distance: self.distance.map(|distance| distance.or_in(unit)),
+            distance: distance.map_err(Refusal::Distance)?,
             pool: self.pool,
             level: self.level,
-        }
+        })
     }
 
     /// "25yd-800m-40min-beginner", of what is wished; the distance is what the file holds.

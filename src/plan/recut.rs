@@ -132,8 +132,13 @@ fn not_in_time(
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum Obstacle {
     /// There is nothing left to cut.
-    #[error("every set keeps at least one repeat, and drills and fixed sets are never changed")]
+    #[error(
+        "every set keeps at least one repeat, and drills, timed and fixed sets are never changed"
+    )]
     AtLeast,
+    /// Nothing may be changed.
+    #[error("drills, timed swims and fixed sets are never changed, and it has nothing else")]
+    Held,
     /// There is nothing left to add.
     #[error("more repeats or rounds than this are over the limits of a session")]
     AtMost,
@@ -298,7 +303,9 @@ fn to_distance(transfer: Transfer<'_>, wanted: Distance) -> Result<Recut, Imposs
         return Ok(cut);
     }
     let (least, most) = space.span();
-    let why = if grid < u64::from(least) * length {
+    let why = if least == most {
+        Obstacle::Held
+    } else if grid < u64::from(least) * length {
         Obstacle::AtLeast
     } else if grid > u64::from(most) * length {
         Obstacle::AtMost

@@ -239,3 +239,69 @@ fn a_cue_left_without_its_numbers_is_reported() {
     assert!(ran.out.contains("8 x 75 free"), "{}", ran.out);
     assert!(!ran.err.contains("its cue names"), "{}", ran.err);
 }
+
+#[test]
+fn a_distance_may_be_asked_against_the_sessions_own() {
+    let workdir = workdir();
+    // Of 600 m, by hand.
+    for (wish, comes_to, name) in [
+        ("+100 m", "700 m", "tuesday-700m.toml"),
+        ("+100", "700 m", "tuesday-700.toml"),
+        ("-100", "500 m", "tuesday-500.toml"),
+        ("+50 %", "900 m", "tuesday-900.toml"),
+        ("50%", "300 m", "tuesday-300.toml"),
+        ("-25 %", "450 m", "tuesday-450.toml"),
+        // 110 yd is 100.584 m: 700.58 m, to the nearest whole metre 701, and swum as 700.
+        ("+110 yd", "700 m", "tuesday-765yd.toml"),
+    ] {
+        let ran = workdir.run(&["fit", "tuesday.toml", "--distance", wish, "--force"]);
+        assert_eq!(ran.exit, 0, "{wish}: {}", ran.err);
+        assert!(ran.err.contains(&format!("now {comes_to} in ")), "{wish}: {}", ran.err);
+        assert!(ran.err.contains("wrote tuesday-"), "{wish}: {}", ran.err);
+        if !wish.contains("yd") {
+            assert!(ran.err.contains(&format!("wrote {name}")), "{wish}: {}", ran.err);
+        }
+    }
+    for (wish, says) in [
+        ("-600", "the session is 600 m: that is not 1 to"),
+        ("-700 m", "the session is 600 m: that is not 1 to"),
+        ("-100 %", "1 to 1000 %"),
+        ("+x %", "1 to 1000 %"),
+        ("+", "write a whole distance"),
+    ] {
+        let ran = workdir.run(&["fit", "tuesday.toml", "--distance", wish]);
+        assert_eq!(ran.exit, 2, "{wish}");
+        assert!(ran.err.contains(says), "{wish}: {}", ran.err);
+    }
+}
+
+#[test]
+fn a_booking_shorter_than_the_distance_takes_is_made_longer() {
+    let booked = GOOD.replacen("[[part]]", "booked = \"25 min\"\n\n[[part]]", 1);
+    let workdir = Workdir::new().file("s.toml", booked);
+    let ran = workdir.run(&["fit", "s.toml", "--distance", "1200", "-o", "-"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let line = ran.err.lines().find(|line| line.contains("booked: 25 min becomes"));
+    let minutes = |text: &str| -> u32 {
+        text.split_whitespace().next().and_then(|m| m.parse().ok()).expect("minutes")
+    };
+    let to = minutes(line.and_then(|line| line.split("becomes ").nth(1)).expect("a booking"));
+    // "now 1,200 m in 39:50": by fives, and the next that holds it.
+    let takes = ran.err.split("now 1,200 m in ").nth(1).expect("what it comes to");
+    let takes: Vec<u32> =
+        takes.split_whitespace().next().unwrap().split(':').map(|n| n.parse().unwrap()).collect();
+    let [min, s] = takes[..] else { panic!("minutes and seconds: {takes:?}") };
+    assert_eq!(to, (min * 60 + s).div_ceil(300) * 5, "{}", ran.err);
+    assert!(ran.out.contains(&format!("booked = \"{to} min\"")), "{}", ran.out);
+    // One that holds it already stays.
+    let ran = workdir.run(&["fit", "s.toml", "--distance", "500", "-o", "-"]);
+    assert!(ran.out.contains("booked = \"25 min\""), "{}", ran.out);
+}
+
+#[test]
+fn a_session_that_may_not_be_changed_says_so() {
+    let held = GOOD.replace("swim = \"", "fixed = true, swim = \"");
+    let ran = Workdir::new().file("s.toml", held).run(&["fit", "s.toml", "--distance", "+100"]);
+    assert_eq!(ran.exit, 2, "{}", ran.err);
+    assert!(ran.err.contains("are never changed, and it has nothing else"), "{}", ran.err);
+}

@@ -53,7 +53,27 @@ pub fn session(seed: u64, most_sets: u64) -> String {
     text
 }
 
+/// A ladder, a broken swim, a repeat of legs, or repeats that differ.
+fn shaped(dice: &mut Dice) -> String {
+    let line = dice.pick(&[
+        "1 length-2 lengths-3 lengths-2 lengths-1 length free",
+        "4 lengths-6 lengths-8 lengths free",
+        "2 x 8 lengths broken 4 lengths-2 lengths-2 lengths, 10 s",
+        "4 x 4 lengths kick/free",
+        "3 x 3 lengths (1 length fly, 2 lengths free)",
+        "6 x 2 lengths free, odd back, even free",
+        "4 x 2 lengths IM order",
+        "8 x 1 length free: 3 hard, 1 easy",
+        "6 x 2 lengths free, every 3rd sprint",
+        "12 x 1 length: 4 back, 4 breast, 4 free",
+    ]);
+    format!("{{ swim = \"{line}\", rest = \"{} s\" }}", 10 + 5 * dice.roll(5))
+}
+
 fn set(dice: &mut Dice) -> String {
+    if dice.roll(6) == 0 {
+        return shaped(dice);
+    }
     let each = dice.pick(&[1, 2, 2, 2, 3, 4, 4, 6, 8, 12, 16]);
     let most = if each >= 8 { 2 } else { 8 };
     let repeats = 1 + dice.roll(most);

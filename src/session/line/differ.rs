@@ -207,6 +207,10 @@ impl Reader<'_> {
             (Some(_), Ok(())) => return Err(ChalkError::TwoReadings(start..end)),
             (Some(runs), Err(_)) => *differ = Some(Differ::Runs(runs)),
             (None, Ok(())) => *legs = Legs::Parts(parts),
+            // Metres or yards beside a repeat in lengths are held against a pool.
+            (None, Err(_)) if matches!(course, Course::Each(Asked::Lengths(_))) => {
+                *legs = Legs::Parts(parts);
+            }
             (None, Err(error)) => return Err(error),
         }
         Ok(())
@@ -298,5 +302,13 @@ fn as_runs(parts: &[(Asked, Way)], repeats: u64) -> Option<Vec<(u64, Way)>> {
 fn as_legs(parts: &[(Asked, Way)], course: &Course, span: Range<usize>) -> Result<(), ChalkError> {
     let Course::Each(whole) = course else { return Err(ChalkError::LegsOf(span)) };
     let asked: Vec<Asked> = parts.iter().map(|(asked, _)| *asked).collect();
-    adds_up(&asked, *whole, span)
+    // Beside a repeat in lengths bare numbers count them, if they count a distance at all.
+    let bare = |asked: &Asked| matches!(asked, Asked::Number(_, None));
+    let whole = match whole {
+        Asked::Lengths(lengths) if asked.iter().all(bare) => {
+            Asked::Number(lengths.saturating_mul(6), None)
+        }
+        _ => *whole,
+    };
+    adds_up(&asked, whole, span)
 }
