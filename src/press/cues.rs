@@ -22,12 +22,16 @@ pub(super) fn contradicted(session: &CheckedSession, plan: &Plan) -> Vec<Finding
             let Some(names) = set.cue_names.lost(set.swum(home), is) else { return };
             let swim = &now.chalk;
             let title = format!("in {} this is {swim}, and its cue names {names}", plan.pool);
-            found.push(
-                Finding::new(&CUE_NAMES_OTHERS, title)
-                    .label(cue.place, "the cue")
-                    .label(set.swim_place, "the set as written")
-                    .help("say what holds in both pools: \"even pace\", \"each wall\", \"finish hard\""),
-            );
+            let finding = Finding::new(&CUE_NAMES_OTHERS, title)
+                .label(cue.place, "the cue")
+                .label(set.swim_place, "the set as written")
+                .help("say what holds in both pools: \"even pace\", \"each wall\", \"finish hard\"");
+            // Length for length it may be what its cue names.
+            let alike = Swum { pool: plan.pool, ..set.swum(home) };
+            found.push(match set.cue_names.lost(set.swum(home), alike) {
+                None => finding.help("or have the set swum length for length: keep = \"lengths\""),
+                Some(_) => finding,
+            });
         });
     }
     found
