@@ -86,8 +86,8 @@ enum Command {
     Block(block::Arguments),
     /// Explain a finding, or list them all
     Explain(explain::Arguments),
-    /// Print a JSON Schema of the session file, for editors
-    Schema,
+    /// Print a JSON Schema of the session file, for editors, or of what show --json prints
+    Schema(schema::Arguments),
     /// Print what a shell needs to complete commands and options
     Completions(completions::Arguments),
 }
@@ -152,7 +152,7 @@ impl Command {
             Self::Binder(arguments) => binder::run(arguments, reporter),
             Self::Block(arguments) => block::run(arguments, reporter),
             Self::Explain(arguments) => explain::run(arguments),
-            Self::Schema => schema::run(),
+            Self::Schema(arguments) => schema::run(arguments),
             Self::Completions(arguments) => completions::run(arguments),
         }
     }
@@ -169,7 +169,7 @@ impl Command {
             Self::Binder(arguments) => arguments.format,
             Self::Block(arguments) => arguments.format(),
             Self::Lanes(_) | Self::Pace(_) | Self::Draft(_) | Self::Explain(_) => Format::Human,
-            Self::Schema | Self::Completions(_) => Format::Human,
+            Self::Schema(_) | Self::Completions(_) => Format::Human,
         }
     }
 }

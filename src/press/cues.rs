@@ -25,7 +25,9 @@ pub(super) fn contradicted(session: &CheckedSession, plan: &Plan) -> Vec<Finding
             let finding = Finding::new(&CUE_NAMES_OTHERS, title)
                 .label(cue.place, "the cue")
                 .label(set.swim_place, "the set as written")
-                .help("say what holds in both pools: \"even pace\", \"each wall\", \"finish hard\"");
+                .help(
+                    "say what holds in both pools: \"even pace\", \"each wall\", \"finish hard\"",
+                );
             // Length for length it may be what its cue names.
             let alike = Swum { pool: plan.pool, ..set.swum(home) };
             found.push(match set.cue_names.lost(set.swum(home), alike) {

@@ -7,10 +7,13 @@ use crate::finding::{self, Finding};
 use crate::measure::{Distance, Seconds, TrueLength};
 use crate::plan::recut::Change;
 use crate::plan::{
-    PartPlan, Plan, RepeatTime, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths,
+    LinePlan, PartPlan, Plan, RepeatTime, SetPlan, Spacing, Version, Worked, metres_a_minute_tenths,
 };
 use crate::reader::trade_words::TradeWord;
 use crate::source::Source;
+
+/// The JSON Schema of what is printed here, draft 7.
+pub const SCHEMA: &str = include_str!("../../templates/schemas/show.json");
 
 /// A session with its lanes, its other version and its findings.
 pub fn session(worked: &Worked, findings: &[Finding], sources: &[Source]) -> Value {
@@ -68,7 +71,7 @@ fn change(change: &Change) -> Value {
 
 fn part(part: &PartPlan, plan: &Plan) -> Value {
     let distance = part.distance(plan.pool);
-    json!({
+    let mut value = json!({
         "kind": part.kind.text(),
         "title": part.title.as_ref().map(|title| &title.value),
         "distance": number(distance),
@@ -78,7 +81,31 @@ fn part(part: &PartPlan, plan: &Plan) -> Value {
         "metres_per_minute": tenths(metres_a_minute_tenths(distance, part.seconds)),
         "starts": part.starts.map(|starts| starts.to_string()),
         "sets": part.sets().into_iter().map(|s| set(s, plan)).collect::<Vec<_>>(),
-    })
+    });
+    let (mut activities, mut remarks) = (Vec::new(), Vec::new());
+    not_swum(&part.lines, &mut activities, &mut remarks);
+    if let Some(object) = value.as_object_mut() {
+        for (key, lines) in [("activities", activities), ("remarks", remarks)] {
+            if !lines.is_empty() {
+                object.insert(key.into(), lines.into());
+            }
+        }
+    }
+    value
+}
+
+/// What stands between the sets, those of rounds too.
+fn not_swum(lines: &[LinePlan], activities: &mut Vec<Value>, remarks: &mut Vec<Value>) {
+    for line in lines {
+        match line {
+            LinePlan::Set(_) => {}
+            LinePlan::Activity { what, seconds, .. } => {
+                activities.push(json!({ "what": what.value, "seconds": seconds.get() }));
+            }
+            LinePlan::Remark(words) => remarks.push(json!(words.value)),
+            LinePlan::Rounds { lines, .. } => not_swum(lines, activities, remarks),
+        }
+    }
 }
 
 fn set(set: &SetPlan, plan: &Plan) -> Value {

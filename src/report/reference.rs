@@ -7,6 +7,7 @@ mod computed;
 mod figures;
 mod files;
 mod paper;
+mod shown;
 mod spellings;
 
 use std::fmt::Write;
@@ -52,6 +53,7 @@ pub fn page(program: &Program, rules: &[Listed]) -> String {
         ("Words", spellings::closed_lists()),
         ("Times", spellings::times()),
         ("What is computed", computed::computed()),
+        ("The JSON of a session", shown::json()),
         ("Factors on swim time", figures::factors()),
         ("Shares of the parts", figures::bands()),
         ("Limits", figures::limits(&program.limits)),
