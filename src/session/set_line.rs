@@ -217,7 +217,7 @@ fn put(set: &mut Set, clause: Clause, place: Place) -> bool {
 fn clause(text: &str, own: &OwnWords) -> Option<(Clause, Range<usize>)> {
     let lower = text.to_lowercase();
     let whole = 0..text.len();
-    if let Some(effort) = EffortWord::from_club_spelling(text, own) {
+    if let Some(effort) = effort(text, own) {
         return Some((Clause::Effort(effort), whole));
     }
     if let Some(pattern) = Pattern::from_any_spelling(&lower) {
@@ -238,6 +238,20 @@ fn clause(text: &str, own: &OwnWords) -> Option<(Clause, Range<usize>)> {
     // Small letters of the same bytes, so that places are of the text itself.
     timed(&text.to_ascii_lowercase())
         .or_else(|| gear(&lower).map(|gear| (Clause::Gear(gear), whole)))
+}
+
+/// An effort, also behind "@", and so many seconds off a pace: "@ CSS + 5 s".
+fn effort(text: &str, own: &OwnWords) -> Option<EffortWord> {
+    let text = text.strip_prefix('@').unwrap_or(text).trim();
+    let known = |text: &str| EffortWord::from_club_spelling(text, own);
+    let off = || {
+        let at = text.find(['+', '-'])?;
+        let (pace, off) = text.split_at(at);
+        let off = off.trim_start_matches(['+', '-']).trim();
+        let seconds = off.trim_end_matches(|sign: char| sign.is_alphabetic()).trim();
+        seconds.parse::<u32>().ok().and(known(pace.trim()))
+    };
+    known(text).or_else(|| off().map(|pace| EffortWord::own(text, pace.counts)))
 }
 
 /// A rest or a send-off.

@@ -81,7 +81,7 @@ trade_words! {
 
 /// What coaches say for an effort, and what of the program's five it counts as. Common practice,
 /// no source.
-const EFFORT_WORDS: [(&str, Effort); 30] = [
+const EFFORT_WORDS: [(&str, Effort); 44] = [
     ("ez", Effort::Easy),
     ("loose", Effort::Easy),
     ("relaxed", Effort::Easy),
@@ -98,6 +98,16 @@ const EFFORT_WORDS: [(&str, Effort); 30] = [
     ("70 %", Effort::Steady),
     ("75 %", Effort::Steady),
     ("threshold", Effort::Strong),
+    ("threshold pace", Effort::Strong),
+    ("css", Effort::Strong),
+    ("css pace", Effort::Strong),
+    ("400 pace", Effort::Strong),
+    ("500 pace", Effort::Strong),
+    ("800 pace", Effort::Strong),
+    ("1000 pace", Effort::Strong),
+    ("1500 pace", Effort::Strong),
+    ("1650 pace", Effort::Strong),
+    ("mile pace", Effort::Strong),
     ("tempo", Effort::Strong),
     ("brisk", Effort::Strong),
     ("80 %", Effort::Strong),
@@ -105,8 +115,12 @@ const EFFORT_WORDS: [(&str, Effort); 30] = [
     ("fast", Effort::Hard),
     ("quick", Effort::Hard),
     ("race pace", Effort::Hard),
+    ("goal pace", Effort::Hard),
+    ("200 pace", Effort::Hard),
     ("90 %", Effort::Hard),
     ("95 %", Effort::Hard),
+    ("50 pace", Effort::Sprint),
+    ("100 pace", Effort::Sprint),
     ("max", Effort::Sprint),
     ("flat out", Effort::Sprint),
     ("all out", Effort::Sprint),

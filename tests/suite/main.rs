@@ -7,6 +7,7 @@ mod blocks;
 mod card_laws;
 mod card_lists;
 mod card_pieces;
+mod carried;
 mod cautions;
 mod command;
 mod contact_sheet;
