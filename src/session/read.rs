@@ -217,7 +217,7 @@ impl Readable for Line {
                 if !table.contains_key("swim") && keys.iter().any(|key| table.contains_key(*key)))
         };
         if let DeValue::String(line) = node.value {
-            return set_line::read(node, line, found).map(|set| Line::Set(Box::new(set)));
+            return set_line::read(node, line, found);
         }
         if has(&["rounds", "sets"]) {
             read_rounds(node, found).map(Line::Rounds)

@@ -9,9 +9,9 @@ use std::ops::Range;
 use super::chalk;
 use super::line;
 use super::rules::{UNREADABLE_SWIM, WORDS_KEPT_AS_CUE};
-use super::swim::Swim;
+use super::swim::{Course, Legs, Swim};
 use super::words::{EffortWord, Pattern, printed_gear, same_gear};
-use super::{Aim, OnSaid, RestSaid, Set};
+use super::{Activity, Aim, Line, OnSaid, RestSaid, Set};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{LIMITS, Seconds};
 use crate::reader::trade_words::TradeWord;
@@ -42,8 +42,9 @@ enum Clause {
 /// The words of a line and their bytes in it.
 type Words<'l> = Vec<(&'l str, Range<usize>)>;
 
-/// Reads a set line; nothing, and a finding, where there is no swim in it.
-pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Option<Set> {
+/// Reads a set line. A time with words of which none is of a swim is an activity, and words without
+/// a number are a remark; nothing, and a finding, where it is none of these.
+pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Option<Line> {
     let Some(offset) = node.raw.find(text) else {
         found.push(
             Finding::new(&UNREADABLE_SWIM, "a set line holds an escape")
@@ -62,6 +63,12 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
     let (body, cue) = parted(text, node.own);
     let words = words_of(body);
     let Some((swim, count)) = longest_swim(body, &words, node.own) else {
+        if says_no_numbers(text) {
+            let start = text.len() - text.trim_start().len();
+            let words = text.trim();
+            let place = at(start..start + words.len());
+            return Some(Line::Remark(Placed::new(words.to_owned(), place)));
+        }
         let line = body.trim();
         let error = line::swim_of_club(line, node.own).err()?;
         let start = body.len() - body.trim_start().len();
@@ -90,6 +97,15 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
     };
     let rest = words.get(count..).unwrap_or_default();
     let strange = clauses(body, rest, &mut set, node.own, &at);
+    if let Some(time) = time_alone(&set)
+        && let Some(first) = strange.first().or(cue.as_ref())
+    {
+        let last = cue.as_ref().or(strange.last()).unwrap_or(first);
+        let span = first.start..last.end;
+        let what = text.get(span.clone()).unwrap_or_default().to_owned();
+        let time = Placed::new(time, set.swim.place);
+        return Some(Line::Activity(Activity { what: Placed::new(what, at(span)), time }));
+    }
     let said = cue.map(|span| (text.get(span.clone()).unwrap_or_default().to_owned(), at(span)));
     if let Some((first, last)) = strange.first().zip(strange.last()) {
         let place = at(first.start..last.end);
@@ -106,7 +122,27 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
     } else {
         set.cue = said.map(|(cue, place)| Placed::new(cue, place));
     }
-    Some(set)
+    Some(Line::Set(Box::new(set)))
+}
+
+/// Whether a text counts nothing: neither digits nor a sign of times.
+fn says_no_numbers(text: &str) -> bool {
+    let is_times = |word: &str| matches!(word, "x" | "X" | "\u{d7}");
+    let has_digit = text.chars().any(|sign| sign.is_ascii_digit());
+    !has_digit && text.contains(char::is_alphabetic) && !text.split_whitespace().any(is_times)
+}
+
+/// The time of a set of which nothing else is said: no stroke, no effort, no rest, no gear.
+fn time_alone(set: &Set) -> Option<Seconds> {
+    let Swim {
+        repeats: 1, course: Course::Timed(time), way, legs: Legs::Whole, differ: None, ..
+    } = &set.swim.value
+    else {
+        return None;
+    };
+    let bare = set.rest.is_none() && set.on.is_none() && set.effort.is_none();
+    let bare = bare && set.pattern.is_none() && set.gear.is_empty() && set.strokes.is_none();
+    (bare && way.is_empty()).then_some(*time)
 }
 
 /// The line before its cue, and the bytes of the cue: behind a colon that is neither of a time nor

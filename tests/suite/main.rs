@@ -54,6 +54,7 @@ mod support;
 #[cfg(unix)]
 mod terminal;
 mod usual;
+mod weekly;
 mod wished;
 mod words;
 #[cfg(unix)]
