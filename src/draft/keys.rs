@@ -83,7 +83,7 @@ keys! {
     /// A set of a pattern.
     pub PATTERN_SET, "a pattern's set", in set {
         SWIM: SwimRange = required("swim", "\"4,6,8 x 50 free\"",
-            "The swim, with repeats and distances to choose from; own is the stroke of the skill.");
+            "The swim, with repeats and distances to choose from; own is the stroke of the skill. Legs and repeats that differ stand behind it as in a swim line, and steps make a ladder: \"4,8 x 50 own drill/swim\", \"8,12 x 25 free every 4th sprint\", \"1,2 x 50-100-50 own\".");
         REST: RestRange = optional("rest", "\"15-25 s\"",
             "The range of the rest: seconds, or per cent of the swim's time as \"110-150 %\".");
         ON: RestRange = optional("on", "\"10-20 s\"",

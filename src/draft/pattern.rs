@@ -3,8 +3,8 @@
 use crate::finding::Placed;
 use crate::measure::Seconds;
 use crate::reader::trade_words::{TradeWord, trade_words};
-use crate::session::Aim;
 use crate::session::words::{Effort, Goal, Level, Mode, PartKind, Pattern, Stroke};
+use crate::session::{Aim, Swim};
 
 /// One file: the skills and patterns of a goal.
 #[derive(Clone, Debug)]
@@ -203,15 +203,20 @@ pub(crate) struct RoundsRange(pub Vec<u32>);
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct SwimRange {
     pub repeats: Vec<u32>,
-    /// Metres or yards, brought to whole lengths of the pool later.
+    /// Metres or yards, brought to whole lengths of the pool later; nothing for a ladder.
     pub each: Vec<u32>,
+    /// The steps of a ladder.
+    pub steps: Vec<u32>,
     /// `None` is the stroke of the skill, written "own".
     pub stroke: Option<Stroke>,
     pub mode: Mode,
+    /// Legs, or how the repeats differ, as the swim line has them: "drill/swim", "every 4th sprint".
+    pub behind: String,
 }
 
 impl SwimRange {
-    /// Reads "4,6,8 x 25,50 own drill"; an error says what is wrong with it.
+    /// Reads "4,6,8 x 25,50 own drill", "4,8 x 50 own drill/swim", "1,2 x 50-100-50 own"; an error says
+    /// what is wrong with it.
     pub fn parse(text: &str) -> Result<Self, String> {
         let numbers = |text: &str| -> Option<Vec<u32>> {
             text.split(',').map(|number| number.trim().parse().ok()).collect()
@@ -221,24 +226,94 @@ impl SwimRange {
             None => (Some(vec![1]), text),
         };
         let mut words = rest.split_whitespace();
-        let each = words.next().and_then(numbers);
+        let first = words.next().unwrap_or_default();
+        let steps: Option<Vec<u32>> = first.split('-').map(|step| step.parse().ok()).collect();
+        let (each, steps) = match steps.filter(|steps| steps.len() > 1) {
+            Some(steps) => (Some(Vec::new()), steps),
+            None => (numbers(first), Vec::new()),
+        };
         let (Some(repeats), Some(each)) = (repeats, each) else {
             return Err("not repeats x distances, stroke and mode".to_owned());
         };
-        let mut swim = Self { repeats, each, stroke: Some(Stroke::Free), mode: Mode::Swim };
-        for word in words {
+        let stroke = Some(Stroke::Free);
+        let mut swim =
+            Self { repeats, each, steps, stroke, mode: Mode::Swim, behind: String::new() };
+        while let Some(word) = words.next() {
+            // "IM order" is one stroke a repeat, and no medley.
+            let is_order = words.clone().next() == Some("order");
             if word == "own" {
                 swim.stroke = None;
+            } else if is_order {
+                words.next();
+                swim.behind = format!("{word} order");
+                swim.says_a_swim(word)?;
             } else if let Some(stroke) = Stroke::from_any_spelling(word) {
                 swim.stroke = Some(stroke);
             } else if let Some(mode) = Mode::from_any_spelling(word) {
                 swim.mode = mode;
             } else {
-                return Err(format!("\"{word}\" is neither a stroke nor a mode"));
+                let behind: Vec<&str> = [word].into_iter().chain(words.by_ref()).collect();
+                swim.behind = behind.join(" ");
+                swim.says_a_swim(word)?;
             }
         }
         Ok(swim)
     }
+
+    /// Whether all its repeats are alike and of one leg.
+    pub fn is_plain(&self) -> bool {
+        self.steps.is_empty() && self.behind.is_empty()
+    }
+
+    /// Whether what is behind can be read with any of the numbers; `word` is where it begins.
+    fn says_a_swim(&self, word: &str) -> Result<(), String> {
+        let distances: Vec<String> = match self.steps.as_slice() {
+            [] => self.each.iter().map(u32::to_string).collect(),
+            steps => vec![ladder(steps.iter().map(u32::to_string))],
+        };
+        let reads = |repeats: &u32, distance: &String| {
+            Swim::parse(&self.chalk(*repeats, distance, Stroke::Free)).is_ok()
+        };
+        let mut pairs = self
+            .repeats
+            .iter()
+            .flat_map(|repeats| distances.iter().map(move |each| (repeats, each)));
+        match pairs.any(|(repeats, each)| reads(repeats, each)) {
+            true => Ok(()),
+            false if self.behind == word => {
+                Err(format!("\"{word}\" is neither a stroke nor a mode"))
+            }
+            false => Err(format!("\"{}\" is neither legs nor how repeats differ", self.behind)),
+        }
+    }
+
+    /// "6 x 50 free drill", as a coach chalks it; `own` is the stroke of the skill.
+    pub fn chalk(&self, repeats: u32, distance: &str, own: Stroke) -> String {
+        let mut words = Vec::new();
+        if repeats > 1 {
+            words.push(format!("{repeats} x"));
+        }
+        words.push(distance.to_owned());
+        let stroke = self.stroke.unwrap_or(own);
+        let legs_say_it = self.behind.contains('/') && self.mode == Mode::Swim;
+        let plain_free = stroke == Stroke::Free
+            && (legs_say_it || !matches!(self.mode, Mode::Swim | Mode::Drill));
+        if !plain_free && self.behind != "IM order" {
+            words.push(stroke.to_string());
+        }
+        if self.mode != Mode::Swim {
+            words.push(self.mode.to_string());
+        }
+        if !self.behind.is_empty() {
+            words.push(self.behind.clone());
+        }
+        words.join(" ")
+    }
+}
+
+/// The steps of a ladder on one line.
+pub(super) fn ladder(steps: impl Iterator<Item = String>) -> String {
+    steps.collect::<Vec<_>>().join("-")
 }
 
 /// A range of rests, in seconds or in per cent of the swim time.
@@ -291,12 +366,45 @@ mod tests {
     #[test]
     fn swims_are_read_with_their_numbers() {
         let swim = SwimRange::parse("4,6 x 25,50 own drill").expect("a swim");
-        let drill =
-            SwimRange { repeats: vec![4, 6], each: vec![25, 50], stroke: None, mode: Mode::Drill };
+        let drill = SwimRange {
+            repeats: vec![4, 6],
+            each: vec![25, 50],
+            stroke: None,
+            mode: Mode::Drill,
+            steps: vec![],
+            behind: String::new(),
+        };
         assert_eq!(swim, drill);
+        for (text, behind, chalk) in [
+            ("4,8 x 50 own drill/swim", "drill/swim", "8 x 50 back drill/swim"),
+            ("8 x 50 drill/swim", "drill/swim", "8 x 50 drill/swim"),
+            ("4,8 x 25 own, every 4th sprint", "", ""),
+            ("4,8 x 25 own every 4th sprint", "every 4th sprint", "8 x 25 back every 4th sprint"),
+            ("8 x 50 IM order", "IM order", "8 x 50 IM order"),
+        ] {
+            let Ok(swim) = SwimRange::parse(text) else {
+                assert_eq!(behind, "");
+                continue;
+            };
+            assert_eq!(swim.behind, behind, "{text}");
+            let own = if text.contains("own") { Stroke::Back } else { Stroke::Free };
+            let each = swim.each.first().expect("a distance").to_string();
+            assert_eq!(swim.chalk(8, &each, own), chalk);
+        }
+        let steps = SwimRange::parse("1,2 x 50-100-50 own").expect("a ladder");
+        assert_eq!((steps.steps, steps.each), (vec![50, 100, 50], vec![]));
         let lone = SwimRange::parse("200 back").expect("a swim");
         assert_eq!((lone.repeats, lone.stroke), (vec![1], Some(Stroke::Back)));
-        for wrong in ["x 50", "4 x", "4 x 50 splash", "four x 50", "-4 x 50", ""] {
+        for wrong in [
+            "x 50",
+            "4 x",
+            "4 x 50 splash",
+            "4 x 50 odd",
+            "4 x 50 free/splash",
+            "four x 50",
+            "-4 x 50",
+            "",
+        ] {
             assert!(SwimRange::parse(wrong).is_err(), "{wrong}");
         }
     }

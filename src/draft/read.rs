@@ -217,12 +217,13 @@ impl Readable for SwimRange {
                 return None;
             }
         };
-        let most = swim.repeats.len().max(swim.each.len());
+        let most = swim.repeats.len().max(swim.each.len()).max(swim.steps.len());
         if most > MOST_NUMBERS {
             found.push(too_many_numbers(node, most));
             return None;
         }
-        let bounds = [(&swim.repeats, &LIMITS.repeats), (&swim.each, &LIMITS.repeat_distance)];
+        let each = &LIMITS.repeat_distance;
+        let bounds = [(&swim.repeats, &LIMITS.repeats), (&swim.each, each), (&swim.steps, each)];
         for (numbers, bound) in bounds {
             if let Some(over) = numbers.iter().find(|number| !bound.holds(u64::from(**number))) {
                 let title =

@@ -12,7 +12,7 @@ use crate::finding::visible;
 use crate::measure::{Lengths, Seconds};
 use crate::reader::{quoted, quoted_list};
 use crate::session::Aim;
-use crate::session::words::{Mode, PartKind, Stroke};
+use crate::session::words::PartKind;
 
 /// A wish with what its file needs besides the sets.
 pub(super) struct Script<'a> {
@@ -108,7 +108,7 @@ impl Script<'_> {
         let reason = self.wish.led_up_to.as_deref()?;
         let most = longest_usual(self.wish.level, self.wish.pool.unit());
         let lines = found.parts.iter().flat_map(|(_, size)| &size.lines);
-        let mut swims = lines.flat_map(|line| &line.sets).map(|set| Lengths::new(set.each));
+        let mut swims = lines.flat_map(|line| &line.sets).map(|set| Lengths::new(set.longest()));
         swims.any(|each| self.wish.pool.distance(each).sixths() > most.sixths()).then_some(reason)
     }
 
@@ -146,7 +146,7 @@ impl Script<'_> {
     }
 
     fn set(&self, set: &SizedSet<'_>, kind: PartKind, cues: &mut Cues<'_>) -> String {
-        let mut keys = vec![format!("swim = {}", quoted(&self.chalk(set)))];
+        let mut keys = vec![format!("swim = {}", quoted(&set.chalk(self.wish.pool)))];
         keys.push(match set.timing {
             Timing::Rest(rest) => format!("rest = {}", quoted(&rest.counts().spoken())),
             Timing::Unsaid(rest) => format!("rest = {}", quoted(&rest.spoken())),
@@ -166,31 +166,6 @@ impl Script<'_> {
         }
         keys.extend(cues.of(set, kind).map(|cue| format!("cue = {}", quoted(&cue))));
         format!("{{ {} }}", keys.join(", "))
-    }
-
-    /// "6 x 50 free drill", as a coach chalks it.
-    fn chalk(&self, set: &SizedSet<'_>) -> String {
-        let pool = self.wish.pool;
-        let distance = pool.distance(Lengths::new(set.each));
-        let mut words = Vec::new();
-        if set.repeats > 1 {
-            words.push(format!("{} x", set.repeats));
-        }
-        words.push(match distance.sixths() % 6 {
-            0 => distance.number_text(),
-            // 66 2/3 is nobody's number; its lengths are.
-            _ if set.each == 1 => "1 length".to_owned(),
-            _ => format!("{} lengths", set.each),
-        });
-        let plain_free =
-            set.stroke == Stroke::Free && !matches!(set.mode, Mode::Swim | Mode::Drill);
-        if !plain_free {
-            words.push(set.stroke.to_string());
-        }
-        if set.mode != Mode::Swim {
-            words.push(set.mode.to_string());
-        }
-        words.join(" ")
     }
 }
 

@@ -2,17 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use super::pattern::{PatternLine, PatternSet, REST_STEP_S, RestRange, SetPattern, Wait};
+use super::pattern::{
+    PatternLine, PatternSet, REST_STEP_S, RestRange, SetPattern, SwimRange, Wait, ladder,
+};
 use crate::advice::rest::{
     is_long_for_beginners, is_short_for_beginners, is_sprint, rests_a_sprint,
 };
 use crate::advice::threshold::{is_at_threshold, rest_is_long};
+use crate::check::cycle::{Cycle, Repeat};
 use crate::check::medley::medley_from;
 use crate::check::{CheckedSession, Timing};
 use crate::measure::{Distance, Lengths, Pool, Seconds};
 use crate::plan::awkward;
-use crate::session::RestSaid;
 use crate::session::words::{Effort, Level, Mode, PartKind, Stroke};
+use crate::session::{RestSaid, Swim};
 
 /// What patterns are sized for.
 #[derive(Clone, Copy)]
@@ -55,10 +58,26 @@ pub(super) struct SizedSet<'a> {
     pub stroke: Stroke,
     pub mode: Mode,
     pub repeats: u32,
+    /// Lengths of a repeat; of a ladder, of all its steps.
     pub each: u32,
     pub timing: Timing,
+    /// How long the longest swim without a stop takes.
     pub swim: Seconds,
     pub rest: Seconds,
+    shape: Shape,
+}
+
+/// What the legs, the repeats or the steps of a set come to.
+#[derive(Clone, Copy, Debug)]
+struct Shape {
+    /// Lengths of its longest swim without a stop.
+    longest: u32,
+    /// Swims, a rest after each.
+    swims: u32,
+    /// All swims together.
+    seconds: u32,
+    /// The hardest of it.
+    peak: Effort,
 }
 
 impl SizedSet<'_> {
@@ -70,9 +89,41 @@ impl SizedSet<'_> {
         self.each.saturating_mul(self.repeats)
     }
 
-    pub fn seconds(&self) -> u32 {
-        self.swim.plus(self.rest).times(self.repeats).get()
+    /// Lengths of its longest swim without a stop.
+    pub fn longest(&self) -> u32 {
+        self.shape.longest
     }
+
+    pub fn seconds(&self) -> u32 {
+        match self.timing {
+            Timing::SendOff(every) => every.times(self.shape.swims).get(),
+            _ => self.rest.times(self.shape.swims).get().saturating_add(self.shape.seconds),
+        }
+    }
+
+    /// Its swim line in `pool`.
+    pub fn chalk(&self, pool: Pool) -> String {
+        chalk(&self.set.swim, pool, self.stroke, self.repeats, self.each)
+    }
+}
+
+/// A swim line in a pool, as a coach chalks it.
+fn chalk(swim: &SwimRange, pool: Pool, own: Stroke, repeats: u32, each: u32) -> String {
+    let distance = pool.distance(Lengths::new(each));
+    let distance = match distance.sixths() % 6 {
+        _ if !swim.steps.is_empty() => {
+            let steps = swim.steps.iter().map(|named| in_lengths(pool, *named));
+            ladder(steps.map(|lengths| match pool.distance(Lengths::new(lengths)).sixths() % 6 {
+                0 => pool.distance(Lengths::new(lengths)).number_text(),
+                _ => format!("{lengths} lengths"),
+            }))
+        }
+        0 => distance.number_text(),
+        // 66 2/3 is nobody's number; its lengths are.
+        _ if each == 1 => "1 length".to_owned(),
+        _ => format!("{each} lengths"),
+    };
+    swim.chalk(repeats, &distance, own)
 }
 
 /// Sizes kept of one pattern.
@@ -155,7 +206,7 @@ impl<'a> Size<'a> {
             for set in &line.sets {
                 lengths += set.lengths() * rounds;
                 seconds = seconds.saturating_add(set.seconds().saturating_mul(rounds));
-                peak = peak.max(set.effort());
+                peak = peak.max(set.shape.peak);
                 awkward += set.awkward(bench.head.pool.value);
             }
         }
@@ -177,9 +228,18 @@ impl<'a> Size<'a> {
             timing: Timing::Rest(RestSaid::Of(rest)),
             swim,
             rest,
+            shape: Shape::plain(lengths, 1, swim, set.effort),
         };
         let lines = vec![SizedLine { rounds: None, sets: vec![sized] }];
         Some(Self { awkward: 0, ..Self::of(bench, pattern, lines, 0) })
+    }
+}
+
+impl Shape {
+    /// Of repeats that are all alike.
+    fn plain(each: u32, repeats: u32, swim: Seconds, effort: Option<Effort>) -> Self {
+        let peak = effort.unwrap_or(Effort::Steady);
+        Self { longest: each, swims: repeats, seconds: swim.times(repeats).get(), peak }
     }
 }
 
@@ -188,7 +248,11 @@ const POINT_MM: u64 = 1_000;
 
 impl SizedSet<'_> {
     fn awkward(&self, pool: Pool) -> u32 {
-        let points_mm = awkward::count_mm(self.repeats) + awkward::lengths_mm(self.each);
+        // The steps of a ladder are as its pattern has them.
+        let points_mm = match self.set.swim.steps.is_empty() {
+            true => awkward::count_mm(self.repeats) + awkward::lengths_mm(self.each),
+            false => 0,
+        };
         let uneven = awkward::uneven(pool.distance(Lengths::new(self.lengths())));
         uneven + u32::try_from(points_mm / POINT_MM).unwrap_or(u32::MAX)
     }
@@ -242,6 +306,13 @@ impl Bench<'_> {
     fn set<'a>(self, set: &'a PatternSet, step: u32, part: PartKind) -> Vec<SizedSet<'a>> {
         let swim = &set.swim;
         let mut all: Vec<SizedSet<'a>> = Vec::new();
+        if !swim.steps.is_empty() {
+            let pool = self.head.pool.value;
+            let each = swim.steps.iter().map(|named| in_lengths(pool, *named)).sum();
+            let sized =
+                swim.repeats.iter().filter_map(|times| self.sized(set, 0, *times, each, step));
+            return sized.filter(|sized| self.allowed(sized, part)).collect();
+        }
         for named in &swim.each {
             let pool = self.head.pool.value;
             let each = match swim.stroke.unwrap_or(self.own) {
@@ -270,7 +341,13 @@ impl Bench<'_> {
         step: u32,
     ) -> Option<SizedSet<'a>> {
         let (stroke, mode) = (set.swim.stroke.unwrap_or(self.own), set.swim.mode);
-        let time = self.swim_time(each, stroke, mode, set.effort)?;
+        let (time, shape) = match set.swim.is_plain() {
+            true => {
+                let time = self.swim_time(each, stroke, mode, set.effort)?;
+                (time, Shape::plain(each, repeats, time, set.effort))
+            }
+            false => self.shaped(set, stroke, repeats, each)?,
+        };
         let (timing, rest) = match set.wait {
             Wait::Rest(rest) => {
                 let rest = rest.at(step, time);
@@ -281,23 +358,48 @@ impl Bench<'_> {
                 (Timing::SendOff(every), every.less(time))
             }
         };
-        Some(SizedSet { set, named, stroke, mode, repeats, each, timing, swim: time, rest })
+        Some(SizedSet { set, named, stroke, mode, repeats, each, timing, swim: time, rest, shape })
+    }
+
+    /// The time of the longest swim of a set with legs, steps or repeats that differ, and what all
+    /// come to; nothing where the numbers do not make such a set in this pool.
+    fn shaped(
+        self,
+        set: &PatternSet,
+        stroke: Stroke,
+        repeats: u32,
+        each: u32,
+    ) -> Option<(Seconds, Shape)> {
+        let pool = self.head.pool.value;
+        let swim = Swim::parse(&chalk(&set.swim, pool, stroke, repeats, each)).ok()?;
+        let cycle = Cycle::of(&swim, pool, None).ok()?;
+        let time = |repeat: &Repeat| {
+            repeat.swim_time(pool, self.head.pace, &self.head.factors, set.effort)
+        };
+        let run = cycle.repeats.iter().map(|repeat| time(repeat).get());
+        let shape = Shape {
+            longest: cycle.longest().get(),
+            swims: cycle.repeat_count(),
+            seconds: run.sum::<u32>().checked_mul(cycle.times)?,
+            peak: cycle.hardest(set.effort).unwrap_or(Effort::Steady),
+        };
+        Some((cycle.repeats.iter().map(time).max()?, shape))
     }
 
     /// Whether the rules on rest let the set pass, and the wish its swim, so that no such set is
     /// tried in vain.
     fn allowed(self, set: &SizedSet<'_>, part: PartKind) -> bool {
-        let unbroken = if set.rest == Seconds::ZERO { set.lengths() } else { set.each };
+        let unbroken = if set.rest == Seconds::ZERO { set.lengths() } else { set.longest() };
         if set.mode == Mode::Swim && unbroken > self.longest {
             return false;
         }
-        if set.repeats == 1 {
+        if set.shape.swims == 1 {
             return true;
         }
         let (rest, swim, goal) = (set.rest, set.swim, self.head.goal.value);
         let for_beginners = !is_short_for_beginners(rest) && !is_long_for_beginners(rest, swim);
-        let sprint = is_sprint(goal, part, set.effort());
-        let threshold = is_at_threshold(goal, part, set.effort());
+        let sprint = is_sprint(goal, part, set.shape.peak);
+        let threshold = is_at_threshold(goal, part, set.shape.peak);
         (for_beginners || self.head.level.value != Level::Beginner)
             && (!sprint || rests_a_sprint(rest, swim))
             && !(threshold && rest_is_long(rest, swim))

@@ -171,10 +171,14 @@ fn every_pattern_is_read_and_used() {
     let mut used = BTreeSet::new();
     for (level, _) in Level::ALL {
         for (goal, _) in Goal::ALL {
-            for variant in 0..26 {
+            // Skills and patterns take turns together: with a focus of its own each meets each.
+            let focuses = library.focuses(*goal, *level);
+            let own = focuses.iter().flat_map(|focus| (0..8).map(|at| (Some(*focus), at)));
+            for (focus, variant) in (0..26).map(|at| (None, at)).chain(own) {
                 let gear = ["board", "fins", "pull buoy", "paddles"].map(str::to_owned).to_vec();
                 let plain = wish(*level, *goal, "25 m", paces(*level)[0], 60);
-                let wish = Wish { variant, gear, ..plain };
+                let focus = focus.map(str::to_owned);
+                let wish = Wish { variant, gear, focus, ..plain };
                 let drafted = draft(&wish, &library).expect("a session");
                 held_against(&wish, &drafted);
                 used.extend(drafted.chosen.into_iter().map(|chosen| chosen.id));

@@ -13,6 +13,8 @@ pub(in crate::draft) fn single_swim() -> SetPattern {
         each: vec![100],
         stroke: Some(Stroke::Free),
         mode: Mode::Swim,
+        steps: Vec::new(),
+        behind: String::new(),
     };
     let set = PatternSet {
         swim,
