@@ -295,7 +295,9 @@ impl SwimRange {
         }
         words.push(distance.to_owned());
         let stroke = self.stroke.unwrap_or(own);
-        let legs_say_it = self.behind.contains('/') && self.mode == Mode::Swim;
+        // Legs in turn and repeats that all say how leave free unsaid.
+        let says_all = self.behind.contains('/') || self.behind.contains(", even ");
+        let legs_say_it = says_all && self.mode == Mode::Swim;
         let plain_free = stroke == Stroke::Free
             && (legs_say_it || !matches!(self.mode, Mode::Swim | Mode::Drill));
         if !plain_free && self.behind != "IM order" {
