@@ -16,6 +16,7 @@ pub mod cue;
 pub mod cycle;
 pub mod medley;
 mod pool;
+mod rounds;
 pub(crate) mod rules;
 mod set;
 pub mod speed;

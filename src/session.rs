@@ -255,6 +255,8 @@ pub struct Rounds {
     pub count: Placed<u32>,
     /// The rest between two rounds, besides that after the last repeat.
     pub rest: Option<Placed<Seconds>>,
+    /// How hard each round is, where they differ.
+    pub efforts: Vec<Placed<EffortWord>>,
     /// The lines of one round.
     pub lines: Vec<Line>,
     /// Where the group is written.

@@ -141,6 +141,11 @@ impl<'a> Writer<'a, '_> {
     fn lines(&mut self, lines: &'a [LinePlan], groups: &[Group]) -> Vec<LineTexts<'a>> {
         let mut texts = Vec::with_capacity(lines.len());
         for line in lines {
+            // Once through needs no word for it.
+            if let LinePlan::Rounds { count: 1, lines, .. } = line {
+                texts.extend(self.lines(lines, groups));
+                continue;
+            }
             texts.push(match line {
                 LinePlan::Set(set) => LineTexts::Set(Box::new(self.set(set, groups.into()))),
                 LinePlan::Rounds { count, lines, rest, .. } => {

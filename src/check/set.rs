@@ -37,6 +37,12 @@ impl Conditions<'_> {
     ) -> Vec<CheckedLine> {
         let mut checked = Vec::new();
         for line in lines {
+            if let Line::Rounds(rounds) = line
+                && !rounds.efforts.is_empty()
+            {
+                checked.push(self.rounds_apart(rounds, keep, found));
+                continue;
+            }
             checked.extend(match line {
                 Line::Set(set) => self.set(set, keep, found).map(CheckedLine::Set),
                 Line::Activity(activity) => Some(CheckedLine::Activity(activity.clone())),

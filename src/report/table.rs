@@ -116,11 +116,13 @@ fn line_rows(line: &LinePlan, depth: usize, out: &mut String) {
             let _ =
                 writeln!(out, "{:indent$}{}", "", visible::line(&remark.value), indent = 2 * depth);
         }
+        LinePlan::Rounds { count: 1, lines, .. } => {
+            lines.iter().for_each(|line| line_rows(line, depth, out));
+        }
         LinePlan::Rounds { count, lines, rest, .. } => {
             let rest =
                 rest.map_or(String::new(), |rest| format!(", {} between rounds", rest.spoken()));
-            let rounds = if *count == 1 { "round" } else { "rounds" };
-            let _ = writeln!(out, "{:indent$}{count} {rounds} of{rest}", "", indent = 2 * depth);
+            let _ = writeln!(out, "{:indent$}{count} rounds of{rest}", "", indent = 2 * depth);
             for line in lines {
                 line_rows(line, depth + 1, out);
             }

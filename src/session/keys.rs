@@ -206,6 +206,8 @@ keys! {
             "How many times the sets are swum through.").within(rounds);
         REST: Placed<Seconds> = optional("rest", "\"1 min\"",
             "The rest between two rounds, in place of that after the last repeat.").within(rest_s);
+        EFFORTS: Vec<Placed<EffortWord>> = optional("efforts", "[\"steady\", \"quick\"]",
+            "How hard each round is, where the rounds differ: one for each. Sets that say their own keep it, and none of them is recut.");
         SETS: Vec<Line> = required("sets", "[{ swim = \"2 x 100 free\", on = \"3:00\" }]",
             "The sets of one round, in order.");
     }

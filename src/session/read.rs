@@ -236,8 +236,9 @@ fn read_rounds(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Rounds> {
     let table = TableReader::open(node, &keys::ROUNDS, found)?;
     let count = table.take(&keys::rounds::ROUNDS, found);
     let rest = table.take(&keys::rounds::REST, found);
+    let efforts = table.take(&keys::rounds::EFFORTS, found).unwrap_or_default();
     let lines = table.take(&keys::rounds::SETS, found).unwrap_or_default();
-    Some(Rounds { count: count?, rest, lines, place: node.place })
+    Some(Rounds { count: count?, rest, efforts, lines, place: node.place })
 }
 
 fn read_activity(node: Node<'_>, found: &mut Vec<Finding>) -> Option<Activity> {
