@@ -59,8 +59,10 @@ pub struct BinderSession {
     pub title: String,
     /// Its day.
     pub date: Option<Date>,
-    /// All its lengths.
-    pub lengths: Lengths,
+    /// How far it is, in the binder's pool.
+    pub distance: Distance,
+    /// Whether some of that follows from a time.
+    pub is_about: bool,
     /// The longest swim without a stop, as the block has it.
     pub longest: Lengths,
     /// Its cards, composed on [`Binding::card_stock`].
@@ -77,8 +79,12 @@ pub struct Binder {
 }
 
 impl BinderWeek {
-    fn lengths(&self) -> Lengths {
-        sum(self.sessions.iter().map(|session| session.lengths))
+    fn distance(&self, pool: Pool) -> Distance {
+        sum(pool, self.sessions.iter().map(|session| session.distance))
+    }
+
+    fn is_about(&self) -> bool {
+        self.sessions.iter().any(|session| session.is_about)
     }
 
     fn longest(&self) -> Lengths {
@@ -88,8 +94,12 @@ impl BinderWeek {
 }
 
 impl Outline {
+    fn is_about(&self) -> bool {
+        self.weeks.iter().any(BinderWeek::is_about)
+    }
+
     fn distance(&self) -> Distance {
-        self.pool.distance(sum(self.weeks.iter().map(BinderWeek::lengths)))
+        sum(self.pool, self.weeks.iter().map(|week| week.distance(self.pool)))
     }
 
     fn session_count(&self) -> usize {
@@ -106,8 +116,9 @@ impl Outline {
     }
 }
 
-fn sum(lengths: impl Iterator<Item = Lengths>) -> Lengths {
-    Lengths::new(lengths.fold(0, |sum, lengths| sum.saturating_add(lengths.get())))
+fn sum(pool: Pool, distances: impl Iterator<Item = Distance>) -> Distance {
+    let sixths = distances.map(Distance::sixths).fold(0, u64::saturating_add);
+    Distance::from_sixths(sixths, pool.unit())
 }
 
 /// What every page is made with.

@@ -7,7 +7,7 @@ use super::page::PageBody;
 use super::{BinderWeek, Bindery};
 use crate::drawing::frame::Frame;
 use crate::drawing::{Ink, Point, Role};
-use crate::measure::{Distance, Lengths};
+use crate::measure::Distance;
 use crate::typeset::Typesetter;
 use crate::typeset::face::Weight;
 use crate::typeset::paragraph::{Align, HAIR_PT, LEADING, Setting, bold, plain, set_once};
@@ -41,16 +41,18 @@ pub(super) fn page_body(bindery: &mut Bindery) -> PageBody {
     let unit = bindery.outline.pool.unit().symbol();
     let title = |pattern: &str| filled(pattern, &[("unit", unit)]);
     let (weekly, longest) = (title(&words.weekly), title(&words.longest));
-    let values = |of: &dyn Fn(&BinderWeek) -> Lengths| -> Vec<Value> {
+    let pool = bindery.outline.pool;
+    let values = |of: &dyn Fn(&BinderWeek) -> Distance| -> Vec<Value> {
         let outline = bindery.outline;
         let value = |week: &BinderWeek| Value {
             week: week.number,
-            sixths: outline.pool.distance(of(week)).sixths(),
+            sixths: of(week).sixths(),
             easier: week.easier,
         };
         outline.weeks.iter().map(value).collect()
     };
-    let (weeks, swims) = (values(&BinderWeek::lengths), values(&BinderWeek::longest));
+    let (weeks, swims) =
+        (values(&|week| week.distance(pool)), values(&|week| pool.distance(week.longest())));
     let mut frame = Frame::default();
     let size = (area.width_pt(), tall_pt);
     let left_pt = scale_width_pt(bindery, &[&weeks, &swims]) + 0.6 * bindery.binding.text_pt();

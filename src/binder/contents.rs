@@ -178,7 +178,7 @@ fn figures(bindery: &Bindery) -> Vec<String> {
     let mut figures = vec![
         counted(outline.weeks.len(), &words.binder.one_week, &words.binder.weeks),
         counted(sessions, &words.binder.one_session, &words.binder.sessions),
-        words.distance(outline.distance()),
+        words.about(outline.is_about(), outline.distance()),
         filled(&words.head.pool, &[("length", &words.pool(outline.pool))]),
     ];
     for figure in &mut figures {
@@ -291,7 +291,7 @@ impl ContentsColumns {
             let left_pt = self.date_right_pt() - self.date_pt;
             put(words.date(date), left_pt, self.date_pt, Align::Right, false);
         }
-        let total = words.distance(outline.pool.distance(session.lengths));
+        let total = words.about(session.is_about, session.distance);
         let left_pt = self.distance_right_pt() - self.distance_pt;
         put(total, left_pt, self.distance_pt, Align::Right, false);
         let number = page.map_or("0".to_owned(), |page| (page + 1).to_string());
@@ -307,5 +307,5 @@ impl ContentsColumns {
 
 /// A week's total with its unit.
 fn total(outline: &Outline, words: &Words, week: &BinderWeek) -> String {
-    words.distance(outline.pool.distance(week.lengths()))
+    words.about(week.is_about(), week.distance(outline.pool))
 }

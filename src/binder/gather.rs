@@ -77,7 +77,8 @@ fn worked(
     Some(BinderSession {
         title: plan.title.value.clone(),
         date: plan.date,
-        lengths: plan.lengths,
+        distance: plan.distance(),
+        is_about: plan.is_about(),
         longest: longest_swim(plan),
         cards,
     })

@@ -125,7 +125,7 @@ fn heading(bindery: &mut Bindery, week: &BinderWeek, index: usize, width_pt: f32
     let Some(session) = week.sessions.get(index) else { return frame };
     let number = (index + 1).to_string();
     let name = filled(&bindery.words.binder.log_session, &[("session", &number)]);
-    let total = bindery.words.distance(bindery.outline.pool.distance(session.lengths));
+    let total = bindery.words.about(session.is_about, session.distance);
     let total = [bold(total)];
     let total_pt = natural_width_pt(&mut bindery.typesetter, &total, text_pt);
     let setting =

@@ -277,6 +277,6 @@ fn when(words: &Words, plan: &Plan) -> Option<String> {
 fn figures(words: &Words, plan: &Plan) -> String {
     let minutes = words.count(plan.seconds.minutes_up().into());
     let minutes = filled(&words.head.minutes, &[("count", &minutes)]).replace(' ', "\u{a0}");
-    let distance = words.distance(plan.distance());
+    let distance = words.about(plan.is_about(), plan.distance());
     filled(&words.handout.figures, &[("distance", &distance), ("minutes", &minutes)])
 }

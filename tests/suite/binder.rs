@@ -45,7 +45,8 @@ fn outline(binding: &Binding) -> Outline {
         sessions.push(BinderSession {
             title: plan.title().value.clone(),
             date: plan.date(),
-            lengths: plan.lengths(),
+            distance: plan.distance(),
+            is_about: plan.is_about(),
             longest: sets.map(|set| set.longest()).max().unwrap_or(Lengths::new(0)),
             cards: cards.collect(),
         });
@@ -74,7 +75,8 @@ fn plain_outline(weeks: &[PlainWeek]) -> Outline {
     let session = |(index, (lengths, longest)): (usize, &(u32, u32))| BinderSession {
         title: format!("Evening {}", index + 1),
         date: None,
-        lengths: Lengths::new(*lengths),
+        distance: Distance::whole(u64::from(*lengths) * 25, Unit::Metre),
+        is_about: false,
         longest: Lengths::new(*longest),
         cards: Vec::new(),
     };
@@ -160,7 +162,8 @@ fn every_line_of_the_contents_leads_to_its_session() {
         let page = page_of(link.get(b"Dest").expect("a destination"), &pages);
         assert!(text[page].text.contains(&session.title), "{}", session.title);
         // The number printed at the end of the line is the page's own.
-        let total = words_of(session.lengths);
+        let about = if session.is_about { "about " } else { "" };
+        let total = format!("{about}{}", session.distance.with_commas());
         let printed = format!("{total} {}", page + 1);
         let line = text[0].text.split(&session.title).nth(1).expect("its line");
         if let Some(date) = session.date {
@@ -174,16 +177,6 @@ fn every_line_of_the_contents_leads_to_its_session() {
         assert!(top < last_top);
         last_top = top;
     }
-}
-
-/// Lengths of a 25 m pool as they are printed: "1,000 m".
-fn words_of(lengths: Lengths) -> String {
-    let metres = lengths.get() * 25;
-    let text = match metres {
-        0..1000 => metres.to_string(),
-        _ => format!("{},{:03}", metres / 1000, metres % 1000),
-    };
-    format!("{text} m")
 }
 
 #[test]
@@ -547,4 +540,27 @@ fn a_file_that_is_no_block_is_named_for_what_it_is() {
             assert_eq!(ran.err.lines().count(), 1, "{}", ran.err);
         }
     }
+}
+
+/// A swim of less than a length counts in the contents and in the log as it does on its card, and what
+/// follows from a time is about so far.
+#[test]
+fn totals_are_those_of_the_cards() {
+    let weekly = |name: &str| {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/weekly");
+        std::fs::read_to_string(folder.join(name)).expect("a weekly session")
+    };
+    let block = "title = \"Two evenings\"\n[[week]]\nsessions = [\"a.toml\", \"b.toml\"]\n";
+    let workdir = Workdir::new()
+        .file("block.toml", block)
+        .file("a.toml", weekly("sprint-thursday.toml"))
+        .file("b.toml", weekly("clock-night.toml"));
+    let ran = workdir.run(&["binder", "block.toml", "--as-written", "-o", "out.pdf"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let pages = reader::read(&std::fs::read(workdir.path("out.pdf")).expect("a binder"));
+    let says = |text: &str| pages.iter().filter(|page| page.text.contains(text)).count();
+    // By hand: 1,850 m of whole lengths and 4 x 15 m; on the contents, the card and the log.
+    assert_eq!(says("1,910 m"), 3, "the contents, the card and the log");
+    assert_eq!(says("about 2,725 m"), 3, "the contents, the card and the log");
+    assert!(says("about 4,635 m") >= 1, "the week's total");
 }
