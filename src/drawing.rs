@@ -113,6 +113,9 @@ pub enum Role {
     Swim {
         /// How many groups of rounds the set is in.
         rounds: usize,
+        /// The line in words, where its signs do not read as what they mean: "4 times 100: 50 fly,
+        /// 50 free".
+        spoken: Option<Arc<str>>,
     },
     /// Any other piece of the set whose swim line came before: its rest, its cue.
     Set,

@@ -72,6 +72,8 @@ pub(crate) struct SetTexts<'a> {
     /// Width of the distance with the space after it.
     pub distance_em: f32,
     pub stroke: Text,
+    /// The whole line in words, where it has legs, steps or repeats that differ.
+    pub spoken: Option<Arc<str>>,
     /// The lines of the rest column.
     pub rest: Vec<Text>,
     pub details: DetailTexts,
@@ -202,6 +204,7 @@ impl<'a> Writer<'a, '_> {
             count: count.map(|count| self.text(&[bold(count)])),
             distance: distance.map(|distance| self.text(&[bold(distance)])),
             stroke: self.text(&swim::spans(words, self.plan.pool, plan)),
+            spoken: swim::spoken(words, self.plan.pool, plan).map(Arc::from),
             rest: set::rest_lines(words, plan).iter().map(|spans| self.text(spans)).collect(),
             details: DetailTexts::new(self.typesetter, words, plan, self.cautions),
         }

@@ -149,6 +149,7 @@ word_tables! {
     }
     SetWords SET "the [set] of a words file" {
         repeats = "{count} ×"
+        times = "{count} times {swim}"
         rest = "rest"
         leave_on = "leave on"
         lane_leaves = "(leave about {time})"

@@ -376,3 +376,51 @@ fn the_catalog_and_the_packet_say_what_the_file_is() {
     // Nothing that a reader would run or fetch (ISO 19005-2, 6.5.1).
     assert!(!catalog.has(b"OpenAction") && !catalog.has(b"AA") && !catalog.has(b"Names"));
 }
+
+/// The words that a screen reader has in place of signs, in the order of the sets.
+fn spoken(session: &str, card: &str) -> Vec<String> {
+    let workdir = Workdir::new().file("s.toml", session);
+    let ran = workdir.run(&["print", "s.toml", "--as-written", "-o", "cards"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let document = Document::load(workdir.path(card)).expect("a PDF");
+    let words = |met: Met| {
+        let words = met.dict.get(b"ActualText").ok()?;
+        assert!(met.path.ends_with("/LBody/Span"), "{}", met.path);
+        Some(lopdf::decode_text_string(words).expect("text"))
+    };
+    obeys(&document).into_iter().filter_map(words).collect()
+}
+
+#[test]
+fn legs_steps_and_repeats_that_differ_are_told_in_words() {
+    let set = "sets = [\"4 x 100 (50 fly, 50 free), rest 20 s\", \"100-200-100 free, rest 20 s\", \
+         \"2 x 400 broken 200-100-50-50, 10 s, rest 1 min\", \"8 x 50 odd free, even back, rest 20 s\", \
+         \"6 x 100 free, rest 20 s\", \"4 x 75 kick/drill/swim by 25, rest 20 s\", \"3 x 2 min kick, rest 30 s\", \
+         \"5 x 100 (1-2 easy, 3-4 steady, 5 hard), rest 20 s\"]";
+    let session = |language: &str| {
+        format!(
+            "title = \"Told\"\npool = \"25 m\"\nlevel = \"advanced\"\ngoal = \"endurance\"\nfocus = \"turns\"\n\
+             pace = \"2:00\"\nlanguage = \"{language}\"\n[[part]]\nkind = \"main set\"\n{set}\n"
+        )
+    };
+    assert_eq!(
+        spoken(&session("en"), "cards/s-25m.pdf"),
+        [
+            "4 times 100: 50 fly, 50 free",
+            "100, 200, 100 free",
+            "2 times 400 free: broken 200, 100, 50, 50, rest 10 s",
+            "8 times 50: odd free, even back",
+            // Six hundreds of one stroke read as they are printed.
+            "4 times 75: kick, drill, swim by 25",
+            "3 times 2 min kick",
+            "5 times 100 free: 1\u{2013}2 easy, 3\u{2013}4 steady, 5 hard",
+        ]
+    );
+    for (language, first) in [
+        ("de", "4 mal 100: 50 Delfin, 50 Kraul"),
+        ("fr", "4 fois 100: 50 papillon, 50 crawl"),
+        ("es", "4 veces 100: 50 mariposa, 50 crol"),
+    ] {
+        assert_eq!(spoken(&session(language), "cards/s-25m.pdf")[0], first);
+    }
+}

@@ -176,7 +176,7 @@ fn words_frame(
     columns: CardColumns,
     words: &WordsTexts,
 ) -> Frame {
-    let role = Role::Swim { rounds: words.groups.len() };
+    let role = Role::Swim { rounds: words.groups.len(), spoken: None };
     let width_pt = columns.width_pt - columns.gutter_pt;
     let setting = Setting {
         origin: Some(words.place),

@@ -91,7 +91,7 @@ fn swim_line(
     stroke_room_pt: f32,
     frame: &mut Frame,
 ) -> bool {
-    let role = Role::Swim { rounds: texts.groups.len() };
+    let role = Role::Swim { rounds: texts.groups.len(), spoken: texts.spoken.clone() };
     let setting = |width_pt: f32, align| Setting {
         origin: Some(texts.plan.swim_place),
         ..Setting::in_column(sizes.swim_pt, width_pt, align, role.clone())

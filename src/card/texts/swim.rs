@@ -2,7 +2,7 @@
 //! how its repeats differ.
 
 use super::set::time_kept_with_its_word;
-use crate::measure::{Distance, Lengths, Pool};
+use crate::measure::{Distance, Lengths, Pool, Seconds};
 use crate::plan::SetPlan;
 use crate::session::swim::{Asked, Course, Differ, Grouped, Legs, Pieces, Way, Which};
 use crate::session::words::{EffortWord, Mode, Stroke};
@@ -36,6 +36,13 @@ pub(in crate::card) fn spans(words: &Words, pool: Pool, plan: &SetPlan) -> Vec<S
     Wording { words, plan, pool }.spans()
 }
 
+/// The whole line in words, for a set that has more on it than repeats, a distance and a stroke.
+pub(in crate::card) fn spoken(words: &Words, pool: Pool, plan: &SetPlan) -> Option<String> {
+    let chalk = &plan.chalk;
+    let is_plain = matches!(chalk.course, Course::Each(_)) && !chalk.is_shaped();
+    (!is_plain).then(|| Wording { words, plan, pool }.spoken())
+}
+
 /// "descend 1–3, 4–6".
 pub(in crate::card) fn grouped_text(words: &Words, grouped: &Grouped) -> String {
     let groups = grouped.groups.iter().map(|(from, to)| format!("{from}\u{2013}{to}"));
@@ -62,17 +69,7 @@ impl Wording<'_> {
         line.push_str(&self.way(&chalk.way, true));
         let mut behind: Vec<String> = Vec::new();
         if let Course::Broken { at, rest, .. } = &chalk.course {
-            let time = self.words.spoken(*rest).replace(' ', "\u{a0}");
-            behind.push(match at {
-                Pieces::Listed(pieces) => filled(
-                    &self.words.set.broken,
-                    &[("pieces", &self.steps(pieces)), ("time", &time)],
-                ),
-                Pieces::Each(piece) => filled(
-                    &self.words.set.broken_each,
-                    &[("distance", &self.asked(*piece)), ("time", &time)],
-                ),
-            });
+            behind.push(self.broken(at, *rest, &|pieces| self.steps(pieces)));
         }
         behind.extend(self.legs(&chalk.legs));
         behind.extend(chalk.differ.as_ref().map(|differ| self.differ(differ)));
@@ -84,6 +81,52 @@ impl Wording<'_> {
             spans.retain(|span| !(alone && span.text.is_empty()));
         }
         spans
+    }
+
+    /// "4 times 100: 50 fly, 50 free".
+    fn spoken(&self) -> String {
+        let chalk = &self.plan.chalk;
+        let far = match &chalk.course {
+            Course::Each(asked) | Course::Broken { whole: asked, .. } => self.asked(*asked),
+            Course::Ladder(steps) => self.listed(steps),
+            Course::Timed(time) => self.words.spoken(*time),
+        };
+        let swim = format!("{far} {}", self.way(&chalk.way, true));
+        let swim = match chalk.repeats {
+            1 => swim,
+            count => {
+                filled(&self.words.set.times, &[("count", &count.to_string()), ("swim", &swim)])
+            }
+        };
+        let mut behind: Vec<String> = Vec::new();
+        if let Course::Broken { at, rest, .. } = &chalk.course {
+            behind.push(self.broken(at, *rest, &|pieces| self.listed(pieces)));
+        }
+        behind.extend(self.legs(&chalk.legs));
+        behind.extend(chalk.differ.as_ref().map(|differ| self.differ(differ)));
+        let behind: String = behind.iter().map(|more| format!(": {more}")).collect();
+        // Signs and spaces that only print.
+        let spoken = format!("{}{behind}", swim.trim_end());
+        spoken.replace('/', ", ").replace(['\u{a0}', '\u{2060}'], " ").replace("  ", " ")
+    }
+
+    fn broken(&self, at: &Pieces, rest: Seconds, listed: &dyn Fn(&[Asked]) -> String) -> String {
+        let time = self.words.spoken(rest).replace(' ', "\u{a0}");
+        match at {
+            Pieces::Listed(pieces) => {
+                let pieces = listed(pieces);
+                filled(&self.words.set.broken, &[("pieces", &pieces), ("time", &time)])
+            }
+            Pieces::Each(piece) => filled(
+                &self.words.set.broken_each,
+                &[("distance", &self.asked(*piece)), ("time", &time)],
+            ),
+        }
+    }
+
+    fn listed(&self, steps: &[Asked]) -> String {
+        let steps: Vec<String> = steps.iter().map(|step| self.asked(*step)).collect();
+        steps.join(", ")
     }
 
     fn legs(&self, legs: &Legs) -> Option<String> {

@@ -4,6 +4,8 @@
 //! group of rounds is an entry whose sets are a list of their own. Rules, bars and boxes are
 //! no part of the tree.
 
+use std::sync::Arc;
+
 use crate::drawing::{Area, Item, Mark, Role, Run};
 
 /// The structure types used, all of ISO 32000-1, 14.8.4.
@@ -16,6 +18,7 @@ pub(super) enum Tag {
     List,
     Entry,
     Body,
+    Span,
     Figure,
     Link,
 }
@@ -31,6 +34,7 @@ impl Tag {
             Tag::List => "L",
             Tag::Entry => "LI",
             Tag::Body => "LBody",
+            Tag::Span => "Span",
             Tag::Figure => "Figure",
             Tag::Link => "Link",
         }
@@ -46,6 +50,8 @@ pub(super) struct Element {
     pub kids: Vec<Kid>,
     /// What a figure shows, in words.
     pub alt: Option<String>,
+    /// The words to read in place of what is printed.
+    pub actual: Option<Arc<str>>,
     /// The area a figure takes on its sheet.
     pub area: Option<Area>,
 }
@@ -153,7 +159,13 @@ impl Tagger {
             Role::PartHeading => self.block(Tag::Heading),
             Role::Safety | Role::Text | Role::Artifact => self.block(Tag::Paragraph),
             Role::Rounds { depth } => self.entry(depth.saturating_sub(1)),
-            Role::Swim { rounds } => self.entry(*rounds),
+            Role::Swim { rounds, spoken } => {
+                let body = self.entry(*rounds);
+                let Some(spoken) = spoken else { return body };
+                let span = self.add(Tag::Span, Some(body));
+                self.elements[span].actual = Some(Arc::clone(spoken));
+                span
+            }
             Role::Set => match self.lists.last() {
                 Some((_, body)) => *body,
                 None => self.block(Tag::Paragraph),
@@ -196,7 +208,8 @@ impl Tagger {
         if let Some(parent) = parent {
             self.elements[parent].kids.push(Kid::Element(index));
         }
-        self.elements.push(Element { tag, parent, kids: Vec::new(), alt: None, area: None });
+        let (kids, alt, actual, area) = (Vec::new(), None, None, None);
+        self.elements.push(Element { tag, parent, kids, alt, actual, area });
         index
     }
 

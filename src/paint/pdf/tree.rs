@@ -188,6 +188,10 @@ fn write_element(out: &mut Vec<u8>, element: &Element, one: &Planted, document: 
         out.extend(b"/Alt");
         object(out, &lopdf::text_string(alt));
     }
+    if let Some(actual) = &element.actual {
+        out.extend(b"/ActualText");
+        object(out, &lopdf::text_string(actual));
+    }
     if let Some(area) = element.area {
         write_area(out, area, one.on.sheet.paper);
     }
