@@ -77,12 +77,17 @@ fn has_digit(text: &str) -> bool {
     text.contains(|c: char| c.is_ascii_digit())
 }
 
-/// Sixths in "1500", "1,500", "66 2/3".
+/// Sixths in "1500", "1,500", "66 2/3", "12.5".
 fn sixths(number: &str) -> Result<u64, DistanceError> {
     let mut words = number.split_whitespace();
-    let whole = digits(words.next().ok_or(DistanceError::NoNumber)?)?;
+    let first = words.next().ok_or(DistanceError::NoNumber)?;
+    let (whole, is_half) = first.strip_suffix(".5").map_or((first, false), |whole| (whole, true));
+    let whole = digits(whole)?;
     let fraction = match (words.next(), words.next()) {
+        (None, _) if is_half => 3,
         (None, _) => 0,
+        _ if is_half => return Err(DistanceError::NoNumber),
+        (Some("1/2"), None) => 3,
         (Some("1/3"), None) => 2,
         (Some("2/3"), None) => 4,
         _ => return Err(DistanceError::NoNumber),
@@ -128,6 +133,8 @@ mod tests {
             ("1500m", 9000, Unit::Metre),
             ("1650 YD", 9900, Unit::Yard),
             ("66 2/3 m", 400, Unit::Metre),
+            ("12.5 m", 75, Unit::Metre),
+            ("12 1/2 m", 75, Unit::Metre),
             ("1.5 km", 9000, Unit::Metre),
             ("3 km", 18_000, Unit::Metre),
             // A mile is 1,760 yards by definition.
@@ -158,7 +165,8 @@ mod tests {
             ("400", DistanceError::NoUnit),
             ("400 ft", DistanceError::UnknownUnit),
             ("1,50 m", DistanceError::NoNumber),
-            ("400.5 m", DistanceError::NoNumber),
+            ("400.25 m", DistanceError::NoNumber),
+            ("400.5 1/2 m", DistanceError::NoNumber),
             ("0 m", DistanceError::OutOfRange),
             ("101 km", DistanceError::OutOfRange),
             ("99999999999999999999999 m", DistanceError::OutOfRange),

@@ -150,6 +150,8 @@ word_tables! {
     SetWords SET "the [set] of a words file" {
         repeats = "{count} ×"
         times = "{count} times {swim}"
+        one_width = "1 width"
+        widths = "{count} widths"
         rest = "rest"
         leave_on = "leave on"
         lane_leaves = "(leave about {time})"

@@ -234,7 +234,12 @@ impl Wording<'_> {
                 self.pool.distance(Lengths::new(u32::try_from(count).unwrap_or(u32::MAX)))
             }
             Asked::Number(sixths, _) => Distance::from_sixths(sixths, self.pool.unit()),
-            Asked::HalfLength | Asked::Widths(_) => {
+            Asked::Widths(1) => return self.words.set.one_width.clone(),
+            Asked::Widths(count) => {
+                let count = count.to_string();
+                return filled(&self.words.set.widths, &[("count", &count)]).replace(' ', "\u{a0}");
+            }
+            Asked::HalfLength => {
                 let first = self.plan.cycle.repeats.first();
                 first.map_or(self.pool.length(), |repeat| repeat.distance(self.pool))
             }
