@@ -18,8 +18,23 @@ use crate::reader::trade_words::TradeWord;
 use crate::reader::value::{Node, OwnWords, likely_time};
 
 /// What stands before a time; common practice, no source.
-const BEFORE_ON: [&str; 4] = ["on", "@", "leave on", "every"];
-const BEFORE_REST: [&str; 5] = ["rest", "r", "ri", "with", "rest:"];
+const BEFORE_ON: [&str; 9] =
+    ["leave on", "leaving on", "going on", "on the", "on", "@", "off", "every", "at"];
+const BEFORE_REST: [&str; 8] =
+    ["rest interval", "rests of", "rest of", "rest:", "rest", "ri", "with", "r"];
+
+/// What stands behind a time that is a rest; common practice, no source.
+const BEHIND_REST: [&str; 9] = [
+    "rest between each",
+    "between each",
+    "rest each",
+    "rest interval",
+    "rests",
+    "rest",
+    "recovery",
+    "ri",
+    "r",
+];
 
 /// What stands before gear; common practice, no source.
 const WITH: [&str; 3] = ["with", "w/", "using"];
@@ -265,7 +280,9 @@ fn clause(text: &str, own: &OwnWords) -> Option<(Clause, Range<usize>)> {
         "hold strokes" | "hold count" => Some(Clause::Strokes(Aim::Hold)),
         "1 stroke fewer" | "one stroke fewer" => Some(Clause::Strokes(Aim::Fewer(1))),
         "2 strokes fewer" | "two strokes fewer" => Some(Clause::Strokes(Aim::Fewer(2))),
-        "rest when you need" | "rest when needed" => Some(Clause::Rest(RestSaid::WhenNeeded)),
+        "rest when you need" | "rest when needed" | "rest as needed" | "rest as you need" => {
+            Some(Clause::Rest(RestSaid::WhenNeeded))
+        }
         _ => None,
     };
     if let Some(other) = other {
@@ -307,14 +324,16 @@ fn timed(lower: &str) -> Option<(Clause, Range<usize>)> {
         let on = if per_100 { OnSaid::Per100(time) } else { OnSaid::Every(time) };
         return Some((Clause::On(on), span));
     }
-    let (text, span) = match lower.strip_suffix("rest") {
+    let before = BEHIND_REST.iter().find_map(|word| {
+        let time = lower.strip_suffix(word)?;
+        time.ends_with(|sign: char| !sign.is_alphabetic() || sign == 's').then_some(time)
+    });
+    let (text, span) = match before {
         Some(time) => (time.trim().to_owned(), 0..time.trim_end().len()),
-        None => behind(&BEFORE_REST).or_else(|| {
-            // A time alone is a rest where it says seconds.
-            let seconds = ["s", "sec", "secs", "seconds"].iter().any(|unit| lower.ends_with(unit));
-            seconds.then(|| (lower.to_owned(), 0..lower.len()))
-        })?,
+        None => behind(&BEFORE_REST)
+            .or_else(|| says_seconds(lower).then(|| (lower.to_owned(), 0..lower.len())))?,
     };
+    let text = plain_seconds(&text);
     let rest = match text.strip_suffix("or more").or_else(|| text.strip_suffix('+')) {
         Some(least) => RestSaid::OrMore(within(least)?),
         None => match crate::reader::value::range_of_times(&text) {
@@ -323,6 +342,23 @@ fn timed(lower: &str) -> Option<(Clause, Range<usize>)> {
         },
     };
     Some((Clause::Rest(rest), span))
+}
+
+/// Whether a time alone is a rest: it says seconds, in a word or in a sign.
+fn says_seconds(lower: &str) -> bool {
+    let units = ["s", "sec", "secs", "seconds", "\"", "''"];
+    lower.starts_with(|sign: char| sign.is_ascii_digit())
+        && units.iter().any(|unit| lower.ends_with(unit))
+        || lower.strip_prefix(':').is_some_and(|digits| digits.len() == 2)
+}
+
+/// A time with the signs of seconds in words: "20\"", "20''", ":20", and "20" for seconds of rest.
+fn plain_seconds(text: &str) -> String {
+    let text = text.trim();
+    let bare = text.trim_end_matches(['"', '\'']).trim_start_matches(':').trim();
+    let is_seconds =
+        !bare.is_empty() && bare.len() <= 2 && bare.bytes().all(|b| b.is_ascii_digit());
+    if is_seconds { format!("{bare} s") } else { text.to_owned() }
 }
 
 fn within(text: &str) -> Option<Seconds> {

@@ -23,17 +23,17 @@ trade_words! {
     /// How the arms and legs move.
     Stroke, "a stroke" {
         /// Front crawl.
-        Free = "free" | "freestyle" | "fr" | "crawl" | "front crawl" | "free style";
+        Free = "free" | "freestyle" | "fr" | "crawl" | "front crawl" | "free style" | "fc" | "fs" | "frontcrawl";
         /// Backstroke.
-        Back = "back" | "backstroke" | "bk" | "ba" | "back stroke" | "back crawl" | "backcrawl";
+        Back = "back" | "backstroke" | "bk" | "ba" | "back stroke" | "back crawl" | "backcrawl" | "bc";
         /// Breaststroke.
-        Breast = "breast" | "breaststroke" | "br" | "brs" | "breast stroke";
+        Breast = "breast" | "breaststroke" | "br" | "brs" | "breast stroke" | "brst" | "bs";
         /// Butterfly.
         Fly = "fly" | "butterfly" | "fl" | "bf";
         /// Individual medley.
         Im = "IM" | "im" | "medley" | "individual medley";
         /// The swimmer's own.
-        Choice = "choice" | "ch" | "any" | "stroke of choice";
+        Choice = "choice" | "ch" | "any" | "stroke of choice" | "any stroke" | "own choice" | "your choice" | "no. 1" | "no.1" | "no 1" | "no1" | "number 1" | "main stroke" | "best stroke" | "stroke";
     }
 }
 
@@ -41,15 +41,15 @@ trade_words! {
     /// What of the stroke is swum.
     Mode, "a mode" {
         /// The whole stroke.
-        Swim = "swim" | "sw";
+        Swim = "swim" | "sw" | "swum";
         /// Legs only.
-        Kick = "kick" | "k";
+        Kick = "kick" | "k" | "kicking" | "legs" | "leg kick";
         /// Arms only.
-        Pull = "pull" | "p";
+        Pull = "pull" | "p" | "pulling" | "arms" | "arms only";
         /// A drill for technique.
-        Drill = "drill" | "dr";
+        Drill = "drill" | "dr" | "drills" | "drl";
         /// Sculling.
-        Scull = "scull" | "sc";
+        Scull = "scull" | "sc" | "sculling";
     }
 }
 

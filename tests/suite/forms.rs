@@ -171,3 +171,31 @@ fn mutated(dice: &mut Dice, good: &[String]) -> String {
     }
     line
 }
+
+/// The clauses of a set line, as the table of `show` says what was understood of them.
+#[test]
+fn every_clause_is_read_as_reckoned_by_hand() {
+    let all = entries("clauses.txt");
+    for (line, right) in &all {
+        let (swim, wait) = right.split_once(" | ").expect("a swim and a rest or a send-off");
+        let start = GOOD.find("  { swim = \"8 x 50 free\"").expect("the main set");
+        let end = start + GOOD[start..].find('\n').expect("its end");
+        let text = format!("{}  \"{line}\",{}", &GOOD[..start], &GOOD[end..]);
+        let text = text.replace("pace = \"2:30\"", "pace = \"1:00\"");
+        let ran = Workdir::new().file("s.toml", text).run(&["show", "s.toml", "--json"]);
+        let json: serde_json::Value = serde_json::from_str(&ran.out).expect(line);
+        let set = &json["parts"][1]["sets"][0];
+        assert_eq!(set["swim"], swim, "{line}");
+        let is = match (set["send_off_seconds"].as_u64(), set["rest_seconds"].as_u64()) {
+            (Some(on), _) => format!("on {}:{:02}", on / 60, on % 60),
+            // A rest when needed counts half a minute.
+            (None, Some(30)) if wait == "rest when needed" => wait.to_owned(),
+            (None, rest) => format!("rest {} s", rest.expect("a rest")),
+        };
+        assert_eq!(is, wait, "{line}");
+        let kept = json["findings"].as_array().expect("findings").iter();
+        let kept = kept.filter(|finding| finding["id"] == "words-kept-as-cue").count();
+        assert_eq!(kept, 0, "{line}");
+    }
+    assert!(all.len() >= 15);
+}
