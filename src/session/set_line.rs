@@ -6,7 +6,7 @@
 
 use std::ops::Range;
 
-use super::chalk;
+use super::chalk::{self, ChalkError};
 use super::line;
 use super::rules::{UNREADABLE_SWIM, WORDS_KEPT_AS_CUE};
 use super::swim::{Course, Legs, Swim};
@@ -75,25 +75,43 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
     let base = node.place.start + offset;
     let at =
         |span: Range<usize>| Place { start: base + span.start, end: base + span.end, ..node.place };
-    let (body, cue) = parted(text, node.own);
-    let words = words_of(body);
-    let Some((swim, count)) = longest_swim(body, &words, node.own) else {
-        if says_no_numbers(text) {
+    match line_at(text, node.own, &at, node.place, found) {
+        Ok(line) => Some(line),
+        Err(_) if says_no_numbers(text) => {
             let start = text.len() - text.trim_start().len();
             let words = text.trim();
             let place = at(start..start + words.len());
-            return Some(Line::Remark(Placed::new(words.to_owned(), place)));
+            Some(Line::Remark(Placed::new(words.to_owned(), place)))
         }
+        Err((error, span)) => {
+            let line = text.get(span.clone())?;
+            let place = at(span);
+            found.push(chalk::unreadable(Node { place, raw: line, ..node }, line, error));
+            None
+        }
+    }
+}
+
+/// The line that a text says, where `at` says where its bytes are and `whole` where it is; or why there
+/// is no swim in it, and which bytes of it that is said of.
+pub(super) fn line_at(
+    text: &str,
+    own: &OwnWords,
+    at: &dyn Fn(Range<usize>) -> Place,
+    whole: Place,
+    found: &mut Vec<Finding>,
+) -> Result<Line, (ChalkError, Range<usize>)> {
+    let (body, cue) = parted(text, own);
+    let words = words_of(body);
+    let Some((swim, count)) = longest_swim(body, &words, own) else {
         let line = body.trim();
-        let error = line::swim_of_club(line, node.own).err()?;
         let start = body.len() - body.trim_start().len();
-        let place = at(start..start + line.len());
-        found.push(chalk::unreadable(Node { place, raw: line, ..node }, line, error));
-        return None;
+        let error = line::swim_of_club(line, own).err().unwrap_or(ChalkError::Unended);
+        return Err((error, start..start + line.len()));
     };
     let end = words.get(count - 1).map_or(0, |(_, span)| span.end);
     let start = words.first().map_or(0, |(_, span)| span.start);
-    let end = start + body.get(start..end)?.trim_end_matches(',').len();
+    let end = start + body.get(start..end).unwrap_or_default().trim_end_matches(',').len();
     let mut set = Set {
         swim: Placed::new(swim, at(start..end)),
         rest: None,
@@ -108,10 +126,10 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
         keep: None,
         lanes: Vec::new(),
         read_whole: true,
-        place: node.place,
+        place: whole,
     };
     let rest = words.get(count..).unwrap_or_default();
-    let strange = clauses(body, rest, &mut set, node.own, &at);
+    let strange = clauses(body, rest, &mut set, own, at);
     if let Some(time) = time_alone(&set)
         && let Some(first) = strange.first().or(cue.as_ref())
     {
@@ -119,7 +137,7 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
         let span = first.start..last.end;
         let what = text.get(span.clone()).unwrap_or_default().to_owned();
         let time = Placed::new(time, set.swim.place);
-        return Some(Line::Activity(Activity { what: Placed::new(what, at(span)), time }));
+        return Ok(Line::Activity(Activity { what: Placed::new(what, at(span)), time }));
     }
     let said = cue.map(|span| (text.get(span.clone()).unwrap_or_default().to_owned(), at(span)));
     if let Some((first, last)) = strange.first().zip(strange.last()) {
@@ -137,11 +155,11 @@ pub(super) fn read(node: Node<'_>, text: &str, found: &mut Vec<Finding>) -> Opti
     } else {
         set.cue = said.map(|(cue, place)| Placed::new(cue, place));
     }
-    Some(Line::Set(Box::new(set)))
+    Ok(Line::Set(Box::new(set)))
 }
 
 /// Whether a text counts nothing: neither digits nor a sign of times.
-fn says_no_numbers(text: &str) -> bool {
+pub(super) fn says_no_numbers(text: &str) -> bool {
     let is_times = |word: &str| matches!(word, "x" | "X" | "\u{d7}");
     let has_digit = text.chars().any(|sign| sign.is_ascii_digit());
     !has_digit && text.contains(char::is_alphabetic) && !text.split_whitespace().any(is_times)
