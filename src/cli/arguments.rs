@@ -151,9 +151,8 @@ impl DistanceWish {
     /// What there is instead as the name of a file has it.
     pub fn in_a_name(self, is: Distance) -> String {
         match self {
-            DistanceWish::To(asked) => asked.in_a_name(is),
-            DistanceWish::More(asked) | DistanceWish::Less(asked) => {
-                AskedDistance { unit: asked.unit, ..asked }.in_a_name(is)
+            DistanceWish::To(asked) | DistanceWish::More(asked) | DistanceWish::Less(asked) => {
+                asked.in_a_name(is)
             }
             DistanceWish::Percent(_) => AskedDistance { number: 0, unit: None }.in_a_name(is),
         }

@@ -109,21 +109,19 @@ impl SizedSet<'_> {
 
 /// A swim line in a pool, as a coach chalks it.
 fn chalk(swim: &SwimRange, pool: Pool, own: Stroke, repeats: u32, each: u32) -> String {
-    let distance = pool.distance(Lengths::new(each));
-    let distance = match distance.sixths() % 6 {
-        _ if !swim.steps.is_empty() => {
-            let steps = swim.steps.iter().map(|named| in_lengths(pool, *named));
-            ladder(steps.map(|lengths| match pool.distance(Lengths::new(lengths)).sixths() % 6 {
-                0 => pool.distance(Lengths::new(lengths)).number_text(),
-                _ => format!("{lengths} lengths"),
-            }))
-        }
-        0 => distance.number_text(),
-        // 66 2/3 is nobody's number; its lengths are.
-        _ if each == 1 => "1 length".to_owned(),
-        _ => format!("{each} lengths"),
-    };
+    let steps = swim.steps.iter().map(|named| far(pool, in_lengths(pool, *named)));
+    let distance = if swim.steps.is_empty() { far(pool, each) } else { ladder(steps) };
     swim.chalk(repeats, &distance, own)
+}
+
+/// A distance as a coach says it: 66 2/3 is nobody's number; its lengths are.
+fn far(pool: Pool, lengths: u32) -> String {
+    let distance = pool.distance(Lengths::new(lengths));
+    match (distance.sixths() % 6, lengths) {
+        (0, _) => distance.number_text(),
+        (_, 1) => "1 length".to_owned(),
+        _ => format!("{lengths} lengths"),
+    }
 }
 
 /// Sizes kept of one pattern.

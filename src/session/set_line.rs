@@ -311,9 +311,9 @@ fn clause(text: &str, own: &OwnWords) -> Option<(Clause, Range<usize>)> {
         .or_else(|| gear(&lower).map(|gear| (Clause::Gear(gear), whole)))
 }
 
-/// An effort, also behind "@", and so many seconds off a pace: "@ CSS + 5 s".
+/// An effort, also behind "@" or "at", and so many seconds off a pace: "@ CSS + 5 s".
 fn effort(text: &str, own: &OwnWords) -> Option<EffortWord> {
-    let text = text.strip_prefix('@').unwrap_or(text).trim();
+    let text = text.strip_prefix('@').or_else(|| text.strip_prefix("at ")).unwrap_or(text).trim();
     let known = |text: &str| EffortWord::from_club_spelling(text, own);
     let off = || {
         let at = text.find(['+', '-'])?;

@@ -9,6 +9,11 @@ use crate::session::words::{EffortWord, Mode, Stroke};
 use crate::typeset::paragraph::{Span, bold, plain};
 use crate::words::{Words, filled};
 
+/// Between the steps of a ladder, and the pieces of a broken swim, where they are printed.
+const DASH: &str = "\u{2013}";
+/// And where they are told.
+const COMMA: &str = ", ";
+
 /// Words the line of one set.
 struct Wording<'a> {
     words: &'a Words,
@@ -59,7 +64,7 @@ impl Wording<'_> {
         let chalk = &self.plan.chalk;
         let mut line = String::new();
         if let Course::Ladder(steps) = &chalk.course {
-            line.push_str(&self.steps(steps));
+            line.push_str(&self.steps(steps, DASH));
             line.push(' ');
         }
         if let Course::Timed(time) = &chalk.course {
@@ -67,12 +72,7 @@ impl Wording<'_> {
             line.push(' ');
         }
         line.push_str(&self.way(&chalk.way, true));
-        let mut behind: Vec<String> = Vec::new();
-        if let Course::Broken { at, rest, .. } = &chalk.course {
-            behind.push(self.broken(at, *rest, &|pieces| self.steps(pieces)));
-        }
-        behind.extend(self.legs(&chalk.legs));
-        behind.extend(chalk.differ.as_ref().map(|differ| self.differ(differ)));
+        let behind = self.behind(DASH);
         let mut spans = vec![bold(line.trim_end().to_owned())];
         if !behind.is_empty() {
             let alone = line.trim().is_empty();
@@ -88,7 +88,7 @@ impl Wording<'_> {
         let chalk = &self.plan.chalk;
         let far = match &chalk.course {
             Course::Each(asked) | Course::Broken { whole: asked, .. } => self.asked(*asked),
-            Course::Ladder(steps) => self.listed(steps),
+            Course::Ladder(steps) => self.steps(steps, COMMA),
             Course::Timed(time) => self.words.spoken(*time),
         };
         let swim = format!("{far} {}", self.way(&chalk.way, true));
@@ -98,35 +98,35 @@ impl Wording<'_> {
                 filled(&self.words.set.times, &[("count", &count.to_string()), ("swim", &swim)])
             }
         };
-        let mut behind: Vec<String> = Vec::new();
-        if let Course::Broken { at, rest, .. } = &chalk.course {
-            behind.push(self.broken(at, *rest, &|pieces| self.listed(pieces)));
-        }
-        behind.extend(self.legs(&chalk.legs));
-        behind.extend(chalk.differ.as_ref().map(|differ| self.differ(differ)));
-        let behind: String = behind.iter().map(|more| format!(": {more}")).collect();
+        let behind: String = self.behind(COMMA).iter().map(|more| format!(": {more}")).collect();
         // Signs and spaces that only print.
         let spoken = format!("{}{behind}", swim.trim_end());
         spoken.replace('/', ", ").replace(['\u{a0}', '\u{2060}'], " ").replace("  ", " ")
     }
 
-    fn broken(&self, at: &Pieces, rest: Seconds, listed: &dyn Fn(&[Asked]) -> String) -> String {
+    /// What stands behind the swim: the pieces of a broken one, legs, how the repeats differ.
+    fn behind(&self, between: &str) -> Vec<String> {
+        let chalk = &self.plan.chalk;
+        let broken = match &chalk.course {
+            Course::Broken { at, rest, .. } => Some(self.broken(at, *rest, between)),
+            _ => None,
+        };
+        let differ = chalk.differ.as_ref().map(|differ| self.differ(differ));
+        [broken, self.legs(&chalk.legs), differ].into_iter().flatten().collect()
+    }
+
+    fn broken(&self, at: &Pieces, rest: Seconds, between: &str) -> String {
         let time = self.words.spoken(rest).replace(' ', "\u{a0}");
         match at {
             Pieces::Listed(pieces) => {
-                let pieces = listed(pieces);
+                let pieces = self.steps(pieces, between);
                 filled(&self.words.set.broken, &[("pieces", &pieces), ("time", &time)])
             }
-            Pieces::Each(piece) => filled(
-                &self.words.set.broken_each,
-                &[("distance", &self.asked(*piece)), ("time", &time)],
-            ),
+            Pieces::Each(piece) => {
+                let distance = self.asked(*piece);
+                filled(&self.words.set.broken_each, &[("distance", &distance), ("time", &time)])
+            }
         }
-    }
-
-    fn listed(&self, steps: &[Asked]) -> String {
-        let steps: Vec<String> = steps.iter().map(|step| self.asked(*step)).collect();
-        steps.join(", ")
     }
 
     fn legs(&self, legs: &Legs) -> Option<String> {
@@ -222,9 +222,9 @@ impl Wording<'_> {
         text
     }
 
-    fn steps(&self, steps: &[Asked]) -> String {
+    fn steps(&self, steps: &[Asked], between: &str) -> String {
         let steps: Vec<String> = steps.iter().map(|step| self.asked(*step)).collect();
-        steps.join("\u{2013}")
+        steps.join(between)
     }
 
     /// A distance in the pool's unit, without it.
