@@ -305,3 +305,36 @@ fn a_session_that_may_not_be_changed_says_so() {
     assert_eq!(ran.exit, 2, "{}", ran.err);
     assert!(ran.err.contains("are never changed, and it has nothing else"), "{}", ran.err);
 }
+
+/// Rounds that differ are one line of the file: what each is cut to in another pool is one thing too.
+#[test]
+fn rounds_that_differ_are_fitted_as_they_are_printed() {
+    let rounds = "{ rounds = 3, efforts = [\"steady\", \"strong\", \"quick\"], sets = [{ swim = \"4 x 50 free\", on = \"1:18\" }] },";
+    let start = GOOD.find("  { swim = \"8 x 50 free\"").expect("the main set");
+    let end = start + GOOD[start..].find('\n').expect("its end");
+    let text = format!("{}{rounds}{}", &GOOD[..start], &GOOD[end..]);
+    let text = text.replace("pace = \"2:30\"", "pace = \"2:16\"\nalso = \"20 yd\"");
+    let workdir = Workdir::new().file("s.toml", text);
+    let json = |name: &str| -> serde_json::Value {
+        serde_json::from_str(&workdir.run(&["show", "--json", name]).out).expect("JSON")
+    };
+    let printed = &json("s.toml")["versions"][0];
+    // By hand at 2:16 per 100 m: 50 m take 68, 65 and 63 s and leave 10, 13 and 15 s of 1:18. 40 yd are
+    // 36.576 m: 49.7, 47.3 and 45.8 s. With that rest 60, 60 and 61 s: up by fives 1:00, 1:00, 1:05;
+    // as one line they have the longest.
+    let every: Vec<_> = printed["parts"][1]["sets"]
+        .as_array()
+        .expect("sets")
+        .iter()
+        .map(|set| (set["swim"].as_str().expect("a line"), set["send_off_seconds"].as_u64()))
+        .collect();
+    assert_eq!(every, [("4 x 40 free", Some(65)); 3]);
+    let changes = printed["changes"].as_array().expect("changes").iter();
+    let of_the_set = changes.filter(|change| change["part"] == "main set").count();
+    assert_eq!(of_the_set, 1, "{}", printed["changes"]);
+    let ran = workdir.run(&["fit", "s.toml", "--pool", "20 yd", "-o", "fitted.toml"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    let fitted = json("fitted.toml");
+    assert_eq!(fitted["seconds"], printed["seconds"]);
+    assert_eq!(fitted["parts"], printed["parts"]);
+}

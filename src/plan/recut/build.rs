@@ -1,5 +1,7 @@
 //! Makes the recut session of what was picked, with a list of what changed.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::change::{Change, Changed, CutSet, CutSwim, Why};
 use super::choices::{Numbers, Pick, sets_of};
 use super::search::{self, Found};
@@ -79,6 +81,7 @@ fn from_lines(
         let lines = lines.collect();
         parts.push(CheckedPart { kind: part.kind.clone(), title: part.title.clone(), lines });
     }
+    one_line_one_send_off(&mut parts, &mut changes);
     let mut session = CheckedSession { parts, ..transfer.written.clone() };
     session.pool.value = transfer.pool;
     if !transfer.same_pool() {
@@ -90,6 +93,47 @@ fn from_lines(
     let seconds = spaced_seconds(transfer, &session).plus(changeovers(&session));
     let lengths = session.lengths();
     Recut { session, changes, lengths, seconds }
+}
+
+/// Rounds that differ are written as one, so that a set of theirs has one send-off: the longest that any
+/// of them needs. What changes is said once.
+fn one_line_one_send_off(parts: &mut [CheckedPart], changes: &mut Vec<Change>) {
+    let mut longest: BTreeMap<(usize, usize), Seconds> = BTreeMap::new();
+    each_send_off(parts, &mut |place, every| {
+        let most = longest.entry((place.start, place.end)).or_insert(*every);
+        *most = (*most).max(*every);
+    });
+    let of = |place: Place| longest.get(&(place.start, place.end)).copied();
+    each_send_off(parts, &mut |place, every| *every = of(place).unwrap_or(*every));
+    let mut told = BTreeSet::new();
+    changes.retain_mut(|change| {
+        match (&mut change.what, of(change.place)) {
+            (Changed::Swim(set), Some(most)) => {
+                set.on = set.on.map(|(was, _)| (was, most));
+            }
+            (Changed::SendOff { to, .. }, Some(most)) => *to = most,
+            _ => {}
+        }
+        told.insert((change.place.start, change.place.end))
+    });
+}
+
+/// Shows every send-off of a session's sets, with the place of its set.
+fn each_send_off(parts: &mut [CheckedPart], show: &mut dyn FnMut(Place, &mut Seconds)) {
+    fn of_lines(lines: &mut [CheckedLine], show: &mut dyn FnMut(Place, &mut Seconds)) {
+        for line in lines {
+            match line {
+                CheckedLine::Set(set) => {
+                    if let Timing::SendOff(every) = &mut set.timing.value {
+                        show(set.place, every);
+                    }
+                }
+                CheckedLine::Rounds { lines, .. } => of_lines(lines, show),
+                CheckedLine::Activity(_) | CheckedLine::Remark(_) => {}
+            }
+        }
+    }
+    parts.iter_mut().for_each(|part| of_lines(&mut part.lines, show));
 }
 
 /// Time of all sets of a session whose send-offs are those to be swum.
