@@ -80,7 +80,7 @@ pub struct Binder {
 
 impl BinderWeek {
     fn distance(&self, pool: Pool) -> Distance {
-        sum(pool, self.sessions.iter().map(|session| session.distance))
+        Distance::sum(pool.unit(), self.sessions.iter().map(|session| session.distance))
     }
 
     fn is_about(&self) -> bool {
@@ -99,7 +99,8 @@ impl Outline {
     }
 
     fn distance(&self) -> Distance {
-        sum(self.pool, self.weeks.iter().map(|week| week.distance(self.pool)))
+        let weeks = self.weeks.iter().map(|week| week.distance(self.pool));
+        Distance::sum(self.pool.unit(), weeks)
     }
 
     fn session_count(&self) -> usize {
@@ -114,11 +115,6 @@ impl Outline {
         let said: Vec<CautionKind> = texts.flat_map(|text| cautions_of(text)).collect();
         CautionKind::ALL.into_iter().filter(|kind| said.contains(kind)).collect()
     }
-}
-
-fn sum(pool: Pool, distances: impl Iterator<Item = Distance>) -> Distance {
-    let sixths = distances.map(Distance::sixths).fold(0, u64::saturating_add);
-    Distance::from_sixths(sixths, pool.unit())
 }
 
 /// What every page is made with.

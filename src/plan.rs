@@ -337,8 +337,8 @@ impl SetPlan {
 
     /// How far all repeats in all rounds are in a pool.
     pub fn distance(&self, pool: Pool) -> Distance {
-        let sixths = self.cycle.repeats.iter().map(|repeat| repeat.distance(pool).sixths());
-        let run = sixths.fold(0, u64::saturating_add);
+        let repeats = self.cycle.repeats.iter().map(|repeat| repeat.distance(pool));
+        let run = Distance::sum(pool.unit(), repeats).sixths();
         let times = u64::from(self.cycle.times).saturating_mul(self.rounds.into());
         Distance::from_sixths(run.saturating_mul(times), pool.unit())
     }
@@ -391,8 +391,8 @@ pub enum StrokePlan {
 impl Plan {
     /// How far it is, in the plan's pool.
     pub fn distance(&self) -> Distance {
-        let parts = self.parts.iter().map(|part| part.distance(self.pool).sixths());
-        Distance::from_sixths(parts.fold(0, u64::saturating_add), self.pool.unit())
+        let parts = self.parts.iter().map(|part| part.distance(self.pool));
+        Distance::sum(self.pool.unit(), parts)
     }
 
     /// Whether some of its distance follows from a time.
@@ -471,8 +471,8 @@ impl PartPlan {
 
     /// How far the part is, in a pool.
     pub fn distance(&self, pool: Pool) -> Distance {
-        let sets = self.sets().into_iter().map(|set| set.distance(pool).sixths());
-        Distance::from_sixths(sets.fold(0, u64::saturating_add), pool.unit())
+        let sets = self.sets().into_iter().map(|set| set.distance(pool));
+        Distance::sum(pool.unit(), sets)
     }
 
     /// Whether some of its distance follows from a time.

@@ -107,8 +107,8 @@ impl Repeat {
 
     /// How far, in a pool.
     pub fn distance(&self, pool: Pool) -> Distance {
-        let sixths = self.legs.iter().map(|leg| leg.distance(pool).sixths());
-        Distance::from_sixths(sixths.fold(0, u64::saturating_add), pool.unit())
+        let legs = self.legs.iter().map(|leg| leg.distance(pool));
+        Distance::sum(pool.unit(), legs)
     }
 
     /// Whether it has less than a length in it, or covers no distance.

@@ -128,6 +128,11 @@ impl Distance {
         Self { sixths, unit }
     }
 
+    /// All of `distances`, which are in `unit`, or the greatest distance there is.
+    pub fn sum(unit: Unit, distances: impl Iterator<Item = Distance>) -> Self {
+        Self::from_sixths(distances.map(Distance::sixths).fold(0, u64::saturating_add), unit)
+    }
+
     /// The count of sixths.
     pub const fn sixths(self) -> u64 {
         self.sixths

@@ -36,11 +36,10 @@ fn rows() -> Vec<Row> {
 fn session(set: &str) -> String {
     format!(
         "title = \"Carried\"\npool = \"25 m\"\nlevel = \"advanced\"\ngoal = \"endurance\"\nfocus = \"turns\"\n\
-         pace = \"2:00\"\nallow = []\n[[part]]\nkind = \"warm-up\"\n\
+         pace = \"2:00\"\n[[part]]\nkind = \"warm-up\"\n\
          sets = [{{ swim = \"4 x 100 choice\", rest = \"20 s\", effort = \"easy\" }}]\n\
          [[part]]\nkind = \"main set\"\nsets = [\n  {set},\n]\n"
     )
-    .replace("allow = []\n", "")
 }
 
 /// The sets of the main set, in a version of the JSON.

@@ -35,7 +35,7 @@ const TOTALS: [(&str, &str); 12] = [
     ("open-water-eve.toml", "2725 about"),
     // 300 + 300 + 100 | 3 x 150 + 400 + 60 | 300
     ("sprint-thursday.toml", "1910"),
-    // 5 min at 126.5... s: by 125 x 1.1 = 137.5 s per 100: 218, 8 lengths, + 200 | 800 + 300 | 200
+    // 5 min at 125 x 1.1 = 137.5 s per 100: 218, 8 lengths, + 200 | 800 + 300 | 200
     ("steps-and-back.toml", "1700 about"),
     // 200 + 300 | 600 + 600 + 200 | 200
     ("thirds-of-a-hundred.toml", "2100"),
