@@ -104,9 +104,9 @@ fn identity(
 fn description(week: &CheckedWeek, session: &BlockSession) -> String {
     let plan = &session.ready.written.plan;
     format!(
-        "{}\nfocus: {}\n{} in a pool of {}, {} min\nlongest swim: {}",
+        "{}{}\n{} in a pool of {}, {} min\nlongest swim: {}",
         session.called(week),
-        plan.focus.value,
+        plan.focus.as_ref().map(|focus| format!("\nfocus: {}", focus.value)).unwrap_or_default(),
         session.distance().with_commas(),
         plan.pool,
         plan.seconds.minutes_up(),

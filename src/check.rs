@@ -21,6 +21,7 @@ pub(crate) mod rules;
 mod set;
 pub mod speed;
 mod structure;
+mod usual_pace;
 pub mod wording;
 
 pub use rules::RULES;
@@ -53,12 +54,13 @@ pub struct CheckedSession {
     pub(crate) also_place: Option<Place>,
     pub(crate) keep: Keep,
     pub(crate) level: Placed<Level>,
-    pub(crate) goal: Placed<Goal>,
-    pub(crate) focus: Placed<String>,
+    pub(crate) goal: Option<Placed<Goal>>,
+    pub(crate) focus: Option<Placed<String>>,
     pub(crate) booked: Option<Placed<Seconds>>,
     pub(crate) starts: Option<TimeOfDay>,
     pub(crate) pace: Pace,
     pub(crate) pace_place: Place,
+    pub(crate) at_usual_pace: bool,
     pub(crate) changeover: Seconds,
     pub(crate) factors: Factors,
     pub(crate) gear: Vec<Placed<String>>,
@@ -116,14 +118,24 @@ impl CheckedSession {
         &self.level
     }
 
-    /// What it develops.
-    pub fn goal(&self) -> &Placed<Goal> {
-        &self.goal
+    /// What it develops, if it says so.
+    pub fn goal(&self) -> Option<&Placed<Goal>> {
+        self.goal.as_ref()
     }
 
-    /// The one skill it attends to.
-    pub fn focus(&self) -> &Placed<String> {
-        &self.focus
+    /// The one skill it attends to, if it says so.
+    pub fn focus(&self) -> Option<&Placed<String>> {
+        self.focus.as_ref()
+    }
+
+    /// The goal by itself.
+    pub(crate) fn goal_said(&self) -> Option<Goal> {
+        self.goal.as_ref().map(|goal| goal.value)
+    }
+
+    /// Whether it says that it develops `goal`.
+    pub(crate) fn develops(&self, goal: Goal) -> bool {
+        self.goal_said() == Some(goal)
     }
 
     /// How long the lane is booked.
@@ -139,6 +151,12 @@ impl CheckedSession {
     /// Its own pace; not always per 100 of the pool's unit.
     pub fn pace(&self) -> Pace {
         self.pace
+    }
+
+    /// Whether the pace is the level's usual one, for none is said: then cards print no times that
+    /// follow from it.
+    pub fn is_at_usual_pace(&self) -> bool {
+        self.at_usual_pace
     }
 
     /// Where the pace is written.
@@ -492,12 +510,15 @@ pub fn each_set<'a>(
 
 /// Checks a session as read. `findings` holds what reading found, and takes what is
 /// found here; `None` where any of it is an error.
-pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSession> {
+pub fn check(mut session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSession> {
     // Where reading has dropped a part, the rules on what is missing would speak falsely.
     let read_whole = !findings.iter().any(Finding::is_error);
     structure::check_parts(&session.parts, read_whole, findings);
     let other_pool = pool::other_pool(&session, findings);
     let factors = Factors::of_files(session.club.as_ref().map(|club| &club.speed), &session.speed);
+    if session.at_usual_pace {
+        usual_pace::settle(&mut session, &factors, findings);
+    }
     // Without a pool or a pace, all that does not hang on it is still checked.
     let pool = session.pool.as_ref().map(|pool| pool.value);
     let pace = session.pace.as_ref().zip(pool);
@@ -505,15 +526,7 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
         per_100: pace.value,
         unit: session.pace_unit.unwrap_or(pool.unit()),
     });
-    let club = session.club.as_ref();
-    let conditions = set::Conditions {
-        pool,
-        pace,
-        factors: &factors,
-        lanes: &session.lanes,
-        rest: club.and_then(|club| Some(club.rest.as_ref()?.value)).unwrap_or(USUAL_REST),
-        width: club.and_then(|club| Some(club.pool_width.as_ref()?.value)),
-    };
+    let conditions = set::Conditions::of(&session, pace, &factors);
     let mut parts = Vec::new();
     for part in &session.parts {
         let lines = conditions.lines(&part.lines, part.keep.as_ref(), findings);
@@ -542,6 +555,7 @@ pub fn check(session: Session, findings: &mut Vec<Finding>) -> Option<CheckedSes
         starts: session.starts.map(|starts| starts.value),
         pace: pace?,
         pace_place: session.pace?.place,
+        at_usual_pace: session.at_usual_pace,
         changeover,
         factors,
         gear: session.gear,

@@ -45,11 +45,12 @@ pub struct Plan {
     pub(crate) title: Placed<String>,
     pub(crate) date: Option<Date>,
     pub(crate) club: Option<Placed<String>>,
-    pub(crate) goal: Goal,
+    pub(crate) goal: Option<Goal>,
     pub(crate) level: Level,
-    pub(crate) focus: Placed<String>,
+    pub(crate) focus: Option<Placed<String>>,
     pub(crate) pool: Pool,
     pub(crate) pace: Pace,
+    pub(crate) at_usual_pace: bool,
     pub(crate) lane: Option<LanePlan>,
     pub(crate) recut: Option<RecutFrom>,
     pub(crate) changes: Vec<recut::Change>,
@@ -78,8 +79,8 @@ impl Plan {
         self.club.as_ref()
     }
 
-    /// What the session develops.
-    pub fn goal(&self) -> Goal {
+    /// What the session develops, if it says so.
+    pub fn goal(&self) -> Option<Goal> {
         self.goal
     }
 
@@ -88,9 +89,9 @@ impl Plan {
         self.level
     }
 
-    /// The one skill it attends to.
-    pub fn focus(&self) -> &Placed<String> {
-        &self.focus
+    /// The one skill it attends to, if it says so.
+    pub fn focus(&self) -> Option<&Placed<String>> {
+        self.focus.as_ref()
     }
 
     /// The pool it is worked out for.
@@ -101,6 +102,12 @@ impl Plan {
     /// The pace the times follow from; may be per 100 of the other unit.
     pub fn pace(&self) -> Pace {
         self.pace
+    }
+
+    /// Whether that pace is the level's usual one, for none is said: no card then prints a time that
+    /// follows from it.
+    pub fn is_at_usual_pace(&self) -> bool {
+        self.at_usual_pace
     }
 
     /// The lane, where the plan is one lane's.

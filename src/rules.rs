@@ -15,7 +15,8 @@ const OF_PRINT: [&[&Rule]; 5] =
 /// All rules, in the order of the stages.
 pub fn all() -> &'static [&'static Rule] {
     static ALL: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| {
-        let files = [source::RULES, reader::RULES, session::RULES, check::RULES];
+        let files =
+            [source::RULES, reader::RULES, session::RULES, session::TEXT_RULES, check::RULES];
         let more = [block::rules::RULES, draft::RULES];
         let gates = files.into_iter().chain(OF_PRINT).chain(more);
         gates.flatten().copied().chain(advice::rules()).collect()

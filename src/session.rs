@@ -25,6 +25,7 @@ pub(crate) mod rules;
 mod said;
 mod set_line;
 pub mod swim;
+mod text;
 mod usual;
 pub mod words;
 
@@ -33,6 +34,7 @@ pub use read::{SessionReading, read};
 pub use rules::{RULES, SMALLEST};
 pub use said::{OnSaid, RestSaid};
 pub use swim::{Asked, Swim};
+pub(crate) use text::RULES as TEXT_RULES;
 
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay, Unit};
@@ -63,10 +65,10 @@ pub struct Session {
     pub keep: Option<Placed<Keep>>,
     /// Whom it is for.
     pub level: Placed<Level>,
-    /// What it develops.
-    pub goal: Placed<Goal>,
-    /// The one skill it attends to.
-    pub focus: Placed<String>,
+    /// What it develops; a message may leave it out.
+    pub goal: Option<Placed<Goal>>,
+    /// The one skill it attends to; a message may leave it out.
+    pub focus: Option<Placed<String>>,
     /// How long the lane is booked.
     pub booked: Option<Placed<Seconds>>,
     /// When it starts.
@@ -75,6 +77,8 @@ pub struct Session {
     pub pace: Option<Placed<Seconds>>,
     /// The unit of the 100, where the pace says it or is the club's.
     pub pace_unit: Option<Unit>,
+    /// Whether the level's usual pace is reckoned with, as for a message that says none.
+    pub at_usual_pace: bool,
     /// The pause between set lines.
     pub changeover: Option<Placed<Seconds>>,
     /// Factors on swim time.
@@ -196,7 +200,8 @@ pub struct Allow {
 pub struct Lane {
     /// What it is called.
     pub name: Placed<String>,
-    /// Its pace per 100.
+    /// Its pace per 100; no time at all where a message names the lane and no pace: it then has the
+    /// session's.
     pub pace: Placed<Seconds>,
     /// The unit of the 100, where the pace says it or the lane is the club's; else it is that of the
     /// session's pace.

@@ -44,7 +44,7 @@ advice! {
 
 /// On a recovery day no part is to be hard, and a rule of its own reports any that is.
 fn nothing_is_to_be_hard(subject: &Subject<'_>) -> bool {
-    subject.session.goal.value == Goal::Recovery
+    subject.session.develops(Goal::Recovery)
 }
 
 fn hard_warm_up(subject: &Subject<'_>, found: &mut Vec<Finding>) {

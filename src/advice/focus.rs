@@ -37,7 +37,7 @@ advice! {
 const JOINS: [&str; 6] = [" and ", ", ", " + ", " & ", " / ", "; "];
 
 fn several_focuses(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    let focus = &subject.session.focus;
+    let Some(focus) = &subject.session.focus else { return };
     let Some(at) = JOINS.iter().filter_map(|join| focus.value.find(join)).min() else { return };
     let first = focus.value.get(..at).unwrap_or_default().trim();
     found.push(
@@ -51,7 +51,7 @@ fn several_focuses(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 const STEM_LETTERS: usize = 4;
 
 fn focus_without_cue(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    let focus = &subject.session.focus;
+    let Some(focus) = &subject.session.focus else { return };
     let wanted = stems(&focus.value);
     let spots = subject.spots();
     let cues = || spots.iter().filter_map(|spot| spot.set.cue.as_ref());

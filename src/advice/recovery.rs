@@ -37,7 +37,7 @@ advice! {
 const LEAST_REST: Seconds = Seconds::new(10);
 
 fn recovery_above_steady(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    if subject.session.goal.value != Goal::Recovery {
+    if !subject.session.develops(Goal::Recovery) {
         return;
     }
     for spot in subject.spots() {
@@ -56,7 +56,7 @@ fn recovery_above_steady(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 }
 
 fn recovery_in_a_hurry(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    if subject.session.goal.value != Goal::Recovery {
+    if !subject.session.develops(Goal::Recovery) {
         return;
     }
     let beginners = subject.session.level.value == Level::Beginner;

@@ -95,8 +95,8 @@ pub(crate) fn is_long_for_beginners(rest: Seconds, swim: Seconds) -> bool {
 }
 
 /// Whether a set of a session for `goal` is a sprint, which needs more rest than swim.
-pub(crate) fn is_sprint(goal: Goal, kind: PartKind, effort: Effort) -> bool {
-    goal == Goal::Speed && kind == PartKind::MainSet && effort >= Effort::Hard
+pub(crate) fn is_sprint(goal: Option<Goal>, kind: PartKind, effort: Effort) -> bool {
+    goal == Some(Goal::Speed) && kind == PartKind::MainSet && effort >= Effort::Hard
 }
 
 /// Whether a sprint has enough rest.
@@ -222,7 +222,7 @@ impl Holds {
 }
 
 fn main_set_thins(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    let Some(holds) = Holds::of(subject.session.goal.value) else { return };
+    let Some(holds) = subject.session.goal_said().and_then(Holds::of) else { return };
     let spots = subject.spots();
     // A swim that comes once is a step of a ladder, or a piece of a broken swim.
     let shaped = |spot: &Spot<'_>| spot.plan.repeats() == 1;
@@ -258,7 +258,7 @@ fn thins_out(subject: &Subject<'_>, spot: &Spot<'_>, before: &Spot<'_>) -> Findi
 }
 
 fn speed_without_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    let goal = subject.session.goal.value;
+    let goal = subject.session.goal_said();
     for spot in subject.spots() {
         let sprint = is_sprint(goal, spot.kind, spot.effort()) && spot.plan.repeats() > 1;
         if !sprint || rests_a_sprint(spot.plan.rest(), spot.plan.swim()) {

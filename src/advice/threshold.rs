@@ -42,8 +42,8 @@ const LONG_REST: Seconds = Seconds::new(60);
 const PART_OF_SWIM: u32 = 3;
 
 /// Whether a set of a session for `goal` is swum at the threshold.
-pub(crate) fn is_at_threshold(goal: Goal, kind: PartKind, effort: Effort) -> bool {
-    goal == Goal::Threshold && kind == PartKind::MainSet && effort == Effort::Strong
+pub(crate) fn is_at_threshold(goal: Option<Goal>, kind: PartKind, effort: Effort) -> bool {
+    goal == Some(Goal::Threshold) && kind == PartKind::MainSet && effort == Effort::Strong
 }
 
 /// Whether a rest is too long between repeats at the threshold.
@@ -69,7 +69,7 @@ fn main_sets<'a>(subject: &Subject<'a>) -> Vec<Spot<'a>> {
 }
 
 fn threshold_with_long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    let goal = subject.session.goal.value;
+    let goal = subject.session.goal_said();
     let strong = main_sets(subject).into_iter();
     let strong: Vec<Spot<'_>> =
         strong.filter(|spot| is_at_threshold(goal, spot.kind, spot.effort())).collect();
@@ -103,7 +103,7 @@ fn threshold_with_long_rest(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 const LEAST_PART: u32 = 4;
 
 fn little_at_threshold(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    if subject.session.goal.value != Goal::Threshold {
+    if !subject.session.develops(Goal::Threshold) {
         return;
     }
     let main = main_sets(subject);

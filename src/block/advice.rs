@@ -314,7 +314,8 @@ impl Progress<'_> {
                     .checked
                     .sessions
                     .first()
-                    .map_or("", |session| session.ready.session.focus.value.as_str());
+                    .and_then(|session| session.ready.session.focus.as_ref())
+                    .map_or("", |focus| focus.value.as_str());
                 found.push(
                     Finding::new(
                         &rules::SAME_FOCUS,
@@ -342,9 +343,12 @@ fn number_index(week: &Looked<'_>) -> usize {
 
 /// The one focus all sessions have, in lower case.
 fn one_focus(sessions: &[BlockSession]) -> Option<String> {
-    let mut all = sessions.iter().map(|session| session.ready.session.focus.value.to_lowercase());
+    let focus = |session: &BlockSession| {
+        session.ready.session.focus.as_ref().map(|focus| focus.value.to_lowercase())
+    };
+    let mut all = sessions.iter().map(focus);
     let first = all.next()?;
-    all.all(|focus| focus == first).then_some(first)
+    all.all(|focus| focus == first).then_some(first)?
 }
 
 /// A length and `percent` of it, rounded down to a grid unit.

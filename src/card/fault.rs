@@ -46,7 +46,8 @@ impl Fault {
 
 /// Characters of the coach's own text that no font has.
 pub(super) fn missing_glyphs(plan: &Plan) -> Vec<Fault> {
-    let mut texts: Vec<&Placed<String>> = vec![&plan.title, &plan.focus];
+    let mut texts: Vec<&Placed<String>> = vec![&plan.title];
+    texts.extend(&plan.focus);
     texts.extend(&plan.club);
     texts.extend(plan.lane.as_ref().map(|lane| &lane.name));
     texts.extend(&plan.gear);

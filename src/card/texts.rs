@@ -26,7 +26,7 @@ pub(crate) struct Texts<'a> {
     /// Width of the title on one line.
     pub title_em: f32,
     pub lane: Option<Text>,
-    pub focus: Text,
+    pub focus: Option<Text>,
     /// Total, lengths, minutes, pool and date.
     pub figures: Vec<Text>,
     pub parts: Vec<PartTexts<'a>>,
@@ -117,7 +117,7 @@ impl<'a> Writer<'a, '_> {
             title: self.text(&[bold(plan.title.value.as_str())]),
             title_em,
             lane: plan.lane.as_ref().map(|lane| self.text(&[bold(lane.name.value.as_str())])),
-            focus: self.text(&[bold(plan.focus.value.as_str())]),
+            focus: plan.focus.as_ref().map(|focus| self.text(&[bold(focus.value.as_str())])),
             figures: figures.iter().map(|spans| self.text(spans)).collect(),
             parts: plan.parts.iter().map(|part| self.part(part)).collect(),
             foot: FootTexts::new(self.typesetter, plan, words),

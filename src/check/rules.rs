@@ -86,6 +86,18 @@ rules! {
         source: ARITHMETIC,
     }
 
+    pub(super) USUAL_PACE {
+        id: "usual-pace",
+        severity: Severity::Warning,
+        summary: "a message says no pace, and the usual one of its level is reckoned with",
+        why: "Rests and totals do not need a pace, but minutes, times of day and send-offs do. What nobody \
+              said is not printed: the card shows no minutes and no times to leave.",
+        unworried: "If the card needs no times.",
+        before: "25 m, improver\n8 x 100 free, rest 20 s",
+        after: "25 m, improver, 2:10/100\n8 x 100 free, rest 20 s",
+        source: "Common practice, no source.",
+    }
+
     pub(super) NO_MAIN_SET {
         id: "no-main-set",
         severity: Severity::Error,

@@ -2,14 +2,14 @@
 
 use super::cue::CueNames;
 use super::cycle::{Cycle, CycleError};
-use super::{CheckedLine, CheckedSet, Factors, Timing, rules};
+use super::{CheckedLine, CheckedSet, Factors, Timing, USUAL_REST, rules};
 use crate::finding::{Finding, Placed};
 use crate::measure::{Distance, LIMITS, Pace, Pool, Seconds};
 use crate::reader::nearest;
 use crate::reader::rules::OVER_LIMIT;
 use crate::session::swim::{Course, Differ, Swim};
 use crate::session::words::Keep;
-use crate::session::{Lane, Line, OnSaid, Set};
+use crate::session::{Lane, Line, OnSaid, Session, Set};
 
 /// What a set is held against.
 pub(super) struct Conditions<'a> {
@@ -26,7 +26,20 @@ pub(super) struct Conditions<'a> {
     pub width: Option<Distance>,
 }
 
-impl Conditions<'_> {
+impl<'a> Conditions<'a> {
+    /// What the sets of a session are held against at a pace.
+    pub fn of(session: &'a Session, pace: Option<Pace>, factors: &'a Factors) -> Self {
+        let club = session.club.as_ref();
+        Self {
+            pool: session.pool.as_ref().map(|pool| pool.value),
+            pace,
+            factors,
+            lanes: &session.lanes,
+            rest: club.and_then(|club| Some(club.rest.as_ref()?.value)).unwrap_or(USUAL_REST),
+            width: club.and_then(|club| Some(club.pool_width.as_ref()?.value)),
+        }
+    }
+
     /// The lines that hold together; what does not is reported and left out. `keep` is what their
     /// part says for all of them.
     pub fn lines(

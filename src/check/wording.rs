@@ -70,7 +70,8 @@ pub fn cautions_of(text: &str) -> Vec<CautionKind> {
 /// for the first set of all.
 pub fn cautions(session: &CheckedSession) -> Vec<Caution> {
     let mut cautions: Vec<Caution> = Vec::new();
-    let mut whole = vec![&session.title, &session.focus];
+    let mut whole = vec![&session.title];
+    whole.extend(&session.focus);
     whole.extend(session.lanes.iter().map(|lane| &lane.name));
     for part in &session.parts {
         let mut heading = part.title.as_ref();

@@ -394,7 +394,7 @@ impl Bench<'_> {
         if set.shape.swims == 1 {
             return true;
         }
-        let (rest, swim, goal) = (set.rest, set.swim, self.head.goal.value);
+        let (rest, swim, goal) = (set.rest, set.swim, self.head.goal_said());
         let for_beginners = !is_short_for_beginners(rest) && !is_long_for_beginners(rest, swim);
         let sprint = is_sprint(goal, part, set.shape.peak);
         let threshold = is_at_threshold(goal, part, set.shape.peak);

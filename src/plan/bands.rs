@@ -61,9 +61,9 @@ pub fn holds(band: ShareBand, part: u64, whole: u64) -> bool {
 }
 
 /// The band of the parts of one kind, in per cent of the session's distance: the club's own, else
-/// the program's. `None` where the level has no such part.
+/// the program's. `None` where the level has no such part, or the session says no goal.
 pub fn band(session: &CheckedSession, kind: PartKind) -> Option<ShareBand> {
-    of_club(session, kind).or_else(|| usual(judged_as(session), session.goal.value, kind))
+    of_club(session, kind).or_else(|| usual(judged_as(session), session.goal_said()?, kind))
 }
 
 /// The club's own band for the session's level.

@@ -19,15 +19,17 @@ pub struct Figures {
     /// The club's name.
     pub club: Option<Placed<String>>,
     /// What the session develops.
-    pub goal: Goal,
+    pub goal: Option<Goal>,
     /// Whom it is for.
     pub level: Level,
     /// The one skill it attends to.
-    pub focus: Placed<String>,
+    pub focus: Option<Placed<String>>,
     /// The pool it is worked out for.
     pub pool: Pool,
     /// The pace the times follow from; may be per 100 of the other unit.
     pub pace: Pace,
+    /// Whether that is the level's usual one, for none is said.
+    pub at_usual_pace: bool,
     /// The lane, where the plan is one lane's.
     pub lane: Option<LanePlan>,
     /// The written session this one was cut from, when it is not as written.
@@ -95,7 +97,9 @@ impl Figures {
         for (part, percent) in self.parts.iter_mut().zip(share_percents(&each)) {
             part.share_percent = percent;
         }
-        let seconds = set_times(&mut self.parts, self.changeover, self.starts);
+        // Nobody knows when a part begins at a pace that nobody said.
+        let starts = self.starts.filter(|_| !self.at_usual_pace);
+        let seconds = set_times(&mut self.parts, self.changeover, starts);
         Plan {
             title: self.title,
             date: self.date,
@@ -105,6 +109,7 @@ impl Figures {
             focus: self.focus,
             pool: self.pool,
             pace: self.pace,
+            at_usual_pace: self.at_usual_pace,
             lane: self.lane,
             recut: self.recut,
             changes: self.changes,

@@ -81,11 +81,12 @@ fn of_cut(session: &CheckedSession, pool: Pool, lane: Option<&Lane>, cut: &Recut
         title: session.title.clone(),
         date: session.date,
         club: session.club.as_ref().map(|club| club.name.clone()),
-        goal: session.goal.value,
+        goal: session.goal_said(),
         level: session.level.value,
         focus: session.focus.clone(),
         pool,
         pace: timer.pace,
+        at_usual_pace: session.at_usual_pace,
         lane: lane.map(|lane| LanePlan {
             name: lane.name.clone(),
             swimmers: lane.swimmers.clone(),
@@ -250,7 +251,7 @@ impl Timer<'_> {
         // the repeats take different times, one time to leave on helps nobody.
         let lone = times.iter().all(|time| Some(time) == times.first());
         let first = times.first().filter(|time| lone && time.rest > Seconds::ZERO);
-        let lane = self.lane.filter(|_| said.is_some());
+        let lane = self.lane.filter(|_| said.is_some() && !self.written.at_usual_pace);
         let leave_on = lane.and(first).map(|time| send_off::leave_on(time.swim, time.rest));
         (times, Spacing::Rest { said, leave_on })
     }

@@ -9,7 +9,7 @@ mod texts;
 mod times;
 
 pub use figures::{Aim, Factor, OtherPool, ShareBand};
-pub(crate) use likely::{likely_time, range_of_times};
+pub(crate) use likely::{likely_time, likely_time_of_day, range_of_times};
 pub(crate) use numbers::CARDINALS;
 pub use paces::WrittenPace;
 pub use texts::Notice;

@@ -81,8 +81,8 @@ fn session_line(session: &BlockSession, out: &mut String) {
         plan.seconds.to_string(),
         session.longest.with_commas(),
         visible::line(&plan.title.value),
-        visible::line(&plan.focus.value),
-        plan.goal,
+        visible::line(plan.focus.as_ref().map_or("-", |focus| &focus.value)),
+        plan.goal.map_or("-", TradeWord::text),
         visible::line(session.file.as_deref().unwrap_or("drafted")),
     );
 }
@@ -132,8 +132,8 @@ fn session_json(session: &BlockSession) -> Value {
         "starts": session.starts.map(|starts| starts.to_string()),
         "booked_seconds": session.booked.map(|booked| booked.get()),
         "level": plan.level.text(),
-        "goal": plan.goal.text(),
-        "focus": plan.focus.value,
+        "goal": plan.goal.map(TradeWord::text),
+        "focus": plan.focus.as_ref().map(|focus| &focus.value),
         "pool": plan.pool.to_string(),
         "distance": number(session.distance()),
         "distance_m": metres(session.distance().true_length()),

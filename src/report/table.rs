@@ -27,13 +27,14 @@ pub fn session(worked: &Worked) -> String {
 fn one_version(version: &Version, out: &mut String) {
     let plan = &version.plan;
     let _ = writeln!(out, "{}", visible::line(&plan.title.value));
-    let mut facts = vec![
-        format!("{} pool", plan.pool),
-        plan.level.to_string(),
-        plan.goal.to_string(),
-        format!("focus: {}", visible::line(&plan.focus.value)),
-        format!("pace {}", plan.pace),
-    ];
+    let mut facts = vec![format!("{} pool", plan.pool), plan.level.to_string()];
+    facts.extend(plan.goal.map(|goal| goal.to_string()));
+    facts
+        .extend(plan.focus.as_ref().map(|focus| format!("focus: {}", visible::line(&focus.value))));
+    facts.push(match plan.at_usual_pace {
+        true => format!("pace {}, as usual", plan.pace),
+        false => format!("pace {}", plan.pace),
+    });
     if let Some(from) = plan.recut {
         facts.push(format!("recut from {}", from.distance.with_commas()));
     }

@@ -2,8 +2,8 @@
 
 use toml::de::DeValue;
 
-use super::words::{Effort, Goal, Level, Mode, PartKind, Stroke};
-use super::{keys, rules, set_line, usual};
+use super::words::{Effort, Level, Mode, PartKind, Stroke};
+use super::{keys, rules, set_line, text, usual};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::reader::keys::Form;
 use crate::reader::syntax::Tree;
@@ -34,6 +34,9 @@ pub struct SessionReading {
 /// A source that is a file of another kind gives no session; a club file is read then, so that its
 /// own faults are found.
 pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> SessionReading {
+    if text::is_message(&source) {
+        return text::read(source, open);
+    }
     let mut findings = Vec::new();
     let tree = syntax::parse(&source, FileId::MAIN, &mut findings);
     let kind = tree.kind;
@@ -113,6 +116,18 @@ fn club_unreadable(name: &Placed<String>, reason: &str) -> Finding {
     .help("its name is looked for beside the file that names it")
 }
 
+/// The head of a session from its keys, without any part; what is left out is not told.
+pub(super) fn of_keys(source: &Source, club: Option<Club>, found: &mut Vec<Finding>) -> Session {
+    let tree = syntax::parse(source, FileId::MAIN, found);
+    let own = usual::words(club.as_ref());
+    let empty = toml::de::DeTable::new();
+    let root = tree.root.as_ref().map_or(&empty, |root| root.get_ref());
+    // Only what is there is of interest: nothing has to be.
+    let mut missing = Vec::new();
+    let table = root_reader(root, &keys::SESSION, source, FileId::MAIN, &mut missing);
+    read_session(&table.with_words(&own), club, found)
+}
+
 /// A stand-in for what could not be read. The file is at fault already and nothing is
 /// printed of it; it only lets the later checks report the rest in the same run.
 fn stand_in<T>(value: T) -> Placed<T> {
@@ -137,12 +152,13 @@ fn read_session(table: &TableReader<'_>, club: Option<Club>, found: &mut Vec<Fin
         also: table.take(&key::ALSO, found),
         keep: table.take(&key::KEEP, found),
         level: level.unwrap_or_else(|| stand_in(Level::Improver)),
-        goal: table.take(&key::GOAL, found).unwrap_or_else(|| stand_in(Goal::Technique)),
-        focus: table.take(&key::FOCUS, found).unwrap_or_else(|| stand_in(String::new())),
+        goal: table.take(&key::GOAL, found),
+        focus: table.take(&key::FOCUS, found),
         booked: booked.map(|booked| booked.map(|Booking(time)| time)),
         starts,
         pace,
         pace_unit,
+        at_usual_pace: false,
         changeover: table.take(&key::CHANGEOVER, found),
         speed: table.take(&key::SPEED, found).unwrap_or_default(),
         gear: table.take(&key::GEAR, found).unwrap_or_default(),

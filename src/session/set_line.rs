@@ -39,6 +39,9 @@ const BEHIND_REST: [&str; 9] = [
 /// What stands before gear; common practice, no source.
 const WITH: [&str; 3] = ["with", "w/", "using"];
 
+/// What is counted and is no time.
+const COUNTED: [&str; 6] = ["strokes", "breaths", "kicks", "lengths", "strokes,", "breaths,"];
+
 /// The most words a clause has.
 const MOST_WORDS: usize = 6;
 
@@ -239,6 +242,11 @@ fn clauses(
             let text = body.get(span.start..end)?;
             // A clause ends at a comma.
             if text.trim_end_matches(',').contains(',') {
+                return None;
+            }
+            // "every 6 strokes" is no send-off.
+            let counted = words.get(next + count).is_some_and(|(word, _)| COUNTED.contains(word));
+            if counted && !text.ends_with([',', ';']) {
                 return None;
             }
             let text = text.trim_end_matches([',', ';']);

@@ -246,7 +246,7 @@ fn every_word_of_the_plan_is_on_some_card() {
                 }
             }
         }
-        for words in [plan.title(), plan.focus()].into_iter().chain(plan.gear()) {
+        for words in std::iter::once(plan.title()).chain(plan.focus()).chain(plan.gear()) {
             assert!(text.contains(&squeezed(&words.value)), "{name}: {}", words.value);
         }
         let safety = composed.cards.len();

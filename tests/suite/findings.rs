@@ -20,7 +20,9 @@ fn demos() -> BTreeMap<String, PathBuf> {
     std::fs::read_dir(folder())
         .expect("the findings")
         .map(|entry| entry.expect("an entry").path())
-        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
+        .filter(|path| {
+            path.extension().is_some_and(|extension| extension == "toml" || extension == "txt")
+        })
         .map(|path| (stem(&path), path))
         .collect()
 }
@@ -38,7 +40,8 @@ fn command_of(id: &str) -> &'static [&'static str] {
 
 /// What the program reports of the demo of `id`, by its bare name.
 fn reported(id: &str, format: &str) -> (i32, String) {
-    let name = format!("{id}.toml");
+    let message = folder().join(format!("{id}.txt")).exists();
+    let name = format!("{id}.{}", if message { "txt" } else { "toml" });
     let mut workdir = Workdir::new();
     let mut in_folder = folder();
     if id == TOO_LARGE {

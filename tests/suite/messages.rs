@@ -2,6 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
+use deckcard::measure::Pool;
+use deckcard::session::Line;
+use deckcard::session::swim::{Asked, Course, Pieces};
+use deckcard::source::Source;
+
 /// What a message comes to, as it was worked out by hand.
 #[derive(Debug, Default)]
 struct Truth {
@@ -94,4 +99,153 @@ fn what_each_message_comes_to_agrees_with_its_sets() {
         let (far, long) = sum(&truth.sets, &mut 0, 0);
         assert_eq!((far, long), (total, truth.timed_min), "{name}: its sets");
     }
+}
+
+/// The sets of a session in the notation of the answers.
+fn sets_of(
+    lines: &[Line],
+    pool: Pool,
+    lane: Option<&str>,
+    depth: usize,
+    out: &mut Vec<(usize, String)>,
+) {
+    let far = |asked: &Asked| match asked {
+        Asked::Number(sixths, _) => sixths / 6,
+        Asked::Lengths(count) => count * pool.length().sixths() / 6,
+        Asked::HalfLength => pool.length().sixths() / 12,
+        Asked::Widths(_) => 0,
+    };
+    for line in lines {
+        match line {
+            Line::Remark(_) => {}
+            Line::Activity(activity) => {
+                out.push((depth, format!("activity {} min", activity.time.value.get() / 60)));
+            }
+            Line::Rounds(rounds) => {
+                out.push((depth, format!("rounds {}", rounds.count.value)));
+                sets_of(&rounds.lines, pool, lane, depth + 1, out);
+            }
+            Line::Set(set) => {
+                let mine = set.lanes.is_empty()
+                    || set.lanes.iter().any(|own| Some(own.value.as_str()) == lane);
+                if !mine {
+                    continue;
+                }
+                let swim = &set.swim.value;
+                let several = |text: String, out: &mut Vec<(usize, String)>| match swim.repeats {
+                    1 => out.push((depth, text)),
+                    count => {
+                        out.push((depth, format!("rounds {count}")));
+                        out.push((depth + 1, text));
+                    }
+                };
+                match &swim.course {
+                    Course::Each(asked) => {
+                        out.push((depth, format!("{} x {}", swim.repeats, far(asked))))
+                    }
+                    Course::Timed(time) => {
+                        out.push((depth, format!("{} x {} min", swim.repeats, time.get() / 60)));
+                    }
+                    Course::Ladder(steps) => {
+                        let steps: Vec<String> =
+                            steps.iter().map(|step| far(step).to_string()).collect();
+                        several(format!("ladder {}", steps.join(" ")), out);
+                    }
+                    Course::Broken { whole, at, .. } => {
+                        let pieces: Vec<u64> = match at {
+                            Pieces::Listed(pieces) => pieces.iter().map(far).collect(),
+                            Pieces::Each(each) => {
+                                vec![far(each); (far(whole) / far(each)) as usize]
+                            }
+                        };
+                        let pieces: Vec<String> = pieces.iter().map(u64::to_string).collect();
+                        several(format!("broken {} {}", far(whole), pieces.join(" ")), out);
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A club that says what is usual where a message does not.
+fn club(_: &str) -> Result<Source, deckcard::source::LoadError> {
+    Ok(Source::new("club.toml", "name = \"Hernmarsh\"\npool = \"25 m\"\npace = \"0:59\"\n"))
+}
+
+/// How a message is read against its answer.
+#[derive(Debug, PartialEq, Eq)]
+enum Outcome {
+    Right,
+    /// Not right, and an error or a warning says so.
+    Told(String),
+    /// Not right, and nothing says so.
+    Silent(String),
+}
+
+fn outcome(path: &Path, truth: &Truth) -> Outcome {
+    let text = std::fs::read_to_string(path).expect("a message");
+    let intake =
+        deckcard::intake::take_beside(Source::new(path.display().to_string(), text.clone()), &club);
+    let reading = deckcard::session::read(Source::new(path.display().to_string(), text), &club);
+    let worth = intake
+        .findings
+        .iter()
+        .filter(|finding| finding.rule.severity != deckcard::finding::Severity::Note);
+    let told: Vec<&str> = worth.map(|finding| finding.rule.id).collect();
+    let of_reading =
+        ["two-readings", "text-not-understood", "total-disagrees", "pieces-or-sets", "may-be-swum"];
+    let is_told = intake.ready.is_none() || told.iter().any(|id| of_reading.contains(id));
+    let wrong = |what: String| if is_told { Outcome::Told(what) } else { Outcome::Silent(what) };
+    let Some(session) = reading.session else { return wrong("nothing is read".to_owned()) };
+    if truth.ambiguous {
+        return match told.contains(&"two-readings") {
+            true => Outcome::Right,
+            false => wrong("two readings are not told".to_owned()),
+        };
+    }
+    let pool =
+        session.pool.as_ref().map_or_else(|| "25 m".parse().expect("a pool"), |pool| pool.value);
+    let lane = session.lanes.first().map(|lane| lane.name.value.as_str());
+    let mut sets = Vec::new();
+    for part in &session.parts {
+        sets_of(&part.lines, pool, lane, 0, &mut sets);
+    }
+    let is_set = |(depth, line): &(usize, String)| (depth / 2, line.clone());
+    let wanted: Vec<(usize, String)> = truth.sets.iter().map(is_set).collect();
+    if sets != wanted {
+        let shown = |sets: &[(usize, String)]| {
+            sets.iter()
+                .map(|(depth, set)| format!("{}{set}", "  ".repeat(*depth)))
+                .collect::<Vec<_>>()
+                .join(" | ")
+        };
+        return wrong(format!("read {}\n   wanted {}", shown(&sets), shown(&wanted)));
+    }
+    if intake.ready.is_none() {
+        let errors: Vec<String> = intake
+            .findings
+            .iter()
+            .filter(|finding| finding.is_error())
+            .map(|finding| format!("{}: {}", finding.rule.id, finding.title))
+            .collect();
+        return Outcome::Told(format!("errors: {errors:?}"));
+    }
+    Outcome::Right
+}
+
+#[test]
+fn messages_are_read_as_a_coach_would() {
+    let (mut right, mut told, mut silent) = (0, Vec::new(), Vec::new());
+    for path in messages() {
+        let name =
+            path.file_stem().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let text = std::fs::read_to_string(path.with_extension("true")).expect("its answer");
+        match outcome(&path, &truth(&text)) {
+            Outcome::Right => right += 1,
+            Outcome::Told(what) => told.push(format!("{name}: {what}")),
+            Outcome::Silent(what) => silent.push(format!("{name}: {what}")),
+        }
+    }
+    println!("{right} right\ntold:\n{}\nsilent:\n{}", told.join("\n"), silent.join("\n"));
+    assert_eq!(silent, Vec::<String>::new());
 }

@@ -11,7 +11,10 @@ fn root() -> PathBuf {
 }
 
 fn page() -> String {
-    let shown = |id| root().join(format!("demo-data/findings/{id}.toml")).exists();
+    let shown = |id| {
+        let of = |ending| root().join(format!("demo-data/findings/{id}.{ending}")).exists();
+        of("toml") || of("txt")
+    };
     let rules: Vec<_> = rules::all().iter().map(|rule| (*rule, shown(rule.id))).collect();
     report::reference::page(&cli::program(), &rules)
 }

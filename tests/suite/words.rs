@@ -78,7 +78,8 @@ fn cards_own(tag: &str) -> String {
 
 /// What the coach wrote, in any language.
 fn coachs_own(plan: &Plan) -> Vec<&str> {
-    let mut texts = vec![plan.title(), plan.focus()];
+    let mut texts = vec![plan.title()];
+    texts.extend(plan.focus());
     texts.extend(plan.club());
     texts.extend(plan.lane().map(|lane| &lane.name));
     texts.extend(plan.gear());

@@ -67,12 +67,14 @@ fn title(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) ->
 
 /// The focus, beside a heavy bar: where the eye starts.
 fn focus(job: &Job, typesetter: &mut Typesetter, sizes: Sizes, width_pt: f32) -> Frame {
+    let mut frame = Frame::default();
+    let Some((said, text)) = job.plan.focus.as_ref().zip(job.texts.focus.as_ref()) else {
+        return frame;
+    };
     let bar_pt = 0.42 * sizes.body_pt;
     let left_pt = bar_pt + 0.55 * sizes.body_pt;
-    let place = job.plan.focus.place;
-    let setting = Setting::left(sizes.swim_pt, width_pt - left_pt, Role::Text, Some(place));
-    let lines = set(typesetter, &job.texts.focus, &setting, job.pass);
-    let mut frame = Frame::default();
+    let setting = Setting::left(sizes.swim_pt, width_pt - left_pt, Role::Text, Some(said.place));
+    let lines = set(typesetter, text, &setting, job.pass);
     frame.bar(0.0, 0.0, bar_pt, lines.frame.height_pt, Ink::BLACK);
     frame.put(lines.frame, left_pt, 0.0);
     frame

@@ -16,9 +16,13 @@ pub(in crate::card) fn figure_groups(plan: &Plan, words: &Words) -> Vec<Vec<Span
     let mut groups = vec![
         vec![bold(whole(filled(&words.head.total, &[("distance", &distance)])))],
         vec![plain(whole(lengths))],
-        vec![plain(whole(filled(&words.head.minutes, &[("count", &minutes)])))],
-        vec![plain(whole(filled(&words.head.pool, &[("length", &words.pool(plan.pool))])))],
     ];
+    if !plan.at_usual_pace {
+        let minutes = filled(&words.head.minutes, &[("count", &minutes)]);
+        groups.push(vec![plain(whole(minutes))]);
+    }
+    let pool = filled(&words.head.pool, &[("length", &words.pool(plan.pool))]);
+    groups.push(vec![plain(whole(pool))]);
     groups.extend(plan.date.map(|date| vec![plain(words.date(date))]));
     groups
 }

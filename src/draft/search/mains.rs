@@ -25,7 +25,7 @@ impl<'m, 'a> Mains<'m, 'a> {
         patience: &Patience,
     ) -> Self {
         let changeover = bench.head.changeover.get();
-        let holds = Holds::of(bench.head.goal.value);
+        let holds = bench.head.goal_said().and_then(Holds::of);
         let mut mains = vec![Choice::none()];
         for (at, sizes) in patterns.iter().enumerate() {
             let is_last = at + 1 == patterns.len();

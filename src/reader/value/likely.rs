@@ -104,7 +104,7 @@ pub(super) fn likely_booking(text: &str) -> Option<String> {
 }
 
 /// The time of day meant by "7.15pm", "7:15 pm", "1915", "19h15" or "7pm".
-pub(super) fn likely_time_of_day(text: &str) -> Option<TimeOfDay> {
+pub(crate) fn likely_time_of_day(text: &str) -> Option<TimeOfDay> {
     let text = text.trim().to_lowercase().replace(['.', 'h', '-'], ":").replace(' ', "");
     let (text, later) = match (
         text.strip_suffix("pm").or(text.strip_suffix("p:m:")),
