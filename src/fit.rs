@@ -6,6 +6,8 @@ use thiserror::Error;
 mod chalk_edit;
 mod head;
 
+pub(crate) use head::booking;
+
 use crate::check::cue::Swum;
 use crate::check::{CheckedLine, CheckedSession, CheckedSet, Timing, each_set};
 use crate::finding::Place;

@@ -63,6 +63,7 @@
 //! | [`binder`] | A block on paper: contents, charts, cards in order, pages to log them on. |
 //! | [`handout`] | A lane club's week on strips of office paper, with the pool's notice behind. |
 //! | [`fit`] | Fits a session file to a distance, a time or a pool by editing its text. |
+//! | [`forms`] | A session as a message and as TOML, each written from the other. |
 //! | [`fix`] | The edits that are certainly right, made to the text of a session file. |
 //! | [`lanes`] | A roster of swimmers split into lanes. |
 //! | [`report`] | A worked session as a table for the screen and as JSON. |
@@ -108,6 +109,7 @@ pub mod drawing;
 pub mod finding;
 pub mod fit;
 pub mod fix;
+pub mod forms;
 pub mod guide;
 pub mod handout;
 pub mod intake;

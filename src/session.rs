@@ -34,7 +34,7 @@ pub use read::{SessionReading, read};
 pub use rules::{RULES, SMALLEST};
 pub use said::{OnSaid, RestSaid};
 pub use swim::{Asked, Swim};
-pub(crate) use text::RULES as TEXT_RULES;
+pub(crate) use text::{RULES as TEXT_RULES, is_message, reads_as, reads_as_title};
 
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay, Unit};
@@ -54,6 +54,8 @@ pub struct Session {
     pub title: Placed<String>,
     /// Its day.
     pub date: Option<Placed<Date>>,
+    /// The club file it names.
+    pub club_named: Option<Placed<String>>,
     /// The club's defaults.
     pub club: Option<Club>,
     /// The pool it is written for; `None` where it could not be read, and nothing can be

@@ -9,7 +9,7 @@ use crate::reader::quoted;
 use crate::session::keys::session as key;
 
 /// A booking as a file has it: minutes, and never a colon.
-pub(super) fn booking(time: Seconds) -> String {
+pub(crate) fn booking(time: Seconds) -> String {
     match (time.get() / 60, time.get() % 60) {
         (minutes, 0) => format!("{minutes} min"),
         (minutes, seconds) => format!("{minutes} min {seconds} s"),

@@ -29,10 +29,10 @@ keys! {
             "How the other pool's version is cut: at equal distance, or length for length; `distance` unless set.");
         LEVEL: Placed<Level> = usual("level", "\"beginner\"",
             "Whom the session is for.");
-        GOAL: Placed<Goal> = required("goal", "\"technique\"",
-            "What the session develops.");
-        FOCUS: Placed<String> = required("focus", "\"kick from the hip\"",
-            "The one skill the session attends to.");
+        GOAL: Placed<Goal> = optional("goal", "\"technique\"",
+            "What the session develops; left out, nothing is checked against it.");
+        FOCUS: Placed<String> = optional("focus", "\"kick from the hip\"",
+            "The one skill the session attends to; left out, nothing is checked against it.");
         BOOKED: Placed<Booking> = optional("booked", "\"45 min\"",
             "How long the lane is booked.").within(booking_s);
         STARTS: Placed<TimeOfDay> = optional("starts", "\"19:15\"",

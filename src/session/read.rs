@@ -74,7 +74,8 @@ pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) ->
             table.report_left_out(&|entry| usual::has(club.as_ref(), entry), found);
         }
         let own = usual::words(club.as_ref());
-        read_session(&table.with_words(&own), club, found)
+        let session = read_session(&table.with_words(&own), club, found);
+        Session { club_named: name, ..session }
     });
     sources.insert(0, source);
     SessionReading { sources, session, findings, kind }
@@ -168,6 +169,7 @@ fn read_session(table: &TableReader<'_>, club: Option<Club>, found: &mut Vec<Fin
         allow: table.take(&key::ALLOW, found).unwrap_or_default(),
         lanes,
         parts: table.take(&key::PARTS, found).unwrap_or_default(),
+        club_named: None,
         club,
     }
 }

@@ -10,7 +10,7 @@ use super::chalk::{self, ChalkError};
 use super::line;
 use super::rules::{UNREADABLE_SWIM, WORDS_KEPT_AS_CUE};
 use super::swim::{Course, Legs, Swim};
-use super::words::{EffortWord, Pattern, printed_gear, same_gear};
+use super::words::{EffortWord, Keep, Pattern, printed_gear, same_gear};
 use super::{Activity, Aim, Line, OnSaid, RestSaid, Set};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{LIMITS, Seconds};
@@ -54,6 +54,8 @@ enum Clause {
     Pattern(Pattern),
     Gear(String),
     Strokes(Aim),
+    RestAfter(Seconds),
+    Keep(Keep),
     Fixed,
 }
 
@@ -283,6 +285,10 @@ fn put(set: &mut Set, clause: Clause, place: Place) -> bool {
         Clause::Strokes(aim) if set.strokes.is_none() => {
             set.strokes = Some(Placed::new(aim, place));
         }
+        Clause::RestAfter(rest) if set.rest_after.is_none() => {
+            set.rest_after = Some(Placed::new(rest, place));
+        }
+        Clause::Keep(keep) if set.keep.is_none() => set.keep = Some(Placed::new(keep, place)),
         Clause::Gear(gear) => set.gear.push(Placed::new(gear, place)),
         Clause::Fixed => set.fixed = true,
         _ => return false,
@@ -304,19 +310,34 @@ fn clause(text: &str, own: &OwnWords) -> Option<(Clause, Range<usize>)> {
         "fixed" => Some(Clause::Fixed),
         "count strokes" | "count" => Some(Clause::Strokes(Aim::Count)),
         "hold strokes" | "hold count" => Some(Clause::Strokes(Aim::Hold)),
-        "1 stroke fewer" | "one stroke fewer" => Some(Clause::Strokes(Aim::Fewer(1))),
-        "2 strokes fewer" | "two strokes fewer" => Some(Clause::Strokes(Aim::Fewer(2))),
+        "one stroke fewer" => Some(Clause::Strokes(Aim::Fewer(1))),
+        "two strokes fewer" => Some(Clause::Strokes(Aim::Fewer(2))),
+        "keep lengths" => Some(Clause::Keep(Keep::Lengths)),
+        "keep distance" => Some(Clause::Keep(Keep::Distance)),
         "rest when you need" | "rest when needed" | "rest as needed" | "rest as you need" => {
             Some(Clause::Rest(RestSaid::WhenNeeded))
         }
         _ => None,
     };
-    if let Some(other) = other {
+    if let Some(other) = other.or_else(|| fewer(&lower)).or_else(|| rest_after(&lower)) {
         return Some((other, whole));
     }
     // Small letters of the same bytes, so that places are of the text itself.
     timed(&text.to_ascii_lowercase())
         .or_else(|| gear(&lower).map(|gear| (Clause::Gear(gear), whole)))
+}
+
+/// "3 strokes fewer".
+fn fewer(lower: &str) -> Option<Clause> {
+    let number =
+        lower.strip_suffix("strokes fewer").or_else(|| lower.strip_suffix("stroke fewer"))?;
+    number.trim().parse().ok().map(|fewer| Clause::Strokes(Aim::Fewer(fewer)))
+}
+
+/// "then rest 1 min".
+fn rest_after(lower: &str) -> Option<Clause> {
+    let time = lower.strip_prefix("then rest")?;
+    within(&plain_seconds(time)).map(Clause::RestAfter)
 }
 
 /// An effort, also behind "@" or "at", and so many seconds off a pace: "@ CSS + 5 s".
@@ -397,7 +418,9 @@ fn gear(lower: &str) -> Option<String> {
     let with = WITH.iter().find_map(|word| lower.strip_prefix(word)).map(str::trim);
     let name = with.unwrap_or(lower);
     let known = KNOWN_GEAR.iter().any(|known| same_gear(known, name));
-    (known && !name.is_empty()).then(|| printed_gear(name).to_owned())
+    // "using" takes any.
+    let named = lower.starts_with("using ") && !name.is_empty();
+    (known && !name.is_empty() || named).then(|| printed_gear(name).to_owned())
 }
 
 /// Gear that is known without "with"; common practice, no source.

@@ -5,11 +5,13 @@
 //! at the head, a word on the set before it, or talk that stays off the card. What could be swum and is
 //! not read is an error or a warning.
 
+mod alike;
 mod builder;
 mod head;
 mod heading;
 mod lines;
 mod moved;
+mod own_words;
 mod parts;
 mod plain;
 mod read;
@@ -20,5 +22,7 @@ mod sums;
 mod times;
 mod word;
 
-pub(super) use read::{is_message, read};
+pub(crate) use alike::{reads_as, reads_as_title};
+pub(crate) use read::is_message;
+pub(super) use read::read;
 pub(crate) use rules::RULES;

@@ -54,6 +54,7 @@ mod streams;
 mod support;
 #[cfg(unix)]
 mod terminal;
+mod two_forms;
 mod usual;
 mod weekly;
 mod wished;

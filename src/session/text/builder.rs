@@ -6,7 +6,7 @@ use super::set::place;
 use super::sums::Sum;
 use crate::finding::{Place, Placed};
 use crate::measure::Seconds;
-use crate::session::words::PartKind;
+use crate::session::words::{EffortWord, Keep, PartKind};
 use crate::session::{Line, Rounds, Set};
 
 /// A part while it is read.
@@ -14,12 +14,21 @@ use crate::session::{Line, Rounds, Set};
 pub(super) struct DraftPart {
     pub kind: Option<PartKind>,
     pub title: Option<Placed<String>>,
+    pub keep: Option<Placed<Keep>>,
     pub lines: Vec<Line>,
     pub place: Place,
     /// Whether it has a heading.
     pub headed: bool,
     /// The sum its heading states.
     pub sum: Option<Sum>,
+}
+
+impl DraftPart {
+    /// A part without a heading, nothing in it yet.
+    pub fn at(place: Place) -> Self {
+        let (kind, title, keep, sum) = (None, None, None, None);
+        Self { kind, title, keep, lines: Vec::new(), place, headed: false, sum }
+    }
 }
 
 /// Where rounds end.
@@ -40,6 +49,7 @@ pub(super) enum Ends {
 struct Group {
     count: Placed<u32>,
     rest: Option<Placed<Seconds>>,
+    efforts: Vec<Placed<EffortWord>>,
     lines: Vec<Line>,
     place: Place,
     ends: Ends,
@@ -63,7 +73,14 @@ impl Builder {
     pub fn open(&mut self, count: u64, at: Range<usize>, ends: Ends) {
         let at = place(at);
         let count = Placed::new(u32::try_from(count).unwrap_or(u32::MAX), at);
-        self.groups.push(Group { count, rest: None, lines: Vec::new(), place: at, ends });
+        self.groups.push(Group {
+            count,
+            rest: None,
+            efforts: Vec::new(),
+            lines: Vec::new(),
+            place: at,
+            ends,
+        });
     }
 
     /// Closes rounds from the innermost on, as long as they end here.
@@ -86,9 +103,9 @@ impl Builder {
     }
 
     fn put(&mut self, group: Group) {
-        let Group { count, rest, lines, place, .. } = group;
+        let Group { count, rest, efforts, lines, place, .. } = group;
         if lines.iter().any(|line| !matches!(line, Line::Remark(_))) {
-            self.push(Line::Rounds(Rounds { count, rest, efforts: Vec::new(), lines, place }));
+            self.push(Line::Rounds(Rounds { count, rest, efforts, lines, place }));
         } else {
             lines.into_iter().for_each(|line| self.push(line));
         }
@@ -113,6 +130,13 @@ impl Builder {
         true
     }
 
+    /// How hard each of the rounds is that are open.
+    pub fn efforts(&mut self, efforts: Vec<Placed<EffortWord>>) {
+        if let Some(group) = self.groups.last_mut() {
+            group.efforts = efforts;
+        }
+    }
+
     /// Puts a line where it belongs.
     pub fn push(&mut self, line: Line) {
         if let Some(group) = self.groups.last_mut() {
@@ -121,14 +145,7 @@ impl Builder {
         }
         if self.parts.is_empty() {
             let place = line_place(&line);
-            self.parts.push(DraftPart {
-                kind: None,
-                title: None,
-                lines: Vec::new(),
-                place,
-                headed: false,
-                sum: None,
-            });
+            self.parts.push(DraftPart::at(place));
         }
         if let Some(part) = self.parts.last_mut() {
             part.lines.push(line);

@@ -22,7 +22,7 @@ pub(super) struct Head {
 }
 
 /// The names a key has in a message. Common practice, no source.
-const KEYS: [(&str, &str); 32] = [
+const KEYS: [(&str, &str); 33] = [
     ("title", "title"),
     ("date", "date"),
     ("day", "date"),
@@ -55,6 +55,7 @@ const KEYS: [(&str, &str); 32] = [
     ("speed", "speed"),
     ("year", "year"),
     ("swim time", "booked"),
+    ("lanes", "lane"),
 ];
 
 /// What says the course, where its pool is no other than that. Common practice, no source.
@@ -160,6 +161,10 @@ impl Head {
                     .collect();
                 self.add(key, format!("[{}]", pieces.join(", ")), at);
             }
+            "lane" => match text.eq_ignore_ascii_case("none") {
+                true => self.add(key, "[]".to_owned(), at),
+                false => return false,
+            },
             "strokes_per_length" => self.add(key, text.to_owned(), at),
             "together" => self.add(key, (!text.eq_ignore_ascii_case("no")).to_string(), at),
             "speed" => {

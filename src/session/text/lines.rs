@@ -14,8 +14,10 @@ use super::times::{self, Often};
 use super::word::{Word, words};
 use crate::finding::{Finding, Placed};
 use crate::measure::{LIMITS, Pool, Seconds};
+use crate::reader::trade_words::TradeWord;
 use crate::reader::value::OwnWords;
 use crate::session::rules::WORDS_KEPT_AS_CUE;
+use crate::session::words::{EffortWord, Keep, PartKind};
 use crate::session::{Line, RestSaid, Rounds};
 
 /// A line of the message.
@@ -38,9 +40,13 @@ pub(super) struct Lines<'o> {
     pub lanes: Vec<Placed<String>>,
     /// What is said of lanes: the name, and the rest of the line.
     pub lane_facts: Vec<(Placed<String>, Plain)>,
+    /// Where remarks begin that stand in quotes: they are printed wherever they stand.
+    pub meant: Vec<usize>,
     /// Sums that are to be held against what was read, each with what it came to.
     pub sums: Vec<(Sum, Reach)>,
     pool: Option<Pool>,
+    /// The names of the club's lanes.
+    club_lanes: Vec<String>,
     lane: Vec<Placed<String>>,
     last_indent: usize,
 }
@@ -58,16 +64,18 @@ const THEN: [&str; 5] = ["then", "finally", "afterwards", "after", "lastly"];
 
 impl<'o> Lines<'o> {
     /// Reads a whole text.
-    pub fn of(text: &str, own: &'o OwnWords, pool: Option<Pool>) -> Self {
+    pub fn of(text: &str, own: &'o OwnWords, pool: Option<Pool>, club_lanes: Vec<String>) -> Self {
         let mut lines = Self {
             own,
             pool,
+            club_lanes,
             head: Head::default(),
             builder: Builder::default(),
             found: Vec::new(),
             kept_off: Vec::new(),
             lanes: Vec::new(),
             lane_facts: Vec::new(),
+            meant: Vec::new(),
             sums: Vec::new(),
             lane: Vec::new(),
             last_indent: 0,
@@ -150,7 +158,13 @@ impl<'o> Lines<'o> {
                 continues,
             );
         }
-        if let Some((names, taken)) = lane_label(&words) {
+        if !continues && let Some(remark) = in_quotes(plain) {
+            return self.meant(&remark);
+        }
+        if self.keep_of_part(plain) {
+            return;
+        }
+        if let Some((names, taken)) = self.lane_label(&words) {
             return self.of_lane(plain, &words, (names, taken), line);
         }
         if let Some(heading) = heading(&words) {
@@ -218,23 +232,11 @@ impl<'o> Lines<'o> {
         self.sums.push((sum, Reach { part, lines }));
     }
 
-    fn open_part(
-        &mut self,
-        kind: Option<crate::session::words::PartKind>,
-        name: &Plain,
-        titled: bool,
-    ) {
+    fn open_part(&mut self, kind: Option<PartKind>, name: &Plain, titled: bool) {
         let text = name.text().trim_end_matches(':').trim();
         let title = titled.then(|| Placed::new(text.to_owned(), place(name.whole())));
         let place = place(name.whole());
-        self.builder.part(DraftPart {
-            kind,
-            title,
-            lines: Vec::new(),
-            place,
-            headed: true,
-            sum: None,
-        });
+        self.builder.part(DraftPart { kind, title, headed: true, ..DraftPart::at(place) });
     }
 
     /// What stands behind a heading: its sum, how often it is swum, a title, sets.
@@ -277,6 +279,12 @@ impl<'o> Lines<'o> {
         if let (Some(colon), Some(sum)) = (colon, part_sum(&rest.slice(0..first.span.end))) {
             self.part_sum(sum);
             return self.after_heading(&rest.slice(colon.span.start..rest.text().len()), line);
+        }
+        if let Some(title) = in_quotes(rest) {
+            if let Some(part) = self.builder.parts.last_mut() {
+                part.title = Some(Placed::new(title.text().to_owned(), place(title.whole())));
+            }
+            return;
         }
         let has_title = self.builder.parts.last().is_some_and(|part| part.title.is_some());
         if !begins(rest)
@@ -328,6 +336,8 @@ impl<'o> Lines<'o> {
             }
             _ => {
                 self.builder.open(often.count, at, ends);
+                let (rest, efforts) = round_efforts(&rest, self.own);
+                self.builder.efforts(efforts);
                 if let Some(time) = between_rounds(&rest) {
                     self.builder.rest_between(time);
                 } else if begins(&rest) {
@@ -579,6 +589,45 @@ impl<'o> Lines<'o> {
         self.kept_off.push(plain.whole());
     }
 
+    /// A line in quotes is a remark, whatever it says.
+    fn meant(&mut self, remark: &Plain) {
+        let at = place(remark.whole());
+        self.meant.push(at.start);
+        self.builder.push(Line::Remark(Placed::new(remark.text().to_owned(), at)));
+    }
+
+    /// "keep: lengths" below a heading is of the part.
+    fn keep_of_part(&mut self, plain: &Plain) -> bool {
+        let Some(part) = self.builder.parts.last_mut().filter(|part| part.lines.is_empty()) else {
+            return false;
+        };
+        let keep = plain.text().split_once(':').filter(|(key, _)| key.eq_ignore_ascii_case("keep"));
+        let Some(keep) = keep.and_then(|(_, keep)| Keep::from_text(keep)) else { return false };
+        part.keep = Some(Placed::new(keep, place(plain.whole())));
+        true
+    }
+
+    /// The lanes that words begin with: "Lane 1:", those that are known by name, or one that is said to
+    /// have a pace.
+    fn lane_label(&self, words: &[Word<'_>]) -> Option<(Vec<String>, usize)> {
+        if let Some(label) = lane_label(words) {
+            return Some(label);
+        }
+        let colon = words.iter().take(12).position(|word| word.text == ":")?;
+        let named: Vec<String> = words
+            .get(..colon)?
+            .split(|word| matches!(word.text, "," | "&" | "and" | "+"))
+            .map(|name| name.iter().map(|word| word.text).collect::<Vec<_>>().join(" "))
+            .collect();
+        let known = |name: &String| {
+            self.lane_facts.iter().any(|(lane, _)| lane.value.eq_ignore_ascii_case(name))
+                || self.club_lanes.iter().any(|lane| lane.eq_ignore_ascii_case(name))
+        };
+        let defined = words.get(colon + 1).is_some_and(|word| word.is_any(&["pace"])) && colon > 0;
+        (!named.is_empty() && (named.iter().all(known) || defined && named.len() == 1))
+            .then_some((named, colon + 1))
+    }
+
     /// A line of a lane.
     fn of_lane(
         &mut self,
@@ -590,7 +639,8 @@ impl<'o> Lines<'o> {
         let end = words.get(taken - 1).map_or(0, |word| word.span.end);
         let name_at = place(plain.source(0..end));
         // Another lane on the same line.
-        let next = (taken..words.len()).find(|at| words.get(*at..).and_then(lane_label).is_some());
+        let next = (taken..words.len())
+            .find(|at| words.get(*at..).is_some_and(|words| self.lane_label(words).is_some()));
         let until =
             next.and_then(|at| words.get(at)).map_or(plain.text().len(), |word| word.span.start);
         let rest = plain.slice(end..until);
@@ -656,6 +706,31 @@ fn two_readings(plain: &Plain, doubt: &Doubt) -> Finding {
     Finding::new(&TWO_READINGS, format!("\"{}\" has two readings", plain.text()))
         .label(place(plain.whole()), "")
         .help(format!("write one of them:\n{}\n{}", doubt.one.trim(), doubt.other.trim()))
+}
+
+/// The words of a line that is nothing but words in quotes.
+fn in_quotes(plain: &Plain) -> Option<Plain> {
+    let inner = plain.text().strip_prefix('"')?.strip_suffix('"')?;
+    (!inner.contains('"') && !inner.is_empty()).then(|| plain.slice(1..1 + inner.len()))
+}
+
+/// "2 rounds, steady / quick": how hard each is, and what else stands there.
+fn round_efforts(rest: &Plain, own: &OwnWords) -> (Plain, Vec<Placed<EffortWord>>) {
+    let start = rest.text().rfind(',').map_or(0, |comma| comma + 1);
+    let text = rest.text().get(start..).unwrap_or_default();
+    let mut at = start;
+    let mut efforts = Vec::new();
+    for word in text.split('/') {
+        let Some(effort) = EffortWord::from_club_spelling(word.trim(), own) else {
+            return (rest.clone(), Vec::new());
+        };
+        efforts.push(Placed::new(effort, place(rest.source(at..at + word.len()))));
+        at += word.len() + 1;
+    }
+    if efforts.len() < 2 {
+        return (rest.clone(), Vec::new());
+    }
+    (rest.slice(0..start.saturating_sub(1)), efforts)
 }
 
 /// Whether a text begins with a set.

@@ -22,10 +22,7 @@ pub(super) fn part_warm_up(parts: &mut Vec<DraftPart>) -> bool {
     };
     let lines = part.lines.split_off(work);
     let place = lines.first().map_or(part.place, super::builder::line_place);
-    parts.insert(
-        at + 1,
-        DraftPart { kind: None, title: None, lines, place, headed: false, sum: None },
-    );
+    parts.insert(at + 1, DraftPart { lines, ..DraftPart::at(place) });
     true
 }
 

@@ -6,7 +6,6 @@ use std::path::Path;
 use super::builder::DraftPart;
 use super::head::Head;
 use super::lines::{Lines, Reach};
-use super::parts;
 use super::plain::Plain;
 use super::rules::{
     DATE_WITHOUT_YEAR, HEADINGS_GUESSED, KEPT_OFF, MAY_BE_SWUM, NOT_A_SESSION, TOTAL_DISAGREES,
@@ -14,6 +13,7 @@ use super::rules::{
 };
 use super::set::place;
 use super::sums::{self, Sum};
+use super::{own_words, parts};
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::measure::{Distance, Pool, Seconds};
 use crate::reader::FileKind;
@@ -63,17 +63,20 @@ pub(crate) fn read(
 ) -> SessionReading {
     let mut findings = Vec::new();
     let mut sources = Vec::new();
-    let club = club_of(&source, open, &mut sources, &mut findings);
+    let (club_named, club) = club_of(&source, open, &mut sources, &mut findings);
     let own = usual::words(club.as_ref());
+    let club_lanes: Vec<String> =
+        club.iter().flat_map(|club| &club.lanes).map(|lane| lane.name.value.clone()).collect();
     let club_pool = club.as_ref().and_then(|club| club.pool.as_ref()).map(|pool| pool.value);
     // Lengths need a pool to be counted, and a pool may be said below them.
-    let first = Lines::of(source.text(), &own, club_pool);
+    let first = Lines::of(source.text(), &own, club_pool, club_lanes.clone());
     let pool = said_pool(&first.head).or(club_pool);
     let lines = match pool == club_pool {
         true => first,
-        false => Lines::of(source.text(), &own, pool),
+        false => Lines::of(source.text(), &own, pool, club_lanes),
     };
-    let session = assembled(&source, lines, club, pool, &mut findings);
+    let session = assembled(&source, lines, club, pool, &mut findings)
+        .map(|session| Session { club_named, ..session });
     sources.insert(0, source);
     SessionReading { sources, session, findings, kind: FileKind::Session }
 }
@@ -93,21 +96,25 @@ fn club_of(
     open: &dyn Fn(&str) -> Result<Source, LoadError>,
     sources: &mut Vec<Source>,
     found: &mut Vec<Finding>,
-) -> Option<Club> {
+) -> (Option<Placed<String>>, Option<Club>) {
     let named = source.text().lines().find_map(|line| {
         let (key, name) = line.split_once(':')?;
         (key.trim().eq_ignore_ascii_case("club") && !name.trim().is_empty()).then(|| name.trim())
     });
     if let Some(name) = named {
+        if name.eq_ignore_ascii_case("none") {
+            return (None, None);
+        }
         let start = name.as_ptr() as usize - source.text().as_ptr() as usize;
         let name = Placed::new(name.to_owned(), place(start..start + name.len()));
-        return open_club(&name, open, sources, found);
+        let club = open_club(&name, open, sources, found);
+        return (Some(name), club);
     }
     if source.path() == "standard input" {
-        return None;
+        return (None, None);
     }
     let name = Placed::new("club.toml".to_owned(), place(0..0));
-    let beside = open(&name.value).ok()?;
+    let Ok(beside) = open(&name.value) else { return (None, None) };
     let club = open_club(&name, &|_| Ok(beside.clone()), sources, found);
     if let Some(club) = &club {
         found.push(
@@ -118,7 +125,7 @@ fn club_of(
             .label(place(0..0), ""),
         );
     }
-    club
+    (Some(name), club)
 }
 
 /// The session of what was read.
@@ -129,10 +136,12 @@ fn assembled(
     pool: Option<Pool>,
     found: &mut Vec<Finding>,
 ) -> Option<Session> {
-    let Lines { mut head, builder, found: read, mut kept_off, lanes, lane_facts, sums, .. } = lines;
+    let Lines {
+        mut head, builder, found: read, mut kept_off, lanes, lane_facts, sums, meant, ..
+    } = lines;
     found.extend(read);
     let mut parts = builder.parts;
-    trailing_talk(&mut parts, &mut kept_off);
+    trailing_talk(&mut parts, &meant, &mut kept_off);
     before_warm_up(&mut parts);
     parts.retain(|part| !part.lines.is_empty());
     let swum = parts
@@ -163,6 +172,7 @@ fn assembled(
         session.title = Placed::new(name, place(0..0));
     }
     session.parts = parts.into_iter().map(part_of).collect();
+    own_words::restore(&mut session, source.text());
     told_usual(&session, &mut head, found);
     session.at_usual_pace = session.pace.is_none() && !head.has("pace");
     lanes_of(&mut session, lanes);
@@ -207,7 +217,7 @@ fn stem(source: &Source) -> String {
 
 fn part_of(part: DraftPart) -> Part {
     let kind = part.kind.map(|kind| Placed::new(kind, part.place));
-    Part { kind, title: part.title, keep: None, lines: part.lines, place: part.place }
+    Part { kind, title: part.title, keep: part.keep, lines: part.lines, place: part.place }
 }
 
 fn not_a_session(source: &Source) -> Finding {
@@ -217,11 +227,10 @@ fn not_a_session(source: &Source) -> Finding {
 }
 
 /// Words behind the last set are talk: they are kept off the card.
-fn trailing_talk(parts: &mut [DraftPart], kept_off: &mut Vec<Range<usize>>) {
+fn trailing_talk(parts: &mut [DraftPart], meant: &[usize], kept_off: &mut Vec<Range<usize>>) {
     for part in parts.iter_mut().rev() {
-        while let Some(Line::Remark(remark)) =
-            part.lines.pop_if(|line| matches!(line, Line::Remark(_)))
-        {
+        let is_talk = |line: &mut Line| matches!(line, Line::Remark(remark) if !meant.contains(&remark.place.start));
+        while let Some(Line::Remark(remark)) = part.lines.pop_if(is_talk) {
             kept_off.push(remark.place.span());
         }
         if !part.lines.is_empty() {
@@ -251,14 +260,7 @@ fn guessed(parts: &mut Vec<DraftPart>, pool: Option<Pool>, found: &mut Vec<Findi
         let main = lines.split_off(first);
         for (kind, lines) in [(WarmUp, lines), (MainSet, main), (CoolDown, tail)] {
             let Some(begins) = lines.first().map(super::builder::line_place) else { continue };
-            parts.push(DraftPart {
-                kind: Some(kind),
-                title: None,
-                lines,
-                place: begins,
-                headed: false,
-                sum: None,
-            });
+            parts.push(DraftPart { kind: Some(kind), lines, ..DraftPart::at(begins) });
         }
         tell_guess(parts.iter(), found);
         return;

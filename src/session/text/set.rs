@@ -6,9 +6,11 @@ use super::plain::Plain;
 use super::sets::dashed;
 use super::word::{Word, is_number, words};
 use crate::finding::{FileId, Finding, Place, Placed};
+use crate::reader::trade_words::TradeWord;
 use crate::reader::value::OwnWords;
 use crate::session::chalk::ChalkError;
 use crate::session::swim::{Course, Legs};
+use crate::session::words::{EffortWord, Mode, Stroke};
 use crate::session::{Activity, Line, Set, set_line};
 
 /// A set as read, with what was found.
@@ -158,7 +160,8 @@ pub(super) fn clauses_alone(plain: &Plain, own: &OwnWords) -> Option<Set> {
 /// A set whose habits of writing are those of a set line.
 fn rewritten(plain: &Plain) -> Plain {
     let mut plain = plain.clone();
-    for rewrite in [ladders, counts, behind_count, whole_words, broken, ladder, legs, times] {
+    for rewrite in [ladders, counts, behind_count, cycle, whole_words, broken, ladder, legs, times]
+    {
         rewrite(&mut plain);
     }
     plain
@@ -208,7 +211,7 @@ fn ladders(plain: &mut Plain) {
 }
 
 /// What of a set is a cue whatever it says, with the set without it: words in quotes, "1 on 1 off",
-/// "3 hard 1 easy", "@ 5 sec less than before", the last 100 of a single swim.
+/// "@ 5 sec less than before", the last 100 of a single swim.
 fn cues(plain: &Plain) -> (Plain, Vec<Plain>) {
     let mut cues = Vec::new();
     let mut plain = plain.clone();
@@ -239,17 +242,14 @@ fn cue_span(plain: &Plain) -> Option<Range<usize>> {
     let span = |from: usize, to: usize| Some(words.get(from)?.span.start..words.get(to)?.span.end);
     let small = |at: usize| words.get(at).and_then(Word::number).is_some_and(|number| number < 15);
     let is = |at: usize, of: &[&str]| words.get(at).is_some_and(|word| word.is_any(of));
-    let pairs = [
-        (&["on"][..], &["off"][..]),
-        (&["hard", "fast", "quick"][..], &["easy", "ez", "slow", "steady"][..]),
-    ];
     let last = words.len().checked_sub(1)?;
     for at in 1..words.len() {
         let comma = usize::from(is(at + 2, &[",", "/", "and", "+"]));
-        let cycle = |(one, other): &(&[&str], &[&str])| {
-            small(at) && small(at + 2 + comma) && is(at + 1, one) && is(at + 3 + comma, other)
-        };
-        if pairs.iter().any(cycle) && words.get(at - 1).is_some_and(|word| !word.is_times()) {
+        let on_off = small(at)
+            && small(at + 2 + comma)
+            && is(at + 1, &["on"])
+            && is(at + 3 + comma, &["off"]);
+        if on_off && words.get(at - 1).is_some_and(|word| !word.is_times()) {
             return span(at, at + 3 + comma);
         }
         // "@ 5 sec less than before"
@@ -262,6 +262,50 @@ fn cue_span(plain: &Plain) -> Option<Range<usize>> {
         }
     }
     None
+}
+
+/// "12 x 25 on 30, 3 hard 1 easy" is "12 x 25: 3 hard, 1 easy, on 30": so many of each in turn.
+fn cycle(plain: &mut Plain) {
+    let found = {
+        let words = words(plain.text());
+        let counted = words.get(1).is_some_and(Word::is_times);
+        let repeats = words.first().and_then(Word::number).filter(|_| counted);
+        let number = |at: usize| {
+            words.get(at).and_then(Word::number).filter(|number| (1..15).contains(number))
+        };
+        let effort = |at: usize| {
+            words.get(at).is_some_and(|word| EffortWord::from_any_spelling(word.text).is_some())
+        };
+        repeats.and_then(|repeats| {
+            let at = (3..words.len()).find(|at| {
+                let both = number(*at).zip(number(at + 2));
+                effort(at + 1)
+                    && effort(at + 3)
+                    && both.is_some_and(|(one, other)| repeats % (one + other) == 0)
+            })?;
+            let (far, first) = (words.get(2)?, words.get(at)?);
+            let (middle, second, last) =
+                (words.get(at + 1)?, words.get(at + 2)?, words.get(at + 3)?);
+            Some((
+                far.span.end,
+                first.span.start..middle.span.end,
+                second.span.start..last.span.end,
+            ))
+        })
+    };
+    let Some((far_end, one, other)) = found else { return };
+    let mut whole = plain.slice(0..far_end);
+    let before = plain.slice(far_end..one.start);
+    let before = before.slice(0..before.text().trim_end_matches([',', ' ', ':', '-']).len());
+    let sign = |text: &str| Plain::of(text, whole.whole().end);
+    for piece in
+        [&sign(":"), &plain.slice(one), &sign(","), &plain.slice(other.clone()), &sign(",")]
+    {
+        whole.join(piece);
+    }
+    whole.join(&before);
+    whole.join(&plain.slice(other.end..plain.text().len()));
+    *plain = whole;
 }
 
 /// Words that compare a time with another.
@@ -337,7 +381,17 @@ fn whole_words(plain: &mut Plain) {
             return plain.replace(word.span.clone(), &format!("swim {}", word.text));
         }
         let behind = |at: usize| {
-            words.get(at.wrapping_sub(1)).and_then(Word::number).is_some_and(|number| number >= 25)
+            let far = at.checked_sub(1).and_then(|at| words.get(at)).and_then(Word::number);
+            // "rest 30 s" is a time: before a distance there is a sign of times, a leg, or nothing.
+            let before = at.checked_sub(2).and_then(|at| words.get(at));
+            let begins = before.is_none_or(|word| {
+                word.is_times()
+                    || word.is_any(&["as", "/", "(", "+", "="])
+                    || word.text.len() == 1 && word.is_any(&["k", "p", "d", "s"])
+                    || Stroke::from_any_spelling(word.text).is_some()
+                    || Mode::from_any_spelling(word.text).is_some()
+            });
+            far.is_some_and(|number| number >= 25) && begins
         };
         words
             .iter()

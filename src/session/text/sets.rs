@@ -269,8 +269,11 @@ fn start_at(words: &[Word<'_>], at: usize, first: bool) -> Option<Start> {
     };
     if word.is_any(&["broken", "ladder", "pyramid"])
         && far_behind()
-        && (first || !before(words, at).is_some_and(|word| word.is_times()))
+        && (first || before(words, at).is_some_and(|word| word.is_any(&JOINS) || word.text == "."))
     {
+        return Some(Start::Bare(Far { number: 0, words: 1, has_unit: true }));
+    }
+    if first && word.is_any(&["half"]) {
         return Some(Start::Bare(Far { number: 0, words: 1, has_unit: true }));
     }
     let far = distance(words, at).or_else(|| timed(words, at))?;
