@@ -25,6 +25,7 @@ mod unfinished;
 mod waiting;
 mod week;
 mod write;
+mod write_form;
 
 use std::ffi::OsString;
 use std::io;
@@ -70,6 +71,8 @@ enum Command {
     Show(show::Arguments),
     /// Fit a session to minutes, a distance, a pool or a level, and write the session file
     Fit(fit::Arguments),
+    /// Write a session in its other form, TOML or a message, or one version of it
+    Write(write_form::Arguments),
     /// Split a roster of swimmers into lanes, and print the lane tables of a session file
     Lanes(lanes::Arguments),
     /// Find a pace from timed swims
@@ -110,6 +113,8 @@ struct Input {
     /// Session files, or folders of them; - is standard input
     #[arg(required = true)]
     files: Vec<PathBuf>,
+    #[command(flatten)]
+    usual: arguments::UsualArguments,
     /// How findings are shown on standard error
     #[arg(long, value_enum, default_value_t)]
     format: Format,
@@ -144,6 +149,7 @@ impl Command {
             Self::Check(arguments) => check::run(arguments, reporter),
             Self::Show(arguments) => show::run(arguments, reporter),
             Self::Fit(arguments) => fit::run(arguments, reporter),
+            Self::Write(arguments) => write_form::run(arguments, reporter),
             Self::Lanes(arguments) => lanes::run(arguments, reporter),
             Self::Pace(arguments) => pace::run(arguments),
             Self::Stocks(arguments) => stocks::run(arguments, reporter),
@@ -164,6 +170,7 @@ impl Command {
             Self::Check(arguments) => arguments.input.format,
             Self::Show(arguments) => arguments.input.format,
             Self::Fit(arguments) => arguments.format,
+            Self::Write(arguments) => arguments.format,
             Self::Stocks(arguments) => arguments.format,
             Self::Preview(arguments) => arguments.format,
             Self::Binder(arguments) => arguments.format,
@@ -318,6 +325,16 @@ enum Refusal {
     /// A block cannot be drafted.
     #[error("{0}")]
     Block(#[from] crate::block::drafting::BlockDraftError),
+    /// A lane that the session does not have.
+    #[error("there is no lane \"{name}\"{}; the session's lanes: {}", near.as_ref().map(|near| format!("; did you mean \"{near}\"?")).unwrap_or_default(), if lanes.is_empty() { "none" } else { lanes })]
+    NoSuchLane {
+        /// The lane asked for.
+        name: String,
+        /// The nearest there is.
+        near: Option<String>,
+        /// All of them.
+        lanes: String,
+    },
     /// A distance that is asked against the session's own, and is none.
     #[error("--distance: {0}")]
     Distance(String),

@@ -6,6 +6,7 @@ use crate::check::{self, CheckedSession};
 use crate::finding::{self, Finding};
 use crate::plan::Version;
 use crate::reader::FileKind;
+use crate::session::{SessionReading, Usual};
 use crate::source::{self, LoadError, Source};
 use crate::{advice, rules, session};
 
@@ -38,7 +39,19 @@ pub struct Ready {
 ///
 /// Only where the system refuses the file.
 pub fn open(path: &Path) -> Result<Intake, LoadError> {
-    of_loaded(source::load(path))
+    open_as_usual(path, &Usual::default())
+}
+
+/// The same, with what is usual where a message leaves it out.
+///
+/// # Errors
+///
+/// Only where the system refuses the file.
+pub fn open_as_usual(path: &Path, usual: &Usual) -> Result<Intake, LoadError> {
+    match source::load(path) {
+        Ok(source) => Ok(take_as_usual(source, usual)),
+        refused => of_loaded(refused),
+    }
 }
 
 /// The same for a file that is loaded already, or was refused.
@@ -60,9 +73,23 @@ pub fn take(source: Source) -> Intake {
     take_beside(source, &|name| source::file(&folder.join(name)))
 }
 
+/// The same, with what is usual where a message leaves it out: its club file is named from where the
+/// program runs.
+pub fn take_as_usual(source: Source, usual: &Usual) -> Intake {
+    let folder = source.folder();
+    let club = |name: &str| match usual.club.as_deref() == Some(name) {
+        true => source::file(Path::new(name)),
+        false => source::file(&folder.join(name)),
+    };
+    of_reading(session::read_as_usual(source, &club, usual))
+}
+
 /// The same with a club file that is opened some other way.
 pub fn take_beside(source: Source, club: &dyn Fn(&str) -> Result<Source, LoadError>) -> Intake {
-    let reading = session::read(source, club);
+    of_reading(session::read(source, club))
+}
+
+fn of_reading(reading: SessionReading) -> Intake {
     let mut findings = reading.findings;
     let session = reading.session.and_then(|session| check::check(session, &mut findings));
     let ready = session.map(|session| {

@@ -30,7 +30,7 @@ mod usual;
 pub mod words;
 
 pub(crate) use read::open_club;
-pub use read::{SessionReading, read};
+pub use read::{SessionReading, Usual, read, read_as_usual};
 pub use rules::{RULES, SMALLEST};
 pub use said::{OnSaid, RestSaid};
 pub use swim::{Asked, Swim};

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use crate::measure::{Bound, Date, Distance, LIMITS, Pool, Seconds, TimeOfDay, Unit};
 use crate::reader::nearest;
 use crate::reader::trade_words::{TradeWord, not_a_word};
+use crate::session::Usual;
 use crate::source::is_device;
 use crate::stock::Stock;
 
@@ -23,6 +24,24 @@ pub(super) fn stock(text: &str) -> Result<String, String> {
     let near = nearest(text.trim_end_matches(".toml"), names.iter().copied());
     let near = near.map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
     Err(format!("there is no such stock and no such file{near}\n  stocks: {}", names.join(", ")))
+}
+
+/// What stands in where a message leaves it out.
+#[derive(Debug, clap::Args)]
+pub(super) struct UsualArguments {
+    /// The club file of a message that names none; without it, a club.toml beside the message
+    #[arg(long, value_name = "FILE")]
+    club: Option<String>,
+    /// The pace of a message that says none, per 100 of its pool: 1:45
+    #[arg(long = "pace", value_name = "M:SS", value_parser = pace)]
+    message_pace: Option<Seconds>,
+}
+
+impl UsualArguments {
+    /// As the reader takes it.
+    pub fn usual(&self) -> Usual {
+        Usual { club: self.club.clone(), pace: self.message_pace.map(|pace| pace.to_string()) }
+    }
 }
 
 /// A pace per 100: 2:40.

@@ -10,6 +10,7 @@ use crate::intake::{self, Intake, Ready};
 use crate::plan::Version;
 use crate::press::{self, Press, Wishes};
 use crate::reader::FileKind;
+use crate::session::Usual;
 use crate::source::{self, Source};
 use crate::{draft, fix, stock, words};
 
@@ -34,10 +35,12 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     if arguments.fix && arguments.input.files.iter().any(|file| file == Path::new("-")) {
         return Err(Refusal::FixOfInput);
     }
+    let usual = arguments.input.usual.usual();
     for path in files::expand(&arguments.input.files, reporter) {
-        let opened = intake::open(&path).map_err(Refusal::from).and_then(|intake| {
-            if arguments.fix { fixed(&path, intake, reporter) } else { Ok(intake) }
-        });
+        let opened =
+            intake::open_as_usual(&path, &usual).map_err(Refusal::from).and_then(|intake| {
+                if arguments.fix { fixed(&path, intake, &usual, reporter) } else { Ok(intake) }
+            });
         match opened {
             Ok(intake) => {
                 let Looked { mut sources, findings, ready } = look(intake);
@@ -51,11 +54,16 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
 }
 
 /// The file with its certain faults put right, written back if there were any.
-fn fixed(path: &Path, intake: Intake, reporter: &mut Reporter) -> Result<Intake, Refusal> {
+fn fixed(
+    path: &Path,
+    intake: Intake,
+    usual: &Usual,
+    reporter: &mut Reporter,
+) -> Result<Intake, Refusal> {
     let unreadable = intake.findings.iter().any(|finding| source::REFUSALS.contains(&finding.rule));
     let Some(source) = intake.sources.first().filter(|_| !unreadable) else { return Ok(intake) };
     let again = |source: &Source| {
-        let intake = intake::take(source.clone());
+        let intake = intake::take_as_usual(source.clone(), usual);
         match intake.kind {
             // Its sessions are no part of it, and take time to draft.
             FileKind::Block => {
@@ -74,7 +82,7 @@ fn fixed(path: &Path, intake: Intake, reporter: &mut Reporter) -> Result<Intake,
     write::one(path, source.text().as_bytes(), write::ReadOnly::Kept)?;
     changes.iter().for_each(|change| reporter.changed(path, change));
     reporter.note(format_args!("{}: {} put right", path.display(), changes.len()));
-    Ok(intake::take(source))
+    Ok(intake::take_as_usual(source, usual))
 }
 
 /// A file of whatever kind, as its own reader sees it.

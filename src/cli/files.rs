@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 
 use super::Refusal;
 use super::reporter::Reporter;
+use crate::session;
+use crate::source::{self, LoadError};
 
 /// The files named, a folder for the session files in it, in the order of names. What cannot be
 /// looked into is reported, and the others are worked on.
@@ -36,6 +38,8 @@ enum Named {
     /// Not to be seen by people, and mostly not made by them: macOS leaves `._name` beside each file
     /// on a disk that is not its own.
     Hidden,
+    /// A text, which may be a message that holds a session.
+    Text,
     /// A session that an editor added an ending to.
     EndsInTxt,
     Other,
@@ -53,6 +57,8 @@ impl Named {
             if is_hidden { Self::Hidden } else { Self::Session }
         } else if ends_in(path, "txt") && ends_in(stem, "toml") && !is_hidden {
             Self::EndsInTxt
+        } else if (ends_in(path, "txt") || ends_in(path, "md")) && !is_hidden {
+            Self::Text
         } else {
             Self::Other
         }
@@ -66,7 +72,9 @@ fn in_folder(folder: &Path, reporter: &Reporter) -> Result<Vec<PathBuf>, Refusal
         match Named::of(&path) {
             // A link that leads nowhere is read as well, to be reported.
             Named::Session if !path.is_dir() => files.push(path),
-            Named::Session | Named::Other => {}
+            // Letters and lists may lie beside the messages.
+            Named::Text if !path.is_dir() && holds_session(&path) => files.push(path),
+            Named::Session | Named::Text | Named::Other => {}
             Named::Hidden => {
                 reporter.note(format_args!("{path_shown} is a hidden file, and passed over"));
             }
@@ -83,6 +91,15 @@ fn in_folder(folder: &Path, reporter: &Reporter) -> Result<Vec<PathBuf>, Refusal
         true => Err(Refusal::NoSessions(shown(folder))),
         false => Ok(files),
     }
+}
+
+/// Whether a text is a message that holds a session.
+fn holds_session(path: &Path) -> bool {
+    let none = |name: &str| {
+        let error = io::Error::from(io::ErrorKind::NotFound);
+        Err(LoadError::Io { path: name.to_owned(), error })
+    };
+    source::file(path).is_ok_and(|source| session::read(source, &none).session.is_some())
 }
 
 fn sorted(folder: &Path) -> io::Result<Vec<PathBuf>> {

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::arguments::{DistanceWish, distance_wish, minutes, pool, word};
+use super::arguments::{DistanceWish, UsualArguments, distance_wish, minutes, pool, word};
 use super::reporter::Reporter;
 use super::{Format, Refusal, answer, write};
 use crate::check::CheckedSession;
@@ -20,6 +20,8 @@ use crate::source::Source;
 pub(super) struct Arguments {
     /// The session file; - is standard input
     file: PathBuf,
+    #[command(flatten)]
+    usual: UsualArguments,
     #[command(flatten)]
     wish: Wish,
     /// The fitted session file; - is standard output. Without it, NAME-40min.toml and the
@@ -55,7 +57,7 @@ struct Wish {
 
 /// Fits a session file, and prints what is different in it.
 pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
-    let written = intake::open(&arguments.file)?;
+    let written = intake::open_as_usual(&arguments.file, &arguments.usual.usual())?;
     reporter.report(&written.findings, &written.sources);
     let (Some(ready), Some(source)) = (&written.ready, written.sources.first()) else {
         return match written.kind {
@@ -71,7 +73,10 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     }
     tell_changes(&fitted, source, &wanted, reporter);
     // Read again beside the club file it names; what is new in it is reported as for any file.
-    let again = intake::take(Source::new(source.path(), fitted.text.as_str()));
+    let again = intake::take_as_usual(
+        Source::new(source.path(), fitted.text.as_str()),
+        &arguments.usual.usual(),
+    );
     again.ready.iter().for_each(|ready| tell_lanes(&ready.written, &wanted, reporter));
     let new = findings_of_the_fit(&written, &again);
     if new.iter().any(|finding| reporter.shows(finding)) {
@@ -122,7 +127,9 @@ fn target(arguments: &Arguments, fitted: &Fitted) -> Option<PathBuf> {
         (None, true) => None,
         (None, false) => {
             let stem = arguments.file.file_stem().unwrap_or_default().to_string_lossy();
-            let name = format!("{stem}-{}.toml", arguments.wish.in_a_name(fitted));
+            let ending = arguments.file.extension().map(|ending| ending.to_string_lossy());
+            let ending = ending.unwrap_or("toml".into());
+            let name = format!("{stem}-{}.{ending}", arguments.wish.in_a_name(fitted));
             Some(arguments.file.with_file_name(name))
         }
     }

@@ -23,6 +23,8 @@ const USUAL_DPI: u32 = 144;
 pub(super) struct Arguments {
     /// A session file; - is standard input
     file: PathBuf,
+    #[command(flatten)]
+    usual: super::arguments::UsualArguments,
     /// Which page, counted from 1
     #[arg(long, value_name = "N", default_value_t = 1)]
     page: usize,
@@ -48,7 +50,7 @@ pub(super) struct Arguments {
 /// Writes a picture of one page.
 pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
     reporter.on_paper_only();
-    let mut intake = intake::open(&arguments.file)?;
+    let mut intake = intake::open_as_usual(&arguments.file, &arguments.usual.usual())?;
     let mut findings = std::mem::take(&mut intake.findings);
     let documents = match &intake.ready {
         Some(ready) => {

@@ -64,7 +64,8 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
         let files = files::expand(&arguments.input.files, reporter);
         let (paper, folder) = (arguments.sheets.paper(), arguments.output.as_deref());
         let made = epoch::from_environment()?;
-        let job = week::Job { files, paper, pool: arguments.pool, folder, made };
+        let usual = arguments.input.usual.usual();
+        let job = week::Job { files, paper, usual, pool: arguments.pool, folder, made };
         return week::run(&job, reporter);
     }
     let made = epoch::from_environment()?;

@@ -37,7 +37,7 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     let mut objects = Vec::new();
     let files = files::expand(&arguments.input.files, reporter);
     for (index, path) in files.iter().enumerate() {
-        let intake = match intake::open(path) {
+        let intake = match intake::open_as_usual(path, &arguments.input.usual.usual()) {
             Ok(intake) => intake,
             Err(error) => {
                 reporter.refused(&error.into());

@@ -11,6 +11,7 @@ use crate::measure::Pool;
 use crate::paint::pdf::{self, Made, Meta};
 use crate::reader::FileKind;
 use crate::report::counted;
+use crate::session::Usual;
 use crate::sheet::Paper;
 use crate::source::Source;
 
@@ -18,6 +19,7 @@ use crate::source::Source;
 pub(super) struct Job<'a> {
     pub files: Vec<PathBuf>,
     pub paper: Option<Paper>,
+    pub usual: Usual,
     pub pool: Option<Pool>,
     pub folder: Option<&'a Path>,
     /// When the file says it was made, whatever the sessions' days.
@@ -28,7 +30,7 @@ pub(super) struct Job<'a> {
 pub(super) fn run(job: &Job, reporter: &mut Reporter) -> Result<(), Refusal> {
     let mut intakes = Vec::new();
     for path in &job.files {
-        match intake::open(path) {
+        match intake::open_as_usual(path, &job.usual) {
             Ok(intake) if intake.kind != FileKind::Session => {
                 reporter.report(&intake.findings, &intake.sources);
                 reporter.no_session(path, intake.kind);

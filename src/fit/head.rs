@@ -6,6 +6,7 @@ use crate::finding::{FileId, Place};
 use crate::measure::{Pace, Pool, Seconds, Unit};
 use crate::reader::keys::Entry;
 use crate::reader::quoted;
+use crate::session::is_message;
 use crate::session::keys::session as key;
 
 /// A booking as a file has it: minutes, and never a colon.
@@ -58,9 +59,16 @@ impl Editor<'_> {
     /// Puts a value of the head in place of another; where that is the club's, which is for all of
     /// its sessions, the key is written into this one.
     fn put_key(&mut self, key: &Entry, place: Place, text: &str) {
-        match place.file == FileId::MAIN {
-            true => self.put(place, text),
-            false => {
+        // What a message leaves out has no place in it.
+        let is_message = is_message(self.source);
+        let is_written = place.file == FileId::MAIN && place.start < place.end;
+        match (is_written, is_message) {
+            (true, _) => self.put(place, text),
+            (false, true) => {
+                let keys = self.new_keys.get_or_insert_default();
+                *keys += &format!("\n{}: {text}", key.name);
+            }
+            (false, false) => {
                 let keys = self.new_keys.get_or_insert_default();
                 *keys += &format!("\n{} = {}", key.name, quoted(text));
             }
@@ -140,7 +148,8 @@ impl Editor<'_> {
         match key {
             None => {
                 let start = line + (before.len() - before.trim_start().len());
-                self.edits.push((Place { start, end: start, ..value }, "# ".to_owned()));
+                let sign = if is_message(self.source) { "// " } else { "# " };
+                self.edits.push((Place { start, end: start, ..value }, sign.to_owned()));
             }
             // In a table in curly brackets, with the comma before it or after it.
             Some(key) => {

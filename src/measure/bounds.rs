@@ -62,6 +62,10 @@ macro_rules! limits {
 limits! {
     /// Bytes in one file.
     file_bytes: "the size of a file", 0, 1024 * 1024, "bytes";
+    /// Lines of a session that is written as a message.
+    message_lines: "lines of a message", 1, 1000, "";
+    /// Characters in one line of a message.
+    message_line: "characters in a line of a message", 1, 1000, "";
     /// Sets in a session.
     sets: "sets in a session", 1, 200, "";
     /// Repeats in one set.

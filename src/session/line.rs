@@ -69,6 +69,20 @@ pub(crate) fn swim_of_club(line: &str, own: &OwnWords) -> Result<Swim, ChalkErro
     }
 }
 
+/// The swim line that a text begins with, the longest that ends at one of `ends`, ascending bytes; and
+/// which of them it is.
+pub(crate) fn longest_swim(text: &str, ends: &[usize], own: &OwnWords) -> Option<(Swim, usize)> {
+    let (tokens, _) = token::tokens_to_fault(text, own);
+    ends.iter().enumerate().rev().find_map(|(at, end)| {
+        let count = tokens.iter().take_while(|token| token.span.end <= *end).count();
+        let ends_there = tokens.get(count.checked_sub(1)?)?.span.end == *end;
+        let tokens = tokens.get(..count).filter(|_| ends_there)?;
+        let mut reader = Reader { line: text, tokens, at: 0 };
+        let swim = reader.line().ok()?;
+        reader.peek().is_none().then_some((swim, at))
+    })
+}
+
 /// The tokens of a line and how far they are read.
 struct Reader<'a> {
     line: &'a str,

@@ -34,8 +34,27 @@ pub struct SessionReading {
 /// A source that is a file of another kind gives no session; a club file is read then, so that its
 /// own faults are found.
 pub fn read(source: Source, open: &dyn Fn(&str) -> Result<Source, LoadError>) -> SessionReading {
+    read_as_usual(source, open, &Usual::default())
+}
+
+/// What stands in for what a message leaves out, besides the club file that it names or that lies
+/// beside it. A session in TOML says everything itself.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Usual {
+    /// The club file, by the name it is opened by.
+    pub club: Option<String>,
+    /// The pace per 100, as a message would have it: "1:45", "1:45 per 100 yd".
+    pub pace: Option<String>,
+}
+
+/// The same, with what a caller knows to be usual.
+pub fn read_as_usual(
+    source: Source,
+    open: &dyn Fn(&str) -> Result<Source, LoadError>,
+    usual: &Usual,
+) -> SessionReading {
     if text::is_message(&source) {
-        return text::read(source, open);
+        return text::read(source, open, usual);
     }
     let mut findings = Vec::new();
     let tree = syntax::parse(&source, FileId::MAIN, &mut findings);

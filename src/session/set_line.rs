@@ -37,10 +37,13 @@ const BEHIND_REST: [&str; 9] = [
 ];
 
 /// What stands before gear; common practice, no source.
-const WITH: [&str; 3] = ["with", "w/", "using"];
+const WITH: [&str; 4] = ["with ", "w/", "using ", "w "];
 
 /// What is counted and is no time.
 const COUNTED: [&str; 6] = ["strokes", "breaths", "kicks", "lengths", "strokes,", "breaths,"];
+
+/// A shorter time behind "off" is a rest. Common practice, no source.
+const LEAST_SEND_OFF: Seconds = Seconds::new(20);
 
 /// The most words a clause has.
 const MOST_WORDS: usize = 6;
@@ -221,11 +224,13 @@ fn words_of(body: &str) -> Words<'_> {
 /// The most words from the start that are a swim line, with how many they are.
 fn longest_swim(body: &str, words: &Words<'_>, own: &OwnWords) -> Option<(Swim, usize)> {
     let start = words.first()?.1.start;
-    (1..=words.len()).rev().find_map(|count| {
-        let end = words.get(count - 1)?.1.end;
-        let text = body.get(start..end)?.trim_end_matches(',');
-        Some((line::swim_of_club(text, own).ok()?, count))
-    })
+    let text = body.get(start..)?;
+    let ends = words.iter().map(|(word, span)| {
+        span.start + word.trim_end_matches(',').len() - start
+    });
+    let ends: Vec<usize> = ends.collect();
+    let (swim, at) = line::longest_swim(text, &ends, own)?;
+    Some((swim, at + 1))
 }
 
 /// Reads clauses into a set; what is none is returned, word by word.
@@ -368,6 +373,10 @@ fn timed(lower: &str) -> Option<(Clause, Range<usize>)> {
             _ => (text, false),
         };
         let time = within(&time)?;
+        // "off 10 s" is a rest: nobody leaves every ten seconds.
+        if lower.starts_with("off") && time < LEAST_SEND_OFF {
+            return Some((Clause::Rest(RestSaid::Of(time)), span));
+        }
         let on = if per_100 { OnSaid::Per100(time) } else { OnSaid::Every(time) };
         return Some((Clause::On(on), span));
     }

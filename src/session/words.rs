@@ -81,11 +81,13 @@ trade_words! {
 
 /// What coaches say for an effort, and what of the program's five it counts as. Common practice,
 /// no source.
-const EFFORT_WORDS: [(&str, Effort); 44] = [
+const EFFORT_WORDS: [(&str, Effort); 46] = [
     ("ez", Effort::Easy),
     ("loose", Effort::Easy),
     ("relaxed", Effort::Easy),
     ("gentle", Effort::Easy),
+    ("loosen", Effort::Easy),
+    ("light", Effort::Easy),
     ("recovery", Effort::Easy),
     ("60 %", Effort::Easy),
     ("65 %", Effort::Easy),
@@ -188,7 +190,7 @@ trade_words! {
         /// All alike.
         Even = "even";
         /// Each faster than the one before, within a repeat.
-        Build = "build" | "building";
+        Build = "build" | "building" | "bld";
         /// Each repeat faster than the one before.
         Descend = "descend" | "desc" | "descending";
         /// Second half faster than the first.
@@ -250,7 +252,16 @@ struct Gear {
 const GEAR: &[Gear] = &[
     Gear {
         names: &["pull buoy", "buoy"],
-        slips: &["pullbuoy", "pull bouy", "bouy", "pullbouy", "pull boy", "bouys", "pull bouys"],
+        slips: &[
+            "pullbuoy",
+            "pb",
+            "pull bouy",
+            "bouy",
+            "pullbouy",
+            "pull boy",
+            "bouys",
+            "pull bouys",
+        ],
     },
     Gear {
         names: &["kickboard", "board", "kick board"],

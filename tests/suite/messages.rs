@@ -17,7 +17,7 @@ struct Truth {
     ambiguous: bool,
 }
 
-fn messages() -> Vec<PathBuf> {
+pub fn messages() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/messages");
     let files = std::fs::read_dir(folder).expect("the messages");
     let paths = files.map(|file| file.expect("a file").path());
@@ -235,7 +235,7 @@ fn outcome(path: &Path, truth: &Truth) -> Outcome {
 
 #[test]
 fn messages_are_read_as_a_coach_would() {
-    let (mut right, mut told, mut silent) = (0, Vec::new(), Vec::new());
+    let (mut right, mut told, mut silent) = (0, Vec::<String>::new(), Vec::new());
     for path in messages() {
         let name =
             path.file_stem().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();

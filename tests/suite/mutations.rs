@@ -101,3 +101,83 @@ fn mutated_demos_are_taken_calmly() {
     }
     assert!(faulty * 2 > count, "{faulty} of {count} mutated files were at fault");
 }
+
+/// Signs and words that messages are made of.
+const OF_MESSAGES: [&str; 24] = [
+    "\n",
+    "\t",
+    " x ",
+    "(",
+    ")",
+    "{",
+    "}",
+    ":",
+    " - ",
+    "@",
+    "1:30",
+    "8 x 50",
+    "/",
+    "+",
+    "\"",
+    "\u{2019}",
+    "\u{d7}",
+    "\u{202e}",
+    "\u{200b}",
+    "3 rds:",
+    "Main",
+    "= 400",
+    "99999999999",
+    "broken 200",
+];
+
+/// A message with pieces put in, taken out and doubled, and lines of another between its own.
+fn mutated_message(original: &str, other: &str, dice: &mut Dice) -> String {
+    let mut text: Vec<char> = original.chars().collect();
+    for _ in 0..=dice.below(4) {
+        let at = dice.below(text.len());
+        match dice.below(5) {
+            0 => {
+                text.remove(at.min(text.len().saturating_sub(1)));
+            }
+            1 => {
+                let end = (at + dice.below(60)).min(text.len());
+                text.drain(at..end);
+            }
+            2 => {
+                let line = other.lines().nth(dice.below(other.lines().count())).unwrap_or_default();
+                text.splice(at..at, line.chars());
+            }
+            _ => {
+                let piece = OF_MESSAGES[dice.below(OF_MESSAGES.len())];
+                text.splice(at..at, piece.chars());
+            }
+        }
+        if text.is_empty() {
+            break;
+        }
+    }
+    text.into_iter().collect()
+}
+
+#[test]
+fn mutated_messages_are_taken_calmly() {
+    let count = std::env::var("MUTATIONS").ok().and_then(|n| n.parse().ok()).unwrap_or(USUAL_COUNT);
+    let messages: Vec<String> = crate::messages::messages()
+        .iter()
+        .map(|path| std::fs::read_to_string(path).expect("a message"))
+        .collect();
+    let mut dice = Dice(1912);
+    let (mut read, mut refused) = (0, 0);
+    for round in 0..count {
+        let original = &messages[round % messages.len()];
+        let other = &messages[dice.below(messages.len())];
+        let text = mutated_message(original, other, &mut dice);
+        let intake = taken("m.txt", text.as_bytes());
+        assert!(places_are_inside(&intake), "{text}");
+        match intake.ready {
+            Some(_) => read += 1,
+            None => refused += 1,
+        }
+    }
+    assert!(read > 0 && refused > 0, "{read} read, {refused} refused");
+}

@@ -31,7 +31,8 @@ pub(super) fn take(
     arguments: &Arguments,
     made: Option<Made>,
 ) -> Result<Taken, Refusal> {
-    let Intake { mut sources, ready, mut findings, kind } = intake::open(path)?;
+    let Intake { mut sources, ready, mut findings, kind } =
+        intake::open_as_usual(path, &arguments.input.usual.usual())?;
     let mut documents = match &ready {
         Some(ready) => {
             let wishes = arguments.on.wishes(arguments.back);

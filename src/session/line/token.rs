@@ -1,11 +1,13 @@
 //! The tokens of a swim line: numbers, signs, and the words of the trade, the longest spelling first.
 
+use std::collections::HashMap;
 use std::ops::Range;
+use std::sync::LazyLock;
 
 use crate::reader::trade_words::TradeWord;
 use crate::reader::value::OwnWords;
 use crate::session::chalk::ChalkError;
-use crate::session::words::{EffortWord, Mode, Movement, Pattern, Stroke};
+use crate::session::words::{Effort, EffortWord, Mode, Movement, Pattern, Stroke};
 
 /// A piece of a line.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -69,6 +71,14 @@ const FRACTIONS: [(&str, u64); 8] = [
 
 /// Parts a line.
 pub(super) fn tokens(line: &str, own: &OwnWords) -> Result<Vec<Token>, ChalkError> {
+    match tokens_to_fault(line, own) {
+        (tokens, None) => Ok(tokens),
+        (_, Some(fault)) => Err(fault),
+    }
+}
+
+/// The tokens of a line up to the first fault, and that.
+pub(super) fn tokens_to_fault(line: &str, own: &OwnWords) -> (Vec<Token>, Option<ChalkError>) {
     let mut tokens: Vec<Token> = Vec::new();
     let mut at = 0;
     while let Some(rest) = line.get(at..).filter(|rest| !rest.is_empty()) {
@@ -77,14 +87,18 @@ pub(super) fn tokens(line: &str, own: &OwnWords) -> Result<Vec<Token>, ChalkErro
             at += first.len_utf8();
             continue;
         }
-        let token = number(line, at, &tokens, own)?
+        let number = match number(line, at, &tokens, own) {
+            Ok(number) => number,
+            Err(fault) => return (tokens, Some(fault)),
+        };
+        let token = number
             .or_else(|| term(line, at, own))
             .or_else(|| sign(first, rest, at, &tokens))
             .unwrap_or_else(|| word(line, at));
         at = token.span.end.max(at + first.len_utf8());
         tokens.push(token);
     }
-    Ok(tokens)
+    (tokens, None)
 }
 
 /// A number with the fraction behind it, or a fraction alone.
@@ -154,20 +168,36 @@ fn term(line: &str, at: usize, own: &OwnWords) -> Option<Token> {
     })
 }
 
+/// Every spelling of the trade's words in small letters; one that two lists have is of the first.
+static TERMS: LazyLock<HashMap<&'static str, Term>> = LazyLock::new(|| {
+    let mut terms: HashMap<&'static str, Term> = HashMap::new();
+    let mut add = |word: &'static str, term: Term| {
+        terms.entry(word).or_insert(term);
+    };
+    ORDERS.iter().for_each(|(order, reverse)| add(order, Term::Order(*reverse)));
+    each_spelling::<Stroke>(&mut |word, stroke| add(word, Term::Stroke(stroke)));
+    each_spelling::<Mode>(&mut |word, mode| add(word, Term::Mode(mode)));
+    each_spelling::<Movement>(&mut |word, movement| add(word, Term::Movement(movement)));
+    each_spelling::<Effort>(&mut |word, effort| add(word, Term::Effort(EffortWord::of(effort))));
+    EffortWord::all().for_each(|(word, effort)| add(word, Term::Effort(EffortWord::own(word, effort))));
+    each_spelling::<Pattern>(&mut |word, pattern| add(word, Term::Pattern(pattern)));
+    terms
+});
+
+fn each_spelling<T: TradeWord>(add: &mut dyn FnMut(&'static str, T)) {
+    for (word, spellings) in T::ALL {
+        spellings.iter().for_each(|spelling| add(spelling, *word));
+    }
+}
+
 fn term_of(text: &str, own: &OwnWords) -> Option<Term> {
-    let lower = text.to_lowercase();
     if own.counts(text).is_some() {
         return EffortWord::from_club_spelling(text, own).map(Term::Effort);
     }
-    if let Some((_, reverse)) = ORDERS.iter().find(|(order, _)| *order == lower) {
-        return Some(Term::Order(*reverse));
-    }
-    let stroke = Stroke::from_any_spelling(&lower).map(Term::Stroke);
-    stroke
-        .or_else(|| Mode::from_any_spelling(&lower).map(Term::Mode))
-        .or_else(|| Movement::from_any_spelling(&lower).map(Term::Movement))
-        .or_else(|| EffortWord::from_any_spelling(&lower).map(Term::Effort))
-        .or_else(|| Pattern::from_any_spelling(&lower).map(Term::Pattern))
+    let lower = text.to_lowercase();
+    let known = TERMS.get(lower.as_str()).cloned();
+    // "80%" is spelled with a space in the list.
+    known.or_else(|| lower.contains('%').then(|| EffortWord::from_any_spelling(&lower).map(Term::Effort))?)
 }
 
 fn is_sign(sign: char) -> bool {

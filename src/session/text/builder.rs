@@ -21,13 +21,15 @@ pub(super) struct DraftPart {
     pub headed: bool,
     /// The sum its heading states.
     pub sum: Option<Sum>,
+    /// A number behind its heading that may be its sum or its first swim, and whether a dash is before.
+    pub maybe_sum: Option<(Sum, bool)>,
 }
 
 impl DraftPart {
     /// A part without a heading, nothing in it yet.
     pub fn at(place: Place) -> Self {
-        let (kind, title, keep, sum) = (None, None, None, None);
-        Self { kind, title, keep, lines: Vec::new(), place, headed: false, sum }
+        let (kind, title, keep, sum, maybe_sum) = (None, None, None, None, None);
+        Self { kind, title, keep, lines: Vec::new(), place, headed: false, sum, maybe_sum }
     }
 }
 

@@ -113,6 +113,11 @@ impl Head {
         self.entries.iter().any(|(known, ..)| *known == key)
     }
 
+    /// Takes a pace that the message need not say.
+    pub fn usual_pace(&mut self, pace: &str) {
+        self.add("pace", quoted(pace.trim_end_matches("/100")), 0..0);
+    }
+
     /// Takes a title.
     pub fn title(&mut self, plain: &Plain) {
         self.add("title", quoted(plain.text()), plain.whole());

@@ -108,6 +108,14 @@ pub(super) struct Heading {
 /// The heading that `words` begin with: of the table, or a theme before a colon, a count or the end.
 pub(super) fn heading(words: &[Word<'_>]) -> Option<Heading> {
     let kind = |text: &str| HEADINGS.iter().find(|(name, _)| *name == text).map(|(_, kind)| *kind);
+    // "Set 2": a part that says no more.
+    if let [set, number, rest @ ..] = words
+        && set.is_any(&["set", "block", "part"])
+        && number.text.len() == 1
+        && rest.first().is_none_or(|word| word.text == ":" || word.text == "-")
+    {
+        return Some(Heading { kind: None, words: 2 });
+    }
     for count in (1..=3.min(words.len())).rev() {
         let text = joined(words.get(..count)?);
         let behind = words.get(count);
@@ -118,7 +126,9 @@ pub(super) fn heading(words: &[Word<'_>]) -> Option<Heading> {
             return Some(Heading { kind: Some(kind), words: count + more });
         }
         let is_theme = THEMES.contains(&text.as_str());
-        let alone = behind.is_none_or(|word| word.text == ":");
+        let dashed = behind.is_some_and(|word| word.text == "-")
+            && words.get(count + 1).is_some_and(|word| is_number(word.text));
+        let alone = behind.is_none_or(|word| word.text == ":") || dashed;
         let counted = behind.is_some_and(|word| is_number(word.text))
             && words.get(count + 1).is_some_and(|word| word.is_times());
         if is_theme && (alone || counted) && !(text.len() == 1 && alone) {

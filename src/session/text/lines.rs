@@ -170,7 +170,11 @@ impl<'o> Lines<'o> {
         if let Some(heading) = heading(&words) {
             let name_end = words.get(heading.words - 1).map_or(0, |word| word.span.end);
             self.open_part(heading.kind, &plain.slice(0..name_end), heading.kind.is_none());
-            return self.after_heading(&plain.slice(name_end..plain.text().len()), line);
+            let behind = plain.slice(name_end..plain.text().len());
+            if let Some(part) = self.builder.parts.last_mut() {
+                part.maybe_sum = maybe_sum(&behind);
+            }
+            return self.after_heading(&behind, line);
         }
         if !continues && self.builder.parts.is_empty() && self.head.key_line(plain) {
             return;
@@ -193,8 +197,15 @@ impl<'o> Lines<'o> {
         if let Some(laps) = laps(&words) {
             return self.found.push(two_readings(plain, &laps));
         }
+        if let Some((inner, often, behind)) = rounds_behind(plain, &words) {
+            self.builder.open(often.count, plain.source(often.span), Ends::Sign(')'));
+            self.sets(&inner, line);
+            self.builder.close_sign(')');
+            return self.behind_rounds(&behind, line);
+        }
         if begins(plain) {
-            return self.sets(plain, line);
+            let body = self.part_behind(plain);
+            return self.sets(&body, line);
         }
         self.no_set(plain, &words, line, continues);
     }
@@ -485,9 +496,21 @@ impl<'o> Lines<'o> {
         }
     }
 
+    /// "200 wd", "300 choice to warm up": the part a set begins stands behind it. The set alone.
+    fn part_behind(&mut self, plain: &Plain) -> Plain {
+        let words = words(plain.text());
+        let Some((kind, from)) = heading_behind(&words) else { return plain.clone() };
+        let name =
+            plain.slice(words.get(from).map_or(0, |word| word.span.start)..plain.text().len());
+        if self.builder.parts.last().is_none_or(|part| part.kind != Some(kind)) {
+            self.open_part(Some(kind), &name, false);
+        }
+        plain.slice(0..words.get(from).map_or(0, |word| word.span.start))
+    }
+
     /// Warns of words that may be swum and are not.
     fn held_in(&mut self, text: &str, at: crate::finding::Place) {
-        if sets::may_hold_set(text).is_some() {
+        if sets::may_hold_set(text).is_some() || speaks_of_rounds(text) {
             self.found.push(
                 Finding::new(
                     &MAY_BE_SWUM,
@@ -733,6 +756,34 @@ fn round_efforts(rest: &Plain, own: &OwnWords) -> (Plain, Vec<Placed<EffortWord>
     (rest.slice(0..start.saturating_sub(1)), efforts)
 }
 
+/// "[8 x 25 kick, 100 easy] x 2": sets in brackets, how often, and what stands behind.
+fn rounds_behind(plain: &Plain, words: &[Word<'_>]) -> Option<(Plain, Often, Plain)> {
+    let first = words.first().filter(|word| matches!(word.text, "(" | "[" | "{"))?;
+    let close = sets::closing(words, 0)?;
+    let often = times::often(words.get(close + 1..)?)?;
+    let inner = plain.slice(first.span.end..words.get(close)?.span.start);
+    let behind = plain.slice(often.span.end..plain.text().len());
+    begins(&inner).then_some((inner, often, behind))
+}
+
+/// The heading at the end of a set's line, and its first word.
+fn heading_behind(words: &[Word<'_>]) -> Option<(PartKind, usize)> {
+    (words.len().saturating_sub(3).max(1)..words.len()).find_map(|at| {
+        let named = words.get(at..)?;
+        let to = usize::from(named.first()?.is_any(&["to", "as"]) && named.len() > 1);
+        let heading = heading(named.get(to..)?)?;
+        let kind =
+            heading.kind.filter(|kind| matches!(kind, PartKind::WarmUp | PartKind::CoolDown))?;
+        (heading.words == named.len() - to).then_some((kind, at))
+    })
+}
+
+/// Whether words say how often something is swum: "3 rds", "twice".
+fn speaks_of_rounds(text: &str) -> bool {
+    let words = words(text);
+    (0..words.len()).any(|at| words.get(at..).and_then(times::often).is_some())
+}
+
 /// Whether a text begins with a set.
 fn begins(plain: &Plain) -> bool {
     sets::begins_set(plain.text())
@@ -759,6 +810,13 @@ fn part_sum(plain: &Plain) -> Option<Sum> {
     let (number, within, rest) = sums::number(plain.text().trim_start_matches(['(', '=', ' ']))?;
     let unit = rest.trim_matches([' ', ')', 'm', 'y', 'd', 's', '.']);
     unit.is_empty().then(|| Sum { number, within, lengths: false, whole: false, at: plain.whole() })
+}
+
+/// "- 1000" behind a heading: its sum, if sets follow, or a swim. The flag says that there is a dash.
+fn maybe_sum(behind: &Plain) -> Option<(Sum, bool)> {
+    let dash = behind.text().starts_with('-');
+    let start = behind.text().len() - behind.text().trim_start_matches(['-', ' ']).len();
+    part_sum(&behind.slice(start..behind.text().len())).map(|sum| (sum, dash))
 }
 
 /// A sum at the end of a line of sets: "5 x 200 @ 3:00 = 1000".

@@ -6,6 +6,25 @@ use crate::measure::Pool;
 use crate::session::Line;
 use crate::session::words::{Effort, PartKind};
 
+/// Parts what stands before the first heading, where no heading is of the warm-up or the main set.
+pub(super) fn part_first(parts: &mut Vec<DraftPart>, pool: Option<Pool>) {
+    let named = |kind| parts.iter().any(|part| part.kind == Some(kind));
+    if named(PartKind::WarmUp) || named(PartKind::MainSet) {
+        return;
+    }
+    let Some(first) = parts.first_mut().filter(|first| !first.headed) else { return };
+    let (warm_up, _) = guess(&first.lines, pool);
+    if warm_up == 0 {
+        return;
+    }
+    let lines = first.lines.split_off(warm_up);
+    first.kind = Some(PartKind::WarmUp);
+    if let Some(begins) = lines.first().map(super::builder::line_place) {
+        let kind = Some(PartKind::MainSet);
+        parts.insert(1, DraftPart { kind, lines, ..DraftPart::at(begins) });
+    }
+}
+
 /// Parts a warm-up that holds the work too, for want of a heading before it: its first rounds or strong
 /// swims begin the main set.
 pub(super) fn part_warm_up(parts: &mut Vec<DraftPart>) -> bool {

@@ -18,9 +18,9 @@ pub(super) struct Plain {
 }
 
 /// Bullets of phones and office programs; common practice, no source.
-const BULLETS: [char; 12] = [
+const BULLETS: [char; 13] = [
     '\u{2022}', '\u{25cf}', '\u{25e6}', '\u{25aa}', '\u{25ab}', '\u{2023}', '\u{2043}', '\u{b7}',
-    '\u{25a0}', '\u{25a1}', '-', '*',
+    '\u{25a0}', '\u{25a1}', '-', '*', '>',
 ];
 
 /// Endings that belong to the number before them: "50s", "2nd", "7am".
@@ -61,17 +61,58 @@ impl Plain {
                     });
                     plain.push(if both == from { "'" } else { "\"" }, both);
                 }
+                '\u{2013}' | '\u{2014}' if parts_words(line, at, sign) => plain.push(" - ", from),
                 '\u{2010}'..='\u{2015}' | '\u{2212}' | '-' => {
                     let both = twice(|next| matches!(next, '\u{2010}'..='\u{2015}' | '-'));
                     plain.push("-", both);
                 }
                 '\u{d7}' | '\u{2715}' | '\u{2a2f}' => plain.push("x", from),
+                '*' if plain.text.trim_end().ends_with(|sign: char| sign.is_ascii_digit()) => {
+                    plain.push("x", from);
+                }
                 '\u{2026}' => plain.push(".", from),
                 '\u{ff1a}' => plain.push(":", from),
                 _ => plain.push(sign.encode_utf8(&mut [0; 4]), from),
             }
         }
-        plain.without_bullet().spaced()
+        plain.rows(line, base);
+        plain.without_bullet().spaced().with_times_joined()
+    }
+
+    /// A row of a table, count and distance in cells of their own: "4, 50, kick, 1:15, 200" is
+    /// "4 x 50 kick 1:15", its product left out.
+    fn rows(&mut self, line: &str, base: usize) {
+        let mut at = 0;
+        let cells: Vec<(usize, &str)> = line
+            .split('\t')
+            .map(|cell| {
+                let start = at;
+                at += cell.len() + 1;
+                (start, cell.trim())
+            })
+            .collect();
+        let number = |at: usize| cells.get(at).and_then(|(_, cell)| cell.parse::<u64>().ok());
+        let Some(count) = (0..2).find(|at| {
+            number(*at).is_some_and(|count| (1..=50).contains(&count))
+                && number(at + 1).is_some_and(|far| far >= 15)
+        }) else {
+            return;
+        };
+        let product = number(count).zip(number(count + 1)).map(|(count, far)| count * far);
+        let same = (count + 2..cells.len()).find(|at| number(*at) == product);
+        let byte = |at: usize| cells.get(at).map(|(start, _)| base + start);
+        let here = |from: &[(usize, usize)], byte: usize| {
+            from.iter().position(|(start, _)| *start >= byte)
+        };
+        if let Some(cell) = same.and_then(|at| cells.get(at))
+            && let Some(start) = here(&self.from, base + cell.0)
+        {
+            self.replace(start..start + cell.1.len(), "");
+        }
+        // The sign goes before the tab between the two.
+        if let Some(far) = byte(count + 1).and_then(|byte| here(&self.from, byte)) {
+            self.replace(far..far, "x ");
+        }
     }
 
     /// What is written.
@@ -175,6 +216,32 @@ impl Plain {
         self
     }
 
+    /// "3.15 / 3.30 / 3.45" and "55 / 60 / 65" are times by lane, and one word.
+    fn with_times_joined(mut self) -> Self {
+        let mut from = 0;
+        while let Some(at) =
+            self.text.get(from..).and_then(|rest| rest.find(" / ")).map(|at| at + from)
+        {
+            let before = self
+                .text
+                .get(..at)
+                .and_then(|text| text.rsplit([' ', '/']).next())
+                .and_then(seconds);
+            let behind = self
+                .text
+                .get(at + 3..)
+                .and_then(|text| text.split([' ', '/', ',']).next())
+                .and_then(seconds);
+            let rises =
+                before.zip(behind).is_some_and(|(one, other)| one < other && other - one <= 60);
+            if rises {
+                self.replace(at..at + 3, "/");
+            }
+            from = at + 1;
+        }
+        self
+    }
+
     /// Whether a space is missing at byte `at`.
     fn parts_at(&self, at: usize, before: char, sign: char) -> bool {
         let rest = self.text.get(at..).unwrap_or_default();
@@ -210,12 +277,33 @@ impl Plain {
             || Mode::from_any_spelling(&word).is_some()
             || EffortWord::from_any_spelling(&word).is_some()
             || Unit::from_word(&word).is_some()
+            || matches!(word.as_str(), "d" | "min" | "mins" | "sec" | "secs")
             || word.len() > 3;
         let before = self.text.get(..at).unwrap_or_default();
         let number = before.rsplit(|sign: char| !sign.is_ascii_digit()).next().unwrap_or_default();
         let thousands = word == "k" && number.len() < 2;
         known && !thousands
     }
+}
+
+/// Whether a long dash stands between a word and a number without a space: "50 drill\u{2013}50 swim".
+fn parts_words(line: &str, at: usize, sign: char) -> bool {
+    let before = line.get(..at).and_then(|text| text.chars().next_back());
+    let behind = line.get(at + sign.len_utf8()..).and_then(|text| text.chars().next());
+    before
+        .zip(behind)
+        .is_some_and(|(before, behind)| before.is_alphabetic() && behind.is_ascii_digit())
+}
+
+/// The seconds of a time: "3.15", "1:05", or two digits.
+fn seconds(text: &str) -> Option<u32> {
+    if let Some((minutes, seconds)) = text.split_once([':', '.']) {
+        return Some(
+            minutes.parse::<u32>().ok()? * 60
+                + seconds.parse::<u32>().ok().filter(|_| seconds.len() == 2)?,
+        );
+    }
+    text.parse().ok().filter(|_| text.len() == 2)
 }
 
 /// Whether a text ends in a sign of times: behind a number, or a word of its own ("ladder x2").

@@ -15,11 +15,11 @@ use super::set::place;
 use super::sums::{self, Sum};
 use super::{own_words, parts};
 use crate::finding::{FileId, Finding, Place, Placed};
-use crate::measure::{Distance, Pool, Seconds};
+use crate::measure::{Distance, LIMITS, Pool, Seconds};
 use crate::reader::FileKind;
-use crate::reader::rules::MISSING_KEY;
+use crate::reader::rules::{MISSING_KEY, OVER_LIMIT};
 use crate::reader::trade_words::TradeWord;
-use crate::session::read::{SessionReading, of_keys, open_club};
+use crate::session::read::{SessionReading, Usual, of_keys, open_club};
 use crate::session::{Club, Lane, Line, Part, Session, usual};
 use crate::source::{LoadError, Source};
 
@@ -60,10 +60,15 @@ fn looks_like_toml(text: &str) -> bool {
 pub(crate) fn read(
     source: Source,
     open: &dyn Fn(&str) -> Result<Source, LoadError>,
+    usual: &Usual,
 ) -> SessionReading {
     let mut findings = Vec::new();
     let mut sources = Vec::new();
-    let (club_named, club) = club_of(&source, open, &mut sources, &mut findings);
+    if let Some(too_long) = too_long(&source) {
+        let (sources, findings) = (vec![source], vec![too_long]);
+        return SessionReading { sources, session: None, findings, kind: FileKind::Session };
+    }
+    let (club_named, club) = club_of(&source, open, usual, &mut sources, &mut findings);
     let own = usual::words(club.as_ref());
     let club_lanes: Vec<String> =
         club.iter().flat_map(|club| &club.lanes).map(|lane| lane.name.value.clone()).collect();
@@ -75,10 +80,34 @@ pub(crate) fn read(
         true => first,
         false => Lines::of(source.text(), &own, pool, club_lanes),
     };
+    let mut lines = lines;
+    if let Some(pace) = &usual.pace {
+        lines.head.usual_pace(pace);
+    }
     let session = assembled(&source, lines, club, pool, &mut findings)
         .map(|session| Session { club_named, ..session });
     sources.insert(0, source);
     SessionReading { sources, session, findings, kind: FileKind::Session }
+}
+
+/// A text that is longer than any message.
+fn too_long(source: &Source) -> Option<Finding> {
+    let mut base = 0;
+    for (at, line) in source.text().split_inclusive('\n').enumerate() {
+        let (bound, value) = match LIMITS.message_lines.holds(at as u64 + 1) {
+            true => (&LIMITS.message_line, line.chars().count().max(1) as u64),
+            false => (&LIMITS.message_lines, at as u64 + 1),
+        };
+        if !bound.holds(value) {
+            return Some(
+                Finding::new(&OVER_LIMIT, format!("{} must be {}", bound.what, bound.range_text()))
+                    .label(place(base..base + line.trim_end().len().min(80)), "this is more")
+                    .help("is this the right file?"),
+            );
+        }
+        base += line.len();
+    }
+    None
 }
 
 fn said_pool(head: &Head) -> Option<Pool> {
@@ -94,6 +123,7 @@ fn said_pool(head: &Head) -> Option<Pool> {
 fn club_of(
     source: &Source,
     open: &dyn Fn(&str) -> Result<Source, LoadError>,
+    usual: &Usual,
     sources: &mut Vec<Source>,
     found: &mut Vec<Finding>,
 ) -> (Option<Placed<String>>, Option<Club>) {
@@ -107,6 +137,11 @@ fn club_of(
         }
         let start = name.as_ptr() as usize - source.text().as_ptr() as usize;
         let name = Placed::new(name.to_owned(), place(start..start + name.len()));
+        let club = open_club(&name, open, sources, found);
+        return (Some(name), club);
+    }
+    if let Some(name) = &usual.club {
+        let name = Placed::new(name.clone(), place(0..0));
         let club = open_club(&name, open, sources, found);
         return (Some(name), club);
     }
@@ -142,6 +177,7 @@ fn assembled(
     found.extend(read);
     let mut parts = builder.parts;
     trailing_talk(&mut parts, &meant, &mut kept_off);
+    parts.iter_mut().for_each(|part| settle_sum(part, pool));
     before_warm_up(&mut parts);
     parts.retain(|part| !part.lines.is_empty());
     let swum = parts
@@ -240,10 +276,22 @@ fn trailing_talk(parts: &mut [DraftPart], meant: &[usize], kept_off: &mut Vec<Ra
     kept_off.sort_by_key(|span| span.start);
 }
 
+/// "Warm up - 1000" before sets that come to it, or with a dash before any, is a sum and no swim.
+fn settle_sum(part: &mut DraftPart, pool: Option<Pool>) {
+    let Some((sum, dash)) = part.maybe_sum.take() else { return };
+    let rest = part.lines.get(1..).unwrap_or_default();
+    let come_to = sums::sixths(rest, pool, None).unwrap_or(0);
+    if come_to == sum.number.saturating_mul(6) || dash && come_to > sum.number.saturating_mul(3) {
+        part.lines.drain(..part.lines.len().min(1));
+        part.sum = Some(sum);
+    }
+}
+
 /// What stands before the first heading is the first part's, as land work before the warm-up.
 fn before_warm_up(parts: &mut Vec<DraftPart>) {
     let [first, second, ..] = parts.as_mut_slice() else { return };
-    if !first.headed && second.headed {
+    let is_warm_up = second.kind == Some(crate::session::words::PartKind::WarmUp);
+    if !first.headed && second.headed && is_warm_up {
         let lines = std::mem::take(&mut first.lines);
         second.lines.splice(0..0, lines);
     }
@@ -265,6 +313,7 @@ fn guessed(parts: &mut Vec<DraftPart>, pool: Option<Pool>, found: &mut Vec<Findi
         tell_guess(parts.iter(), found);
         return;
     }
+    parts::part_first(parts, pool);
     parts::part_warm_up(parts);
     let unknown: Vec<usize> = parts
         .iter()

@@ -6,6 +6,7 @@ use super::plain::Plain;
 use super::sets::dashed;
 use super::word::{Word, is_number, words};
 use crate::finding::{FileId, Finding, Place, Placed};
+use crate::measure::LIMITS;
 use crate::reader::trade_words::TradeWord;
 use crate::reader::value::OwnWords;
 use crate::session::chalk::ChalkError;
@@ -21,6 +22,9 @@ pub(super) struct SetRead {
 
 /// Reads a set, of several ways to write the same in that which leaves the fewest words over.
 pub(super) fn read(plain: &Plain, own: &OwnWords) -> Result<SetRead, (ChalkError, Range<usize>)> {
+    if plain.text().chars().count() as u64 > LIMITS.text_characters.most * 2 {
+        return Err((ChalkError::Unended, plain.whole()));
+    }
     let (plain, cues) = cues(plain);
     let mut read = without_cues(&plain, own)?;
     if let Line::Set(set) = &mut read.line {
@@ -160,8 +164,19 @@ pub(super) fn clauses_alone(plain: &Plain, own: &OwnWords) -> Option<Set> {
 /// A set whose habits of writing are those of a set line.
 fn rewritten(plain: &Plain) -> Plain {
     let mut plain = plain.clone();
-    for rewrite in [ladders, counts, behind_count, cycle, whole_words, broken, ladder, legs, times]
-    {
+    for rewrite in [
+        base,
+        ladders,
+        counts,
+        behind_count,
+        cycle,
+        whole_words,
+        broken,
+        ladder,
+        legs,
+        dash_before_number,
+        times,
+    ] {
         rewrite(&mut plain);
     }
     plain
@@ -227,6 +242,21 @@ fn cues(plain: &Plain) -> (Plain, Vec<Plain>) {
     (plain, cues)
 }
 
+/// "on the 1:10 base" is so long for each 100.
+fn base(plain: &mut Plain) {
+    let edit = {
+        let words = words(plain.text());
+        let at = words.iter().position(|word| word.is_any(&["base"])).filter(|at| *at > 0);
+        at.and_then(|at| {
+            let (time, base) = (words.get(at - 1)?, words.get(at)?);
+            is_clock(time.text).then(|| (time.span.end..base.span.end, "/100"))
+        })
+    };
+    if let Some((span, new)) = edit {
+        plain.replace(span, new);
+    }
+}
+
 fn cue_span(plain: &Plain) -> Option<Range<usize>> {
     let text = plain.text();
     let opens = text.match_indices('"').find(|(at, _)| {
@@ -237,6 +267,11 @@ fn cue_span(plain: &Plain) -> Option<Range<usize>> {
         && let Some(length) = text.get(open + 1..).and_then(|rest| rest.find('"'))
     {
         return Some(open..open + length + 2);
+    }
+    if let Some(open) = text.find("(or ")
+        && let Some(length) = text.get(open..).and_then(|rest| rest.find(')'))
+    {
+        return Some(open..open + length + 1);
     }
     let words = words(text);
     let span = |from: usize, to: usize| Some(words.get(from)?.span.start..words.get(to)?.span.end);
@@ -256,7 +291,8 @@ fn cue_span(plain: &Plain) -> Option<Range<usize>> {
         if is(at, &["@", "on", "off"]) && (at + 1..=at + 3).any(|at| is(at, &COMPARED)) {
             return span(at, last);
         }
-        let single = words.get(1).is_some_and(|word| !word.is_times());
+        let single = words.get(1).is_some_and(|word| !word.is_times())
+            || words.first().is_some_and(|word| word.text == "1");
         if single && is(at, &["last", "first", "every", "middle", "odd", "odds", "even", "evens"]) {
             return span(at, last);
         }
@@ -311,6 +347,20 @@ fn cycle(plain: &mut Plain) {
 /// Words that compare a time with another.
 const COMPARED: [&str; 8] =
     ["less", "more", "faster", "slower", "quicker", "better", "under", "over"];
+
+/// "8 x 25 - 2 of each": a spaced dash before a small number is no step of a ladder.
+fn dash_before_number(plain: &mut Plain) {
+    let spans: Vec<Range<usize>> = {
+        let words = words(plain.text());
+        let small =
+            |at: usize| words.get(at).and_then(Word::number).is_some_and(|number| number < 100);
+        (1..words.len())
+            .filter(|at| small(at + 1) && words.get(*at).is_some_and(|word| word.text == "-"))
+            .filter_map(|at| Some(words.get(at - 1)?.span.end..words.get(at)?.span.end))
+            .collect()
+    };
+    spans.into_iter().rev().for_each(|span| plain.replace(span, ","));
+}
 
 /// "3 lots of 100", "4 times 50", "10 100s".
 fn counts(plain: &mut Plain) {
@@ -393,11 +443,22 @@ fn whole_words(plain: &mut Plain) {
             });
             far.is_some_and(|number| number >= 25) && begins
         };
+        let leg_before = |at: usize| {
+            let before = at.checked_sub(1).and_then(|at| words.get(at));
+            before.is_some_and(|word| word.is_any(&["k", "d", "p", "kick", "drill", "pull", "/"]))
+        };
+        let plural = |at: usize, word: &Word<'_>| {
+            let number =
+                word.text.strip_suffix('s').filter(|number| is_number(number) && leg_before(at))?;
+            Some((word.span.clone(), format!("{number} swim")))
+        };
         words
             .iter()
             .enumerate()
-            .filter(|(at, _)| behind(*at))
-            .filter_map(|(_, word)| Some((word.span.clone(), whole(word)?.to_owned())))
+            .filter_map(|(at, word)| match behind(at) {
+                true => Some((word.span.clone(), whole(word)?.to_owned())),
+                false => plural(at, word),
+            })
             .collect()
     };
     apply(plain, edits);
@@ -417,7 +478,7 @@ fn broken_edits(words: &[Word<'_>], at: usize, text: &str) -> Option<Edits> {
     let whole = words.get(at + 1)?;
     let far = whole.number()?;
     let mut next = at + 2;
-    let signs = |word: &Word<'_>| matches!(word.text, ":" | "," | "-" | "(");
+    let signs = |word: &Word<'_>| matches!(word.text, ":" | "," | "-" | "(" | ")" | "+");
     while words.get(next).is_some_and(|word| {
         !signs(word) && !word.is_any(&["as", "each", "into", "in"]) && word.number().is_none()
     }) {
@@ -435,7 +496,14 @@ fn broken_edits(words: &[Word<'_>], at: usize, text: &str) -> Option<Edits> {
             first = first.or(Some(word.span.start));
             continue;
         }
-        if let Some(number) = word.number() {
+        let steps: Vec<u64> = word.text.split('-').filter_map(|step| step.parse().ok()).collect();
+        if steps.len() > 1 && steps.len() == word.text.split('-').count() {
+            pieces.extend(steps.iter().map(u64::to_string));
+            sum = steps.iter().fold(sum, |sum, step| sum.saturating_add(*step));
+            next += 1;
+            first = first.or(Some(word.span.start));
+            last = words.get(next - 1)?.span.end;
+        } else if let Some(number) = word.number() {
             let times = words
                 .get(next + 1)
                 .filter(|word| word.is_times())
@@ -581,7 +649,7 @@ fn legs_edits(text: &str) -> Option<Edits> {
         let mut before = start - 1;
         while words
             .get(before)
-            .is_some_and(|word| matches!(word.text, "," | "/" | "+" | "&" | "and"))
+            .is_some_and(|word| matches!(word.text, "," | "/" | "+" | "&" | "and" | "-"))
         {
             before -= 1;
         }
@@ -614,10 +682,12 @@ fn times(plain: &mut Plain) {
                 continue;
             }
             if sent {
-                if let Some(time) = digits_of_time(word.text).filter(|_| word.text.len() == 3) {
+                let next_pace = words.get(at + 1).is_some_and(|word| word.is_any(&["pace"]));
+                if let Some(time) =
+                    digits_of_time(word.text).filter(|_| word.text.len() == 3 && !next_pace)
+                {
                     edits.push((word.span.clone(), time));
                 }
-                let next_pace = words.get(at + 1).is_some_and(|word| word.is_any(&["pace"]));
                 if let Some((first, rest)) = word.text.split_once('/').filter(|(first, rest)| {
                     !next_pace
                         && is_clock(first)

@@ -194,7 +194,7 @@ fn rounds(
 }
 
 /// The word of the bracket that closes the one at `open`.
-fn closing(words: &[Word<'_>], open: usize) -> Option<usize> {
+pub(super) fn closing(words: &[Word<'_>], open: usize) -> Option<usize> {
     let mut depth = 0_usize;
     words.iter().enumerate().skip(open).find_map(|(at, word)| {
         match word.text {
