@@ -12,6 +12,7 @@ mod explain;
 mod files;
 mod fit;
 mod lanes;
+mod new;
 mod pace;
 mod pages;
 mod preview;
@@ -71,6 +72,8 @@ enum Command {
     Show(show::Arguments),
     /// Fit a session to minutes, a distance, a pool or a level, and write the session file
     Fit(fit::Arguments),
+    /// Begin a session: a file to change, with comments
+    New(new::Arguments),
     /// Write a session in its other form, TOML or a message, or one version of it
     Write(write_form::Arguments),
     /// Split a roster of swimmers into lanes, and print the lane tables of a session file
@@ -149,6 +152,7 @@ impl Command {
             Self::Check(arguments) => check::run(arguments, reporter),
             Self::Show(arguments) => show::run(arguments, reporter),
             Self::Fit(arguments) => fit::run(arguments, reporter),
+            Self::New(arguments) => new::run(arguments, reporter),
             Self::Write(arguments) => write_form::run(arguments, reporter),
             Self::Lanes(arguments) => lanes::run(arguments, reporter),
             Self::Pace(arguments) => pace::run(arguments),
@@ -176,7 +180,7 @@ impl Command {
             Self::Binder(arguments) => arguments.format,
             Self::Block(arguments) => arguments.format(),
             Self::Lanes(_) | Self::Pace(_) | Self::Draft(_) | Self::Explain(_) => Format::Human,
-            Self::Schema(_) | Self::Completions(_) => Format::Human,
+            Self::New(_) | Self::Schema(_) | Self::Completions(_) => Format::Human,
         }
     }
 }

@@ -17,6 +17,7 @@ mod text;
 mod toml;
 
 pub use text::as_text;
+pub(crate) use text::line_text;
 pub use toml::as_toml;
 
 use crate::finding::{FileId, Placed};

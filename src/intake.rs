@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use crate::check::{self, CheckedSession};
-use crate::finding::{self, Finding};
+use crate::finding::{self, FileId, Finding};
 use crate::plan::Version;
 use crate::reader::FileKind;
 use crate::session::{SessionReading, Usual};
@@ -76,12 +76,17 @@ pub fn take(source: Source) -> Intake {
 /// The same, with what is usual where a message leaves it out: its club file is named from where the
 /// program runs.
 pub fn take_as_usual(source: Source, usual: &Usual) -> Intake {
+    of_reading(read_as_usual(source, usual))
+}
+
+/// Reads a session and no more, as [`take_as_usual`] does.
+pub fn read_as_usual(source: Source, usual: &Usual) -> SessionReading {
     let folder = source.folder();
     let club = |name: &str| match usual.club.as_deref() == Some(name) {
         true => source::file(Path::new(name)),
         false => source::file(&folder.join(name)),
     };
-    of_reading(session::read_as_usual(source, &club, usual))
+    session::read_as_usual(source, &club, usual)
 }
 
 /// The same with a club file that is opened some other way.
@@ -97,6 +102,11 @@ fn of_reading(reading: SessionReading) -> Intake {
         advice::advise(&session, &written, rules::all(), &mut findings);
         Ready { session, written }
     });
+    if reading.sources.first().is_some_and(session::is_message) {
+        let own =
+            |finding: &Finding| finding.place().is_none_or(|place| place.file == FileId::MAIN);
+        findings.iter_mut().filter(|finding| own(finding)).for_each(session::as_message);
+    }
     finding::in_file_order(&mut findings);
     Intake { sources: reading.sources, ready, findings, kind: reading.kind }
 }

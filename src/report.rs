@@ -4,6 +4,7 @@
 pub mod block;
 pub mod cards;
 pub mod json;
+pub mod reading;
 pub mod reference;
 pub mod stocks;
 pub mod table;

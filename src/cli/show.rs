@@ -11,7 +11,8 @@ use crate::intake::{self, Ready};
 use crate::plan::{Version, Worked};
 use crate::press::{self, Press, Wishes};
 use crate::reader::FileKind;
-use crate::report::{cards, json, table};
+use crate::report::{cards, json, reading, table};
+use crate::session::{self, Usual};
 use crate::source::Source;
 use crate::stock::Stock;
 
@@ -57,18 +58,32 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
             continue;
         }
         reporter.report(&intake.findings, &intake.sources);
-        let Some(ready) = intake.ready else { continue };
+        let read = message_beside(&intake, &arguments.input.usual.usual());
+        let Some(ready) = intake.ready else {
+            // What was understood helps most where something was not.
+            read.filter(|_| !arguments.json)
+                .map_or(Ok(()), |read| answer::page(&apart(index > 0, &read)))?;
+            continue;
+        };
         let worked = Worked::of(&ready.session, ready.written);
         if arguments.json {
             objects.push(json::session(&worked, &intake.findings, &intake.sources));
         } else {
-            answer::page(&apart(index > 0, &table::session(&worked)))?;
+            let read = read.map_or(String::new(), |read| read + "\n");
+            answer::page(&apart(index > 0, &format!("{read}{}", table::session(&worked))))?;
         }
     }
     if arguments.json {
         print_json(objects, files.len())?;
     }
     Ok(())
+}
+
+/// A message beside what was read of it; nothing for TOML.
+fn message_beside(intake: &intake::Intake, usual: &Usual) -> Option<String> {
+    let source = intake.sources.first().filter(|source| session::is_message(source))?;
+    let session = intake::read_as_usual(source.clone(), usual).session?;
+    Some(reading::of_message(source, &session, &intake.findings))
 }
 
 /// A table with an empty line before it where another is above.

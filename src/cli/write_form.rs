@@ -10,8 +10,8 @@ use crate::forms;
 use crate::intake::{self, Ready};
 use crate::measure::Pool;
 use crate::reader::{FileKind, nearest};
-use crate::session::{self, Line, Session, SessionReading, Usual};
-use crate::source::{self, Source};
+use crate::session::{self, Line, Session, Usual};
+use crate::source::Source;
 
 /// Arguments of `write`.
 #[derive(Debug, clap::Args)]
@@ -105,7 +105,9 @@ fn of_lane(name: &str, ready: &Ready, source: &Source, usual: &Usual) -> Result<
         let near = nearest(name, names.iter().copied()).map(str::to_owned);
         return Err(Refusal::NoSuchLane { name: name.to_owned(), near, lanes: names.join(", ") });
     };
-    let Some(mut session) = reading(source, usual).session else { return Ok(source.clone()) };
+    let Some(mut session) = intake::read_as_usual(source.clone(), usual).session else {
+        return Ok(source.clone());
+    };
     let name = &lane.name.value;
     for part in &mut session.parts {
         keep_lane(&mut part.lines, name);
@@ -151,18 +153,11 @@ fn keep_lane(lines: &mut Vec<Line>, name: &str) {
     });
 }
 
-fn reading(source: &Source, usual: &Usual) -> SessionReading {
-    let folder = source.folder();
-    let club = |name: &str| match usual.club.as_deref() == Some(name) {
-        true => source::file(Path::new(name)),
-        false => source::file(&folder.join(name)),
-    };
-    session::read_as_usual(source.clone(), &club, usual)
-}
-
 /// The session in the form that is asked for: by the name of the output, else the other one.
 fn in_form(source: &Source, ready: &Ready, arguments: &Arguments, usual: &Usual) -> String {
-    let Some(session) = reading(source, usual).session else { return String::new() };
+    let Some(session) = intake::read_as_usual(source.clone(), usual).session else {
+        return String::new();
+    };
     let ending = arguments.output.as_deref().and_then(Path::extension);
     let is_version = arguments.pool.is_some() || arguments.lane.is_some();
     let as_toml = match ending {

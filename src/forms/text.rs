@@ -204,21 +204,18 @@ impl Writer<'_> {
         match line {
             Line::Set(set) => {
                 self.comments_before(set.place.end, indent);
-                let line = set_text(set);
-                self.line(indent, &line);
+                self.line(indent, &line_text(line));
             }
             Line::Rounds(rounds) => {
                 self.comments_before(rounds.count.place.start, indent);
-                let line = rounds_text(rounds);
-                self.line(indent, &line);
+                self.line(indent, &line_text(line));
                 for line in &rounds.lines {
                     self.part_line(line, indent + 1, false);
                 }
             }
             Line::Activity(activity) => {
                 self.comments_before(activity.what.place.start, indent);
-                let line = format!("{}: {}", activity.time.value.spoken(), activity.what.value);
-                self.line(indent, &line);
+                self.line(indent, &line_text(line));
             }
             Line::Remark(remark) => {
                 self.comments_before(remark.place.start, indent);
@@ -228,6 +225,18 @@ impl Writer<'_> {
                 self.line(indent, &line);
             }
         }
+    }
+}
+
+/// A line of a part as a message has it, of rounds the first one.
+pub(crate) fn line_text(line: &Line) -> String {
+    match line {
+        Line::Set(set) => set_text(set),
+        Line::Rounds(rounds) => rounds_text(rounds),
+        Line::Activity(activity) => {
+            format!("{}: {}", activity.time.value.spoken(), activity.what.value)
+        }
+        Line::Remark(remark) => remark.value.clone(),
     }
 }
 

@@ -225,9 +225,8 @@ fn words_of(body: &str) -> Words<'_> {
 fn longest_swim(body: &str, words: &Words<'_>, own: &OwnWords) -> Option<(Swim, usize)> {
     let start = words.first()?.1.start;
     let text = body.get(start..)?;
-    let ends = words.iter().map(|(word, span)| {
-        span.start + word.trim_end_matches(',').len() - start
-    });
+    let ends =
+        words.iter().map(|(word, span)| span.start + word.trim_end_matches(',').len() - start);
     let ends: Vec<usize> = ends.collect();
     let (swim, at) = line::longest_swim(text, &ends, own)?;
     Some((swim, at + 1))

@@ -9,6 +9,7 @@ mod alike;
 mod builder;
 mod head;
 mod heading;
+mod help;
 mod lines;
 mod moved;
 mod own_words;
@@ -23,6 +24,9 @@ mod times;
 mod word;
 
 pub(crate) use alike::{reads_as, reads_as_title};
+pub(crate) use builder::line_place;
+pub(crate) use help::as_message;
 pub(crate) use read::is_message;
 pub(super) use read::read;
 pub(crate) use rules::RULES;
+pub(crate) use sums::{states_sum, swum_sixths};

@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 
 /// Every module, each using only those above it.
 const ORDER: &[&str] = &[
-    "source", "reader", "session", "check", "plan", "advice", "intake", "fix", "fit", "lanes",
-    "draft", "block", "calendar", "drawing", "typeset", "stock", "words", "card", "sheet", "paint",
-    "press", "binder", "handout", "report", "rules", "guide", "cli",
+    "source", "reader", "session", "check", "plan", "advice", "intake", "fix", "fit", "forms",
+    "lanes", "draft", "block", "calendar", "drawing", "typeset", "stock", "words", "card", "sheet",
+    "paint", "press", "binder", "handout", "report", "rules", "guide", "cli",
 ];
 
 /// Used from anywhere.

@@ -179,7 +179,8 @@ static TERMS: LazyLock<HashMap<&'static str, Term>> = LazyLock::new(|| {
     each_spelling::<Mode>(&mut |word, mode| add(word, Term::Mode(mode)));
     each_spelling::<Movement>(&mut |word, movement| add(word, Term::Movement(movement)));
     each_spelling::<Effort>(&mut |word, effort| add(word, Term::Effort(EffortWord::of(effort))));
-    EffortWord::all().for_each(|(word, effort)| add(word, Term::Effort(EffortWord::own(word, effort))));
+    EffortWord::all()
+        .for_each(|(word, effort)| add(word, Term::Effort(EffortWord::own(word, effort))));
     each_spelling::<Pattern>(&mut |word, pattern| add(word, Term::Pattern(pattern)));
     terms
 });
@@ -197,7 +198,9 @@ fn term_of(text: &str, own: &OwnWords) -> Option<Term> {
     let lower = text.to_lowercase();
     let known = TERMS.get(lower.as_str()).cloned();
     // "80%" is spelled with a space in the list.
-    known.or_else(|| lower.contains('%').then(|| EffortWord::from_any_spelling(&lower).map(Term::Effort))?)
+    known.or_else(|| {
+        lower.contains('%').then(|| EffortWord::from_any_spelling(&lower).map(Term::Effort))?
+    })
 }
 
 fn is_sign(sign: char) -> bool {

@@ -195,7 +195,7 @@ impl Builder {
 }
 
 /// Where a line is written.
-pub(super) fn line_place(line: &Line) -> Place {
+pub(crate) fn line_place(line: &Line) -> Place {
     match line {
         Line::Set(set) => set.place,
         Line::Rounds(rounds) => rounds.place,

@@ -49,6 +49,8 @@ pub(super) struct Lines<'o> {
     club_lanes: Vec<String>,
     lane: Vec<Placed<String>>,
     last_indent: usize,
+    /// Whether facts stand on the next line.
+    before_facts: bool,
 }
 
 /// What a stated sum may be of.
@@ -79,6 +81,7 @@ impl<'o> Lines<'o> {
             sums: Vec::new(),
             lane: Vec::new(),
             last_indent: 0,
+            before_facts: false,
         };
         let written = written(text);
         for (at, line) in written.iter().enumerate() {
@@ -107,11 +110,18 @@ impl<'o> Lines<'o> {
         }
         self.lane.clear();
         let theme = self.theme(line, next);
+        self.before_facts = next.is_some_and(|next| {
+            let plain = &next.plain;
+            Head::default().facts(plain) || Head::default().key_line(plain)
+        });
+        let mut behind_sum = false;
         for (at, sentence) in sentences(&plain).into_iter().enumerate() {
             match theme {
                 true => self.open_part(None, &sentence, true),
-                false => self.sentence(&sentence, line, at > 0),
+                // What follows a sum speaks of no set.
+                false => self.sentence(&sentence, line, at > 0 && !behind_sum),
             }
+            behind_sum |= self.sum(&sentence).is_some();
         }
         for sign in closes.into_iter().rev() {
             if !self.builder.close_sign(sign) && !plain.is_blank() {
@@ -600,11 +610,9 @@ impl<'o> Lines<'o> {
         if self.head.facts(plain) {
             return;
         }
-        if !continues
-            && !self.head.has("title")
-            && self.kept_off.is_empty()
-            && is_title(plain.text())
-        {
+        // Behind a greeting a title stands right above the facts.
+        let first = self.kept_off.is_empty() || self.before_facts && set_free(plain.text());
+        if !continues && !self.head.has("title") && first && is_title(plain.text()) {
             self.head.title(plain);
             return;
         }

@@ -465,16 +465,10 @@ fn head_session(
     for mut finding in wrong {
         finding.edit = None;
         finding.labels.iter_mut().for_each(|label| label.place = moved(label.place));
-        finding.help.iter_mut().for_each(|help| *help = in_message(help));
         found.push(finding);
     }
     session.move_places(&moved);
     session
-}
-
-/// "write: pool = "25 m"" as a message has it.
-fn in_message(help: &str) -> String {
-    help.replace(" = \"", ": ").replace(['"', '[', ']'], "")
 }
 
 /// "pace 3:00, 5 swimmers, 10 s apart" as the keys of a lane.

@@ -41,56 +41,40 @@ pub(super) fn read(plain: &Plain, own: &OwnWords) -> Result<SetRead, (ChalkError
 
 fn without_cues(plain: &Plain, own: &OwnWords) -> Result<SetRead, (ChalkError, Range<usize>)> {
     let plain = rewritten(plain);
-    let mut best: Option<(usize, SetRead)> = None;
-    let mut refused = None;
-    for way in ways(&plain) {
-        match one_way(&way, own) {
-            Ok(read) => {
-                let left = words_left(&read);
-                if best.as_ref().is_none_or(|(known, _)| left < *known) {
-                    best = Some((left, read));
-                }
-                if left == 0 {
-                    break;
-                }
-            }
-            Err(error) => refused = refused.or(Some(error)),
+    for (way, before) in ways(&plain) {
+        // What is before the sign may hold words of its own that are not understood.
+        let own_left = one_way(&before, own).map_or(0, |read| words_left(&read));
+        if let Ok(read) = one_way(&way, own)
+            && words_left(&read) <= own_left
+        {
+            return Ok(read);
         }
     }
-    match (best, refused) {
-        (Some((_, read)), _) => Ok(read),
-        (None, Some(refused)) => Err(refused),
-        (None, None) => Err((ChalkError::NoNumber, plain.whole())),
-    }
+    one_way(&plain, own)
 }
 
-/// The ways to write a set that differ in their signs: a dash or a colon may stand before a cue, or be
-/// no more than a comma or a space.
-fn ways(plain: &Plain) -> Vec<Plain> {
+/// The ways to read a dash or a colon as no more than a comma or a space, each with what is before it:
+/// they stand only where every word behind is understood. Else a cue begins there.
+fn ways(plain: &Plain) -> Vec<(Plain, Plain)> {
     let text = plain.text();
     let mut cuts: Vec<Range<usize>> =
         text.match_indices(" - ").map(|(at, sign)| at..at + sign.len()).collect();
     let is_colon = |at: usize| text.get(at + 1..).is_some_and(|rest| rest.starts_with(' '));
     cuts.extend(text.match_indices(':').filter(|(at, _)| is_colon(*at)).map(|(at, _)| at..at + 1));
     cuts.sort_by_key(|cut| cut.start);
-    let mut ways = vec![];
+    let mut ways = Vec::new();
+    if let [first, _, ..] = cuts.as_slice() {
+        let mut way = plain.clone();
+        cuts.iter().rev().for_each(|cut| way.replace(cut.clone(), ", "));
+        ways.push((way, plain.slice(0..first.start)));
+    }
     for cut in &cuts {
         for sign in [", ", " "] {
             let mut way = plain.clone();
             way.replace(cut.clone(), sign);
-            ways.push(way);
+            ways.push((way, plain.slice(0..cut.start)));
         }
     }
-    if cuts.len() > 1 {
-        let mut way = plain.clone();
-        cuts.iter().rev().for_each(|cut| way.replace(cut.clone(), ", "));
-        ways.insert(0, way);
-    }
-    if cuts.is_empty() {
-        return vec![plain.clone()];
-    }
-    // A cue behind a dash or a colon comes last: the other ways stand only where no word is left.
-    ways.push(plain.clone());
     ways
 }
 

@@ -102,6 +102,16 @@ pub(super) fn number(text: &str) -> Option<(u64, u64, &str)> {
     (group == 0 || rest.starts_with(' ')).then(|| (head, 0, rest.trim_start()))
 }
 
+/// Whether a line of a message states a sum.
+pub(crate) fn states_sum(line: &str) -> bool {
+    stated(&Plain::of(line, 0)).is_some()
+}
+
+/// What lines come to in a pool for those who swim all of them, in sixths of its unit.
+pub(crate) fn swum_sixths(lines: &[Line], pool: Option<Pool>) -> Option<u64> {
+    sixths(lines, pool, None)
+}
+
 /// What lines come to in a pool, in sixths of its unit, for a lane; `None` beyond all bounds. Swims
 /// given by their time come to nothing.
 pub(super) fn sixths(lines: &[Line], pool: Option<Pool>, lane: Option<&str>) -> Option<u64> {

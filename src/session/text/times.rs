@@ -31,8 +31,11 @@ pub(super) fn often(words: &[Word<'_>]) -> Option<Often> {
         word if word.is_any(&["x"]) => (number(words.get(1)?)?, 2),
         word => {
             let rounds = words.get(1).filter(|word| word.is_any(&ROUNDS))?;
-            // Brackets hold the sets of their rounds.
-            let brackets = words.get(2).is_some_and(|word| matches!(word.text, "{" | "(" | "["));
+            // Brackets hold the sets of their rounds, or the rest between them.
+            let rests = words.iter().skip(3).any(|word| word.is_any(&["between", "rest", "after"]));
+            let named = rounds.is_any(&["rounds", "rds", "round", "rd"]);
+            let brackets = words.get(2).is_some_and(|word| matches!(word.text, "{" | "(" | "["))
+                && !(named && rests);
             let through = words.get(2).is_some_and(|word| word.is_any(&["through", "thru"]));
             // "3 x 100" is a set; "3 x through" and "3 x" alone are rounds.
             let alone = words.get(2).is_none_or(|word| matches!(word.text, ":" | ")" | "]" | ","));
@@ -76,6 +79,8 @@ mod tests {
             ("2 rounds, 1 min between rounds", Some((2, 2))),
             ("3 times through:", Some((3, 3))),
             ("x 3)", Some((3, 2))),
+            ("2 rds (1 min between rounds):", Some((2, 2))),
+            ("2 rounds (4 x 50, 100 back)", None),
             ("2 x", Some((2, 2))),
             ("twice", Some((2, 1))),
             ("3 x 100 free", None),
