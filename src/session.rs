@@ -35,7 +35,7 @@ pub use rules::{RULES, SMALLEST};
 pub use said::{OnSaid, RestSaid};
 pub use swim::{Asked, Swim};
 pub(crate) use text::{RULES as TEXT_RULES, is_message, reads_as, reads_as_title};
-pub(crate) use text::{as_message, line_place, states_sum, swum_sixths};
+pub(crate) use text::{as_message, line_place, message_headings, states_sum, swum_sixths};
 
 use crate::finding::{Place, Placed};
 use crate::measure::{Date, Distance, Pool, Seconds, TimeOfDay, Unit};

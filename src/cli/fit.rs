@@ -8,11 +8,13 @@ use super::{Format, Refusal, answer, write};
 use crate::check::CheckedSession;
 use crate::finding::Finding;
 use crate::fit::{Fitted, Wanted, fit};
+use crate::forms;
 use crate::intake::{self, Intake, Ready};
 use crate::measure::{Distance, Pool, Seconds};
 use crate::plan::Version;
 use crate::reader::FileKind;
 use crate::session::words::Level;
+use crate::session::{self, Usual};
 use crate::source::Source;
 
 /// Arguments of `fit`.
@@ -67,6 +69,11 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     };
     let wanted = arguments.wish.wanted(&ready.session, ready.written.plan.distance())?;
     let fitted = fit(source, &ready.session, &wanted)?;
+    let usual = arguments.usual.usual();
+    let fitted = match session::is_message(source) && !reads_back(source, &fitted, &usual) {
+        true => fitted_anew(source, &wanted, &usual)?.unwrap_or(fitted),
+        false => fitted,
+    };
     let target = target(arguments, &fitted);
     if let Some(target) = &target {
         write::may_take(target, arguments.force)?;
@@ -95,6 +102,27 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
         }
     }
     Ok(())
+}
+
+/// Whether a fitted text is read as the session that was fitted. A message may say one thing in two
+/// places, of which an edit changes one.
+fn reads_back(source: &Source, fitted: &Fitted, usual: &Usual) -> bool {
+    let again = intake::take_as_usual(Source::new(source.path(), fitted.text.as_str()), usual);
+    again.ready.is_some_and(|ready| {
+        let plan = &ready.written.plan;
+        plan.distance() == fitted.recut.distance() && plan.seconds() == fitted.recut.seconds
+    })
+}
+
+/// The same fit of the message written plainly, where each set says all of it once.
+fn fitted_anew(source: &Source, wanted: &Wanted, usual: &Usual) -> Result<Option<Fitted>, Refusal> {
+    let Some(session) = intake::read_as_usual(source.clone(), usual).session else {
+        return Ok(None);
+    };
+    let beside = Path::new(source.path()).with_file_name("club.toml").exists();
+    let plain = Source::new(source.path(), forms::as_text(&session, source, beside));
+    let Some(ready) = intake::take_as_usual(plain.clone(), usual).ready else { return Ok(None) };
+    Ok(Some(fit(&plain, &ready.session, wanted)?))
 }
 
 impl Wish {

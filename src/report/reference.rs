@@ -6,6 +6,7 @@
 mod computed;
 mod figures;
 mod files;
+mod message;
 mod paper;
 mod shown;
 mod spellings;
@@ -50,6 +51,7 @@ pub fn page(program: &Program, rules: &[Listed]) -> String {
         ("Keys of a stock", files::stock()),
         ("A words file", files::words()),
         ("The swim line", spellings::swim_line()),
+        ("A session as a message", message::message()),
         ("Words", spellings::closed_lists()),
         ("Times", spellings::times()),
         ("What is computed", computed::computed()),

@@ -10,7 +10,7 @@ use super::chalk::{self, ChalkError};
 use super::line;
 use super::rules::{UNREADABLE_SWIM, WORDS_KEPT_AS_CUE};
 use super::swim::{Course, Legs, Swim};
-use super::words::{EffortWord, Keep, Pattern, printed_gear, same_gear};
+use super::words::{EffortWord, Keep, Mode, Pattern, Stroke, printed_gear, same_gear};
 use super::{Activity, Aim, Line, OnSaid, RestSaid, Set};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{LIMITS, Seconds};
@@ -242,6 +242,18 @@ fn clauses(
 ) -> Vec<Range<usize>> {
     let (mut strange, mut next) = (Vec::new(), 0);
     while let Some((word, span)) = words.get(next) {
+        // "descend 1-4" is of the swim, "descend" a clause.
+        let numbered = words
+            .get(next + 1)
+            .is_some_and(|(word, _)| word.starts_with(|sign: char| sign.is_ascii_digit()));
+        if numbered
+            && Pattern::from_any_spelling(word).is_some()
+            && let Some((swim, count)) = more_of_swim(body, words, next, set, own)
+        {
+            set.swim.value = swim;
+            next += count;
+            continue;
+        }
         let most = MOST_WORDS.min(words.len() - next);
         let known = (1..=most).rev().find_map(|count| {
             let end = words.get(next + count - 1)?.1.end;
@@ -260,6 +272,13 @@ fn clauses(
             let place = at(span.start + time.start..span.start + time.end);
             Some((count, clause, place))
         });
+        if known.is_none()
+            && let Some((swim, count)) = more_of_swim(body, words, next, set, own)
+        {
+            set.swim.value = swim;
+            next += count;
+            continue;
+        }
         match known {
             Some((count, clause, place)) if put(set, clause.clone(), place) => next += count,
             _ if ["and", "&", "+"].contains(word) => next += 1,
@@ -274,6 +293,45 @@ fn clauses(
     }
     strange
 }
+
+/// Words behind a clause that belong to the swim: "4 x 50 on 1:00, odd free, even back", and how many.
+fn more_of_swim(
+    body: &str,
+    words: &[(&str, Range<usize>)],
+    next: usize,
+    set: &Set,
+    own: &OwnWords,
+) -> Option<(Swim, usize)> {
+    let swim = &set.swim.value;
+    let (word, span) = words.get(next)?;
+    let free = swim.legs == Legs::Whole && swim.differ.is_none();
+    let begins =
+        word.starts_with(['(', '#']) || word.starts_with(|sign: char| sign.is_ascii_digit());
+    let lower = word.to_ascii_lowercase();
+    let named = BEGINS_MORE.contains(&lower.as_str())
+        || Stroke::from_any_spelling(lower.trim_end_matches(',')).is_some()
+        || Mode::from_any_spelling(lower.trim_end_matches(',')).is_some()
+        || swim.grouped.is_none() && Pattern::from_any_spelling(&lower).is_some();
+    if !free || !(begins || named) {
+        return None;
+    }
+    let most = MOST_MORE.min(words.len() - next);
+    (1..=most).rev().find_map(|count| {
+        let end = words.get(next + count - 1)?.1.end;
+        let text = body.get(span.start..end)?.trim_end_matches([',', ';']);
+        [" ", ": ", ", "].iter().find_map(|sign| {
+            let longer = line::swim_of_club(&format!("{swim}{sign}{text}"), own).ok()?;
+            // A distance behind a clause is no step of a ladder.
+            (longer.course == swim.course && longer != *swim).then_some((longer, count))
+        })
+    })
+}
+
+/// Words that begin how the repeats of a set differ.
+const BEGINS_MORE: [&str; 7] = ["odd", "odds", "even", "evens", "every", "last", "im"];
+
+/// The most words of a swim that stand behind a clause.
+const MOST_MORE: usize = 16;
 
 /// Puts a clause into a set that has none of its kind yet.
 fn put(set: &mut Set, clause: Clause, place: Place) -> bool {
@@ -366,6 +424,16 @@ fn timed(lower: &str) -> Option<(Clause, Range<usize>)> {
             Some((time.trim().to_owned(), lower.len() - time.trim_start().len()..lower.len()))
         })
     };
+    // "@ 15 s rest" is a rest.
+    let is_rest = BEHIND_REST
+        .iter()
+        .any(|word| lower.strip_suffix(word).is_some_and(|time| time.ends_with([' ', '"'])));
+    if let Some((text, span)) = behind(&BEFORE_ON)
+        && is_rest
+    {
+        let time = BEHIND_REST.iter().find_map(|word| text.strip_suffix(word)).unwrap_or(&text);
+        return Some((Clause::Rest(RestSaid::Of(within(&plain_seconds(time))?)), span));
+    }
     if let Some((text, span)) = behind(&BEFORE_ON) {
         let (time, per_100) = match text.split_once('/') {
             Some((time, "100")) => (time.to_owned(), true),
@@ -425,6 +493,9 @@ fn within(text: &str) -> Option<Seconds> {
 fn gear(lower: &str) -> Option<String> {
     let with = WITH.iter().find_map(|word| lower.strip_prefix(word)).map(str::trim);
     let name = with.unwrap_or(lower);
+    let article =
+        ["a ", "an ", "the ", "your "].iter().find_map(|article| name.strip_prefix(article));
+    let name = article.unwrap_or(name);
     let known = KNOWN_GEAR.iter().any(|known| same_gear(known, name));
     // "using" takes any.
     let named = lower.starts_with("using ") && !name.is_empty();

@@ -25,6 +25,7 @@ mod word;
 
 pub(crate) use alike::{reads_as, reads_as_title};
 pub(crate) use builder::line_place;
+pub(crate) use heading::message_headings;
 pub(crate) use help::as_message;
 pub(crate) use read::is_message;
 pub(super) use read::read;

@@ -264,7 +264,7 @@ const GEAR: &[Gear] = &[
         ],
     },
     Gear {
-        names: &["kickboard", "board", "kick board"],
+        names: &["kickboard", "board", "kick board", "float"],
         slips: &["kickbaord", "kick baord", "baord"],
     },
     Gear {

@@ -43,6 +43,7 @@ mod reckoned;
 mod recut;
 mod recut_cases;
 mod reference;
+mod said;
 mod schema;
 mod sheets;
 mod show;

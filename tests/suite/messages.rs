@@ -2,9 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
+use deckcard::finding::{FileId, Place};
 use deckcard::measure::Pool;
-use deckcard::session::Line;
 use deckcard::session::swim::{Asked, Course, Pieces};
+use deckcard::session::{Line, Session};
 use deckcard::source::Source;
 
 /// What a message comes to, as it was worked out by hand.
@@ -248,4 +249,120 @@ fn messages_are_read_as_a_coach_would() {
     }
     println!("{right} right\ntold:\n{}\nsilent:\n{}", told.join("\n"), silent.join("\n"));
     assert_eq!(silent, Vec::<String>::new());
+}
+
+/// The bytes of a message that are in the session by a value of their own.
+fn values(session: &Session) -> Vec<Place> {
+    let mut places = vec![session.title.place, session.level.place];
+    places.extend(session.date.as_ref().map(|it| it.place));
+    places.extend(session.pool.as_ref().map(|it| it.place));
+    places.extend(session.focus.as_ref().map(|it| it.place));
+    places.extend(session.booked.as_ref().map(|it| it.place));
+    places.extend(session.starts.as_ref().map(|it| it.place));
+    places.extend(session.pace.as_ref().map(|it| it.place));
+    places.extend(session.gear.iter().map(|it| it.place));
+    places.extend(session.lanes.iter().map(|lane| lane.name.place));
+    for part in &session.parts {
+        places.push(part.place);
+        places.extend(part.title.as_ref().map(|it| it.place));
+        values_of(&part.lines, &mut places);
+    }
+    places
+}
+
+fn values_of(lines: &[Line], places: &mut Vec<Place>) {
+    for line in lines {
+        match line {
+            Line::Remark(remark) => places.push(remark.place),
+            Line::Activity(activity) => places.extend([activity.what.place, activity.time.place]),
+            Line::Rounds(rounds) => {
+                places.push(rounds.count.place);
+                places.extend(rounds.rest.as_ref().map(|it| it.place));
+                values_of(&rounds.lines, places);
+            }
+            Line::Set(set) => {
+                places.push(set.swim.place);
+                places.extend(set.rest.as_ref().map(|it| it.place));
+                places.extend(set.rest_after.as_ref().map(|it| it.place));
+                places.extend(set.on.as_ref().map(|it| it.place));
+                places.extend(set.effort.as_ref().map(|it| it.place));
+                places.extend(set.pattern.as_ref().map(|it| it.place));
+                places.extend(set.strokes.as_ref().map(|it| it.place));
+                places.extend(set.cue.as_ref().map(|it| it.place));
+                places.extend(set.gear.iter().map(|it| it.place));
+                places.extend(set.lanes.iter().map(|it| it.place));
+            }
+        }
+    }
+}
+
+/// Whether a set that is written around a byte says a number in its swim, or comes to it.
+fn swims(lines: &[Line], byte: usize, number: &str) -> bool {
+    lines.iter().any(|line| match line {
+        Line::Rounds(rounds) => swims(&rounds.lines, byte, number),
+        Line::Set(set) if (set.place.start..set.place.end).contains(&byte) => {
+            let swim = &set.swim.value;
+            let said = swim.to_string();
+            let mut numbers = said.split(|sign: char| !sign.is_ascii_digit());
+            let whole = match &swim.course {
+                Course::Each(Asked::Number(sixths, _)) => swim.repeats * sixths / 6,
+                _ => 0,
+            };
+            numbers.any(|own| own == number) || whole.to_string() == number
+        }
+        _ => false,
+    })
+}
+
+/// No number of a message is lost: each is in a value of the session, in a finding, or a sum that is
+/// right. Numbers are what a swimmer would miss.
+#[test]
+fn every_number_of_a_message_is_in_the_session_or_told() {
+    let mut lost = Vec::new();
+    for path in messages() {
+        let text = std::fs::read_to_string(&path).expect("a message");
+        let answer = std::fs::read_to_string(path.with_extension("true")).expect("its answer");
+        let intake = deckcard::intake::take_beside(Source::new("m.txt", text.clone()), &club);
+        let reading = deckcard::session::read(Source::new("m.txt", text.clone()), &club);
+        let Some(session) = reading.session else { continue };
+        let mut known = values(&session);
+        known.extend(
+            intake.findings.iter().flat_map(|finding| &finding.labels).map(|label| label.place),
+        );
+        let is_known = |at: usize| {
+            known
+                .iter()
+                .any(|place| place.file == FileId::MAIN && (place.start..place.end).contains(&at))
+        };
+        let sums: Vec<&str> = answer
+            .split(|sign: char| !sign.is_ascii_digit())
+            .filter(|sum| !sum.is_empty())
+            .collect();
+        let mut base = 0;
+        for line in text.split_inclusive('\n') {
+            let mut at = 0;
+            while let Some(start) =
+                line[at..].find(|sign: char| sign.is_ascii_digit()).map(|found| found + at)
+            {
+                let end = line[start..]
+                    .find(|sign: char| !sign.is_ascii_digit() && sign != ',' && sign != '.')
+                    .map_or(line.len(), |found| found + start);
+                let number = line[start..end].trim_end_matches([',', '.']);
+                let plain: String = number.chars().filter(char::is_ascii_digit).collect();
+                let is_swum =
+                    session.parts.iter().any(|part| swims(&part.lines, base + start, &plain));
+                let is_bullet = line[..start].trim().is_empty()
+                    && line[start + plain.len()..].starts_with(['.', ')']);
+                let is_sum = sums.contains(&plain.as_str())
+                    || line[end..].starts_with('k')
+                    || line.contains("lengths");
+                if !is_known(base + start) && !is_swum && !is_bullet && !is_sum {
+                    lost.push(format!("{}: {number} in {}", path.display(), line.trim()));
+                }
+                at = end;
+            }
+            base += line.len();
+        }
+    }
+    assert!(lost.is_empty(), "{}", lost.join("\n"));
 }

@@ -101,8 +101,9 @@ fn shell_words(command: &str) -> Vec<String> {
 /// The file that a sentence before an example names last: "save it as `tuesday.toml`:".
 fn named(sentence: &str) -> Option<&str> {
     let saves = sentence.contains("save");
+    let is_file = |code: &&str| [".toml", ".csv", ".txt"].iter().any(|end| code.ends_with(end));
     let codes = sentence.split('`').skip(1).step_by(2);
-    codes.filter(|code| saves && (code.ends_with(".toml") || code.ends_with(".csv"))).last()
+    codes.filter(|code| saves && is_file(code)).last()
 }
 
 /// The README with every answer as the program gives it now.

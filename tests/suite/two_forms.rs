@@ -3,6 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
+use deckcard::finding::Severity;
 use deckcard::intake::{self, Intake};
 use deckcard::plan::Worked;
 use deckcard::report::json;
@@ -89,7 +90,9 @@ fn every_demo_written_as_a_message_is_the_same_session() {
 #[test]
 fn every_message_written_as_toml_is_the_same_session() {
     let mut count = 0;
-    for path in demos("tests/messages", "txt").into_iter().chain(demos("demo-data/findings", "txt"))
+    for path in ["tests/messages", "demo-data/findings", "demo-data/messages", "templates/sessions"]
+        .into_iter()
+        .flat_map(|folder| demos(folder, "txt"))
     {
         count += usize::from(there_and_back(&path).is_some());
     }
@@ -105,4 +108,17 @@ fn ordinary_sessions_written_as_messages_are_the_same() {
         }
     }
     assert!(count >= 12, "{count}");
+}
+
+#[test]
+fn the_demo_messages_have_no_error_and_no_warning() {
+    let demos = demos("demo-data/messages", "txt");
+    assert!(demos.len() >= 3);
+    for path in demos {
+        let (intake, _) = opened(&path, std::fs::read_to_string(&path).expect("a demo"));
+        let worth = intake.findings.iter().filter(|finding| finding.severity < Severity::Note);
+        let worth: Vec<&str> = worth.map(|finding| finding.title.as_str()).collect();
+        assert_eq!(worth, Vec::<&str>::new(), "{}", path.display());
+        assert!(intake.ready.is_some());
+    }
 }

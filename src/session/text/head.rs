@@ -244,6 +244,11 @@ impl Head {
             self.add("level", quoted(&text), at);
         } else if let Some(date) = date(&text) {
             self.add("date", date, at);
+        } else if let Some(pace) = text
+            .strip_prefix("pace ")
+            .filter(|pace| likely_time(pace.trim_end_matches("/100")).is_some())
+        {
+            self.add("pace", quoted(pace.trim().trim_end_matches("/100")), at);
         } else if let Some((pace, _)) =
             text.split_once("/100").or_else(|| text.split_once(" per 100"))
         {

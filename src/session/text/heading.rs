@@ -66,6 +66,11 @@ pub(super) const HEADINGS: &[(&str, PartKind)] = &[
     ("sd", PartKind::CoolDown),
 ];
 
+/// The headings of a part, as a message may have them.
+pub(crate) fn message_headings(kind: PartKind) -> impl Iterator<Item = &'static str> {
+    HEADINGS.iter().filter(move |(_, of)| *of == kind).map(|(name, _)| *name)
+}
+
 /// Headings that say a theme and no part: its kind goes by its place. Common practice, no source.
 const THEMES: [&str; 26] = [
     "kick",

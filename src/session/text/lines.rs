@@ -494,7 +494,8 @@ impl<'o> Lines<'o> {
                 let mut read = read.line;
                 if let Line::Set(set) = &mut read {
                     set.lanes.clone_from(&self.lane);
-                    if let Some(cue) = &set.cue {
+                    let quoted = |cue: &str| plain.text().contains(&format!("\"{cue}\""));
+                    if let Some(cue) = set.cue.as_ref().filter(|cue| !quoted(&cue.value)) {
                         self.held_in(&cue.value.clone(), cue.place);
                     }
                 }
@@ -589,7 +590,8 @@ impl<'o> Lines<'o> {
         if inside && let Some(set) = self.builder.last_set() {
             let whole =
                 set.cue.as_ref().map_or(text.clone(), |cue| format!("{}; {text}", cue.value));
-            set.cue = Some(Placed::new(whole, at));
+            let start = set.cue.as_ref().map_or(at.start, |cue| cue.place.start.min(at.start));
+            set.cue = Some(Placed::new(whole, place(start..at.end)));
             self.found.push(
                 Finding::new(&WORDS_KEPT_AS_CUE, format!("\"{text}\" is kept as a cue"))
                     .label(at, "on the set before it"),

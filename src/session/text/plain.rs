@@ -122,10 +122,12 @@ impl Plain {
 
     /// The bytes of the source that a piece stands for.
     pub fn source(&self, bytes: Range<usize>) -> Range<usize> {
-        let start = self.from.get(bytes.start).map_or(self.end, |from| from.0);
-        let last = bytes.end.checked_sub(1).filter(|last| *last >= bytes.start);
-        let end = last.and_then(|last| self.from.get(last)).map_or(start, |from| from.1);
-        start..end.max(start)
+        // Pieces may have changed places.
+        let from = self.from.get(bytes.clone()).unwrap_or_default();
+        let start = from.iter().map(|from| from.0).min();
+        let end = from.iter().map(|from| from.1).max();
+        let here = self.from.get(bytes.start).map_or(self.end, |from| from.0);
+        start.unwrap_or(here)..end.unwrap_or(here)
     }
 
     /// All of its bytes in the source.

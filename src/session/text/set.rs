@@ -28,10 +28,20 @@ pub(super) fn read(plain: &Plain, own: &OwnWords) -> Result<SetRead, (ChalkError
     let (plain, cues) = cues(plain);
     let mut read = without_cues(&plain, own)?;
     if let Line::Set(set) = &mut read.line {
+        if let Some(cue) = &mut set.cue
+            && let Some(inner) = cue.value.strip_prefix('(').and_then(|cue| cue.strip_suffix(')'))
+            && !inner.contains(['(', ')'])
+        {
+            cue.value = inner.to_owned();
+        }
         for cue in cues {
             let (text, at) = (cue.text().to_owned(), place(cue.whole()));
             set.cue = Some(match set.cue.take() {
-                Some(known) => Placed::new(format!("{}; {text}", known.value), known.place),
+                Some(known) => {
+                    let (start, end) =
+                        (known.place.start.min(at.start), known.place.end.max(at.end));
+                    Placed::new(format!("{}; {text}", known.value), place(start..end))
+                }
                 None => Placed::new(text, at),
             });
         }
@@ -40,7 +50,8 @@ pub(super) fn read(plain: &Plain, own: &OwnWords) -> Result<SetRead, (ChalkError
 }
 
 fn without_cues(plain: &Plain, own: &OwnWords) -> Result<SetRead, (ChalkError, Range<usize>)> {
-    let plain = rewritten(plain);
+    let mut plain = rewritten(plain);
+    brackets(&mut plain, own);
     for (way, before) in ways(&plain) {
         // What is before the sign may hold words of its own that are not understood.
         let own_left = one_way(&before, own).map_or(0, |read| words_left(&read));
@@ -76,6 +87,48 @@ fn ways(plain: &Plain) -> Vec<(Plain, Plain)> {
         }
     }
     ways
+}
+
+/// Brackets that hold clauses are no more than commas, and a number alone in them is the set's sum.
+fn brackets(plain: &mut Plain, own: &OwnWords) {
+    let edits: Edits = {
+        let words = words(plain.text());
+        let number = |at: usize| words.get(at).and_then(Word::number);
+        let whole = match words.get(1).is_some_and(Word::is_times) {
+            true => number(0).zip(number(2)).and_then(|(count, far)| count.checked_mul(far)),
+            false => number(0),
+        };
+        let mut edits: Edits = Vec::new();
+        for (open, word) in words.iter().enumerate().filter(|(_, word)| word.text == "(") {
+            let Some(close) = (open + 1..words.len())
+                .find(|at| words.get(*at).is_some_and(|word| word.text == ")"))
+            else {
+                continue;
+            };
+            let Some(end) = words.get(close).map(|word| word.span.clone()) else { continue };
+            let inner = plain.slice(word.span.end..end.start);
+            if whole.is_some() && inner.text().parse().ok() == whole {
+                edits.push((word.span.start..end.end, String::new()));
+            } else if !is_plural(inner.text()) && clauses_alone(&inner, own).is_some() {
+                let before = open
+                    .checked_sub(1)
+                    .and_then(|at| words.get(at))
+                    .map_or(word.span.start, |word| word.span.end);
+                let behind = words.get(close + 1).is_some_and(|word| word.text == ",");
+                let inside = words.get(close - 1).map_or(end.start, |word| word.span.end);
+                edits.push((before..word.span.end, ", ".to_owned()));
+                edits.push((inside..end.end, if behind { "" } else { "," }.to_owned()));
+            }
+        }
+        edits
+    };
+    apply(plain, edits);
+}
+
+/// "100s": a distance several times, and no rest.
+fn is_plural(text: &str) -> bool {
+    let number = text.strip_suffix('s').and_then(|number| number.parse::<u64>().ok());
+    number.is_some_and(|number| number >= 50 && number.is_multiple_of(25))
 }
 
 /// How many words were not understood: those of a note, and those of a cue.
@@ -131,12 +184,15 @@ pub(super) fn clauses_alone(plain: &Plain, own: &OwnWords) -> Option<Set> {
     let mut set = Plain::of("2 x 100", plain.whole().start);
     set.join(&Plain::of(",", plain.whole().start));
     set.join(plain);
-    let read = read(&set, own).ok()?;
+    times(&mut set);
+    let read = one_way(&set, own).ok()?;
     match read.line {
         Line::Set(set)
             if set.cue.is_none()
                 && read.found.is_empty()
                 && set.swim.value.legs == Legs::Whole
+                && set.swim.value.differ.is_none()
+                && set.swim.value.grouped.is_none()
                 && set.swim.value.repeats == 2 =>
         {
             Some(*set)
@@ -233,7 +289,7 @@ fn base(plain: &mut Plain) {
         let at = words.iter().position(|word| word.is_any(&["base"])).filter(|at| *at > 0);
         at.and_then(|at| {
             let (time, base) = (words.get(at - 1)?, words.get(at)?);
-            is_clock(time.text).then(|| (time.span.end..base.span.end, "/100"))
+            is_clock(time.text).then_some((time.span.end..base.span.end, "/100"))
         })
     };
     if let Some((span, new)) = edit {
@@ -343,7 +399,7 @@ fn dash_before_number(plain: &mut Plain) {
             .filter_map(|at| Some(words.get(at - 1)?.span.end..words.get(at)?.span.end))
             .collect()
     };
-    spans.into_iter().rev().for_each(|span| plain.replace(span, ","));
+    spans.into_iter().rev().for_each(|span| plain.replace(span, ":"));
 }
 
 /// "3 lots of 100", "4 times 50", "10 100s".

@@ -13,7 +13,8 @@ use crate::session::words::{EffortWord, Mode, Pattern, Stroke};
 pub(super) enum Item {
     /// One set, its clauses with it.
     Set(Plain),
-    /// Sets in brackets that are swum through several times; what stands behind the bracket.
+    /// Sets in brackets that are swum through several times, the bytes of the count in the source, and
+    /// what stands behind the bracket.
     Rounds { count: u64, count_at: Range<usize>, inner: Plain, behind: Plain },
     /// The same where the bracket is closed on a later line.
     Open { count: u64, count_at: Range<usize>, inner: Plain, closes: char },
@@ -112,7 +113,13 @@ pub(super) fn parted(plain: &Plain) -> Result<Parted, Doubt> {
             continue;
         }
         let end = set_end(&words, at, &mut parted.adds_up)?;
-        let last = words.get(end.saturating_sub(1)).map_or(first.span.end, |word| word.span.end);
+        let mut until = end;
+        while until > at + 1
+            && words.get(until - 1).is_some_and(|word| word.is_any(&JOINS) || word.text == ".")
+        {
+            until -= 1;
+        }
+        let last = words.get(until.saturating_sub(1)).map_or(first.span.end, |word| word.span.end);
         parted.items.push(Item::Set(plain.slice(first.span.start..last)));
         at = end.max(at + 1);
     }
@@ -159,7 +166,8 @@ fn rounds(
     let span = |word: usize| {
         words.get(word).map_or(plain.text().len()..plain.text().len(), |word| word.span.clone())
     };
-    let count_at = span(at);
+    let starts = span(at).start;
+    let count_at = plain.source(span(at));
     let closes = match words.get(open).map(|word| word.text) {
         Some("{") => '}',
         Some("[") => ']',
@@ -181,7 +189,7 @@ fn rounds(
     let behind =
         plain.slice(span(close).end..span(last.saturating_sub(1)).end.max(span(close).end));
     if only_distances(&inner) {
-        let mut set = plain.slice(count_at.start..span(open).start);
+        let mut set = plain.slice(starts..span(open).start);
         let mut ladder = inner;
         dashed(&mut ladder);
         set.join(&ladder);
@@ -348,9 +356,17 @@ fn distance(words: &[Word<'_>], at: usize) -> Option<Far> {
         let pool = next_is(words, at + 2 + fraction, &["pool", "pools", "bath", "baths", "side"]);
         return (!pool).then_some(Far { number, words: 2 + fraction, has_unit: true });
     }
-    let other = next_is(words, at + 1, &BEHIND_OTHER_NUMBERS) && !is_swim_letter(words, at);
+    let other = next_is(words, at + 1, &BEHIND_OTHER_NUMBERS)
+        && !is_swim_letter(words, at)
+        && !leaves_on(words, at + 1);
     let far = BARE.contains(&number) && !other && !words.get(at + 1).is_some_and(Word::is_times);
     far.then_some(Far { number, words: 1, has_unit: false })
+}
+
+/// "100 off 2:00": a send-off behind a distance, and no rest.
+fn leaves_on(words: &[Word<'_>], at: usize) -> bool {
+    next_is(words, at, &["off"])
+        && words.get(at + 1).is_some_and(|word| word.text.contains([':', '.']))
 }
 
 /// "300 s, 200 k", "25 k 25 d 25 s": a lone s is a swim behind a hundred, or behind other legs.
