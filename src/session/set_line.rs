@@ -18,10 +18,21 @@ use crate::reader::trade_words::TradeWord;
 use crate::reader::value::{Node, OwnWords, likely_time};
 
 /// What stands before a time; common practice, no source.
-const BEFORE_ON: [&str; 9] =
-    ["leave on", "leaving on", "going on", "on the", "on", "@", "off", "every", "at"];
-const BEFORE_REST: [&str; 8] =
-    ["rest interval", "rests of", "rest of", "rest:", "rest", "ri", "with", "r"];
+const BEFORE_ON: [&str; 11] = [
+    "start every",
+    "start",
+    "leave on",
+    "leaving on",
+    "going on",
+    "on the",
+    "on",
+    "@",
+    "off",
+    "every",
+    "at",
+];
+const BEFORE_REST: [&str; 9] =
+    ["pause", "rest interval", "rests of", "rest of", "rest:", "rest", "ri", "with", "r"];
 
 /// What stands behind a time that is a rest; common practice, no source.
 const BEHIND_REST: [&str; 9] = [
@@ -402,18 +413,10 @@ fn rest_after(lower: &str) -> Option<Clause> {
     within(&plain_seconds(time)).map(Clause::RestAfter)
 }
 
-/// An effort, also behind "@" or "at", and so many seconds off a pace: "@ CSS + 5 s".
+/// An effort, also behind "@" or "at".
 fn effort(text: &str, own: &OwnWords) -> Option<EffortWord> {
     let text = text.strip_prefix('@').or_else(|| text.strip_prefix("at ")).unwrap_or(text).trim();
-    let known = |text: &str| EffortWord::from_club_spelling(text, own);
-    let off = || {
-        let at = text.find(['+', '-'])?;
-        let (pace, off) = text.split_at(at);
-        let off = off.trim_start_matches(['+', '-']).trim();
-        let seconds = off.trim_end_matches(|sign: char| sign.is_alphabetic()).trim();
-        seconds.parse::<u32>().ok().and(known(pace.trim()))
-    };
-    known(text).or_else(|| off().map(|pace| EffortWord::own(text, pace.counts)))
+    EffortWord::from_club_spelling(text, own)
 }
 
 /// A rest or a send-off.

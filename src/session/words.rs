@@ -167,10 +167,20 @@ impl EffortWord {
     }
 
     /// The effort that `text` says in a word of the club's own, or in any other.
-    pub(crate) fn from_club_spelling(text: &str, own: &OwnWords) -> Option<Self> {
-        let counts = own.counts(text).and_then(Effort::from_text);
+    pub(crate) fn from_club_spelling(text: &str, own_words: &OwnWords) -> Option<Self> {
+        let counts = own_words.counts(text).and_then(Effort::from_text);
         let own = counts.map(|counts| Self::own(text.trim(), counts));
-        own.or_else(|| Self::from_any_spelling(text))
+        own.or_else(|| Self::from_any_spelling(text)).or_else(|| Self::off_a_pace(text, own_words))
+    }
+
+    /// So many seconds off a pace counts as the pace: "CSS + 5 s".
+    fn off_a_pace(text: &str, own: &OwnWords) -> Option<Self> {
+        let (pace, off) = text.split_at(text.find(['+', '-'])?);
+        let off = off.trim_start_matches(['+', '-']).trim();
+        let seconds = off.trim_end_matches(|sign: char| sign.is_alphabetic()).trim();
+        seconds.parse::<u32>().ok()?;
+        let pace = Self::from_club_spelling(pace.trim(), own)?;
+        Some(Self::own(text.trim(), pace.counts))
     }
 
     /// As it was said.

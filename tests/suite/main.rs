@@ -24,6 +24,7 @@ mod guarantees;
 mod handout;
 mod invented;
 mod lanes_command;
+mod message_commands;
 mod messages;
 mod mistakes;
 mod mutations;

@@ -21,7 +21,7 @@ use crate::measure::Pool;
 use crate::reader::value::OwnWords;
 use crate::session::Line;
 use lanes::lane_label;
-use parting::{maybe_sum, tail_sum};
+use parting::{is_sum, maybe_sum, tail_sum};
 use rounds::rounds_behind;
 use std::ops::Range;
 use talk::in_quotes;
@@ -116,7 +116,7 @@ impl<'o> Lines<'o> {
         let mut behind_sum = false;
         for (at, sentence) in sentences(&plain).into_iter().enumerate() {
             match theme {
-                true => self.open_part(None, &sentence, true),
+                true => self.open_theme(&sentence),
                 // What follows a sum speaks of no set.
                 false => self.sentence(&sentence, line, at > 0 && !behind_sum),
             }
@@ -132,6 +132,9 @@ impl<'o> Lines<'o> {
     /// Whether a short line without a number, right before sets and behind a blank line, titles a part.
     fn theme(&self, line: &Written, next: Option<&Written>) -> bool {
         let text = line.plain.text().trim_end_matches(':');
+        // A sum may stand behind: "Swim out - 200 m".
+        let text =
+            text.split_once(" - ").filter(|(_, sum)| is_sum(sum)).map_or(text, |(name, _)| name);
         let short = text.split_whitespace().count() <= 3
             && set_free(text)
             && !text.ends_with(['.', '!', '?', ',']);
@@ -191,6 +194,9 @@ impl<'o> Lines<'o> {
         if let Some(often) = times::often(&words) {
             return self.open_rounds(plain, &words, &often, line, Ends::Indent(line.indent));
         }
+        if let Some(often) = times::head_in_words(&words) {
+            return self.open_rounds(plain, &words, &often, line, Ends::Indent(line.indent));
+        }
         if let Some(often) = times::all_again(&words)
             && self.builder.wrap(often.count, plain.source(often.span.clone()))
         {
@@ -202,6 +208,9 @@ impl<'o> Lines<'o> {
         let at_head = self.builder.parts.is_empty() && !self.builder.in_rounds();
         if at_head && (continues || self.head_only(plain)) && !sets::begins_counted(plain.text()) {
             return self.talk(plain, line, continues);
+        }
+        if sets::is_by_slashes(first.text) {
+            return self.found.push(two_readings(plain, &by_slashes(&words)));
         }
         if let Some(laps) = laps(&words) {
             return self.found.push(two_readings(plain, &laps));
@@ -291,7 +300,7 @@ impl<'o> Lines<'o> {
     }
 
     fn set(&mut self, plain: &Plain) {
-        match set::read(plain, self.own) {
+        match set::read(plain, self.own, self.pool) {
             Ok(read) => {
                 if let Some(kept) = read.found.iter().find(|kept| speaks_of_send_off(&kept.title)) {
                     let at = kept.place().unwrap_or(place(plain.whole()));
@@ -314,6 +323,17 @@ impl<'o> Lines<'o> {
             }
         }
     }
+}
+
+/// "300/200/100 easy": one after the other, or by lane.
+fn by_slashes(words: &[Word<'_>]) -> Doubt {
+    let behind: Vec<&str> = words.iter().skip(1).map(|word| word.text).collect();
+    let behind = behind.join(" ");
+    let steps = words.first().map_or("", |word| word.text);
+    let lanes =
+        steps.split('/').enumerate().map(|(at, step)| format!("Lane {}: {step} {behind}", at + 1));
+    let lanes: Vec<String> = lanes.map(|line| line.trim().to_owned()).collect();
+    Doubt { one: format!("{} {behind}", steps.replace('/', "; ")), other: lanes.join("\n") }
 }
 
 /// "10 laps": a lap is a length to some, and there and back to others.

@@ -70,6 +70,8 @@ impl Plain {
                 '*' if plain.text.trim_end().ends_with(|sign: char| sign.is_ascii_digit()) => {
                     plain.push("x", from);
                 }
+                // Bold and slanted words of a chat.
+                '*' | '_' if is_emphasis(line, at) => {}
                 '\u{2026}' => plain.push(".", from),
                 '\u{ff1a}' => plain.push(":", from),
                 _ => plain.push(sign.encode_utf8(&mut [0; 4]), from),
@@ -285,6 +287,18 @@ impl Plain {
         let number = before.rsplit(|sign: char| !sign.is_ascii_digit()).next().unwrap_or_default();
         let thousands = word == "k" && number.len() < 2;
         known && !thousands
+    }
+}
+
+/// Whether a star or a low line begins or ends words in bold: it touches a word on one side only.
+fn is_emphasis(line: &str, at: usize) -> bool {
+    let before = line.get(..at).and_then(|text| text.chars().next_back());
+    let behind = line.get(at + 1..).and_then(|text| text.chars().next());
+    let touches = |sign: Option<char>| sign.is_some_and(|sign| !sign.is_whitespace());
+    match (touches(before), touches(behind)) {
+        (false, true) => behind.is_some_and(char::is_alphabetic),
+        (true, false) => line.get(..at).is_some_and(|text| text.contains(['*', '_'])),
+        _ => false,
     }
 }
 

@@ -53,6 +53,16 @@ pub(super) fn often(words: &[Word<'_>]) -> Option<Often> {
     Some(Often { count, span: first.span.start..last.span.end, words: taken })
 }
 
+/// The rounds that a sentence is the head of, in more words: "go through this 3 times, 30 s rest after
+/// each:".
+pub(super) fn head_in_words(words: &[Word<'_>]) -> Option<Often> {
+    let does = words.first()?.is_any(&["go", "swim", "do", "repeat"]);
+    let ends = words.last()?.text == ":";
+    let at = (1..words.len().min(7)).find(|at| words.get(*at..).and_then(often).is_some())?;
+    let found = often(words.get(at..)?)?;
+    (does && ends).then_some(Often { words: at + found.words, ..found })
+}
+
 /// Whether a sentence says that all before it is swum several times: "go through all of part 2 twice".
 pub(super) fn all_again(words: &[Word<'_>]) -> Option<Often> {
     let does = words

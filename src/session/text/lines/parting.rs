@@ -21,17 +21,32 @@ impl Lines<'_> {
             return Some(sum);
         }
         let (number, _, rest) = sums::number(plain.text())?;
-        let bare =
-            rest.trim_matches(['.', 'm', ' ']).is_empty() || rest.starts_with(['+', '-', ',']);
+        let bare = rest.trim_matches(['.', 'm', 'y', 'd', 's', ' ']).is_empty()
+            || rest.starts_with(['+', '-', ',']);
         let sum = Sum { number, within: 0, lengths: false, whole: true, at: plain.whole() };
-        (bare && number >= 1000 && self.builder.parts.len() > 1 && self.come_to(None) == number * 6)
-            .then_some(sum)
+        let last = self.builder.parts.last().and_then(|part| part.kind);
+        // Nobody swims down 2,000.
+        let right = self.come_to(None) == number * 6 || last == Some(PartKind::CoolDown);
+        (bare && number >= 1000 && self.builder.parts.len() > 1 && right).then_some(sum)
     }
 
     pub(super) fn note_sum(&mut self, sum: Sum) {
         let part = self.builder.parts.len();
         let lines = self.builder.parts.last().map_or(0, |part| part.lines.len());
         self.sums.push((sum, Reach { part, lines }));
+    }
+
+    /// A part that a short line titles, its sum behind a dash.
+    pub(super) fn open_theme(&mut self, line: &Plain) {
+        let dash =
+            line.text().find(" - ").filter(|at| line.text().get(at + 3..).is_some_and(is_sum));
+        let name = line.slice(0..dash.unwrap_or(line.text().len()));
+        self.open_part(None, &name, true);
+        if let Some(dash) = dash
+            && let Some(sum) = part_sum(&line.slice(dash + 3..line.text().len()))
+        {
+            self.part_sum(sum);
+        }
     }
 
     pub(super) fn open_part(&mut self, kind: Option<PartKind>, name: &Plain, titled: bool) {
@@ -167,6 +182,12 @@ pub(super) fn maybe_sum(behind: &Plain) -> Option<(Sum, bool)> {
     let dash = behind.text().starts_with('-');
     let start = behind.text().len() - behind.text().trim_start_matches(['-', ' ']).len();
     part_sum(&behind.slice(start..behind.text().len())).map(|sum| (sum, dash))
+}
+
+/// Whether a text is a number, with a unit or none.
+pub(super) fn is_sum(text: &str) -> bool {
+    sums::number(text.trim())
+        .is_some_and(|(_, _, rest)| rest.trim_matches(['m', 'y', 'd', 's', '.', ' ']).is_empty())
 }
 
 /// A sum at the end of a line of sets: "5 x 200 @ 3:00 = 1000".

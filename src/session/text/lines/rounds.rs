@@ -138,7 +138,9 @@ pub(super) fn between_rounds(plain: &Plain) -> Option<Placed<Seconds>> {
     let text = plain.text();
     let words = words(text);
     let rounds = words.iter().any(|word| {
-        word.is_any(&["round", "rounds", "rd", "rds", "ladders", "sets", "set", "circuit"])
+        word.is_any(&[
+            "round", "rounds", "rd", "rds", "ladders", "sets", "set", "circuit", "blocks", "block",
+        ])
     });
     let between =
         words.iter().any(|word| word.is_any(&["between", "after", "extra", "rest", "each"]));
