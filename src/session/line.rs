@@ -83,6 +83,11 @@ pub(crate) fn longest_swim(text: &str, ends: &[usize], own: &OwnWords) -> Option
     })
 }
 
+/// Whether a word in small letters is one of the trade's: a stroke, a mode, an effort, a pattern.
+pub(crate) fn is_term(lower: &str) -> bool {
+    token::is_term(lower)
+}
+
 /// The tokens of a line and how far they are read.
 struct Reader<'a> {
     line: &'a str,

@@ -4,13 +4,15 @@
 //! send-off, an effort, a pattern, gear, strokes to count, "fixed". What stands behind a colon or a
 //! spaced dash is the cue. Words that are no clause become part of the cue, and a note lists them.
 
+use std::collections::HashSet;
 use std::ops::Range;
+use std::sync::LazyLock;
 
 use super::chalk::{self, ChalkError};
 use super::line;
 use super::rules::{UNREADABLE_SWIM, WORDS_KEPT_AS_CUE};
 use super::swim::{Course, Legs, Swim};
-use super::words::{EffortWord, Keep, Mode, Pattern, Stroke, printed_gear, same_gear};
+use super::words::{EffortWord, Keep, Mode, Pattern, Stroke, gear_stem, gear_stems, printed_gear};
 use super::{Activity, Aim, Line, OnSaid, RestSaid, Set};
 use crate::finding::{Finding, Place, Placed};
 use crate::measure::{LIMITS, Seconds};
@@ -327,14 +329,17 @@ fn more_of_swim(
         return None;
     }
     let most = MOST_MORE.min(words.len() - next);
-    (1..=most).rev().find_map(|count| {
-        let end = words.get(next + count - 1)?.1.end;
-        let text = body.get(span.start..end)?.trim_end_matches([',', ';']);
-        [" ", ": ", ", "].iter().find_map(|sign| {
-            let longer = line::swim_of_club(&format!("{swim}{sign}{text}"), own).ok()?;
-            // A distance behind a clause is no step of a ladder.
-            (longer.course == swim.course && longer != *swim).then_some((longer, count))
-        })
+    let taken = words.get(next..next + most)?;
+    let text = body.get(span.start..taken.last()?.1.end)?;
+    [" ", ": ", ", "].iter().find_map(|sign| {
+        let swum = format!("{swim}{sign}");
+        let ends = taken.iter().map(|(word, at)| {
+            swum.len() + at.start - span.start + word.trim_end_matches([',', ';']).len()
+        });
+        let ends: Vec<usize> = ends.collect();
+        let (longer, at) = line::longest_swim(&format!("{swum}{text}"), &ends, own)?;
+        // A distance behind a clause is no step of a ladder.
+        (longer.course == swim.course && longer != *swim).then_some((longer, at + 1))
     })
 }
 
@@ -499,7 +504,9 @@ fn gear(lower: &str) -> Option<String> {
     let article =
         ["a ", "an ", "the ", "your "].iter().find_map(|article| name.strip_prefix(article));
     let name = article.unwrap_or(name);
-    let known = KNOWN_GEAR.iter().any(|known| same_gear(known, name));
+    static STEMS: LazyLock<HashSet<String>> =
+        LazyLock::new(|| KNOWN_GEAR.into_iter().flat_map(gear_stems).collect());
+    let known = name.len() < 30 && STEMS.contains(&gear_stem(name));
     // "using" takes any.
     let named = lower.starts_with("using ") && !name.is_empty();
     (known && !name.is_empty() || named).then(|| printed_gear(name).to_owned())

@@ -1,5 +1,8 @@
 //! The trade words of a session file: closed lists, each in one table.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use crate::reader::trade_words::{TradeWord, trade_words};
 use crate::reader::value::OwnWords;
 
@@ -152,13 +155,21 @@ impl EffortWord {
 
     /// The effort that `text` says, in one of the program's words or a coach's.
     pub fn from_any_spelling(text: &str) -> Option<Self> {
-        if let Some(effort) = Effort::from_text(text) {
-            return Some(Self::of(effort));
+        static EFFORTS: LazyLock<HashMap<&'static str, EffortWord>> = LazyLock::new(|| {
+            let own =
+                EFFORT_WORDS.iter().map(|(word, effort)| (*word, EffortWord::own(word, *effort)));
+            let five =
+                Effort::ALL.iter().map(|(effort, _)| (effort.text(), EffortWord::of(*effort)));
+            own.chain(five).collect()
+        });
+        let known = EFFORTS.get(text);
+        let plain = |sign: char| sign.is_ascii_lowercase() || sign == ' ';
+        if known.is_some() || text.chars().all(plain) && !text.starts_with(' ') {
+            return known.cloned();
         }
         let text = text.trim().to_lowercase().replace('%', " %");
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        let known = EFFORT_WORDS.iter().find(|(word, _)| *word == text);
-        known.map(|(word, effort)| Self::own(word, *effort))
+        EFFORTS.get(text.as_str()).cloned()
     }
 
     /// The coach's own word, where it is not the program's: it is printed as it is.
@@ -316,6 +327,22 @@ fn gear_of(text: &str) -> Option<(&'static Gear, bool)> {
         (true, _) => Some((gear, false)),
         (false, slip) => slip.then_some((gear, true)),
     })
+}
+
+/// A name without capitals, hyphens and the s at its end: names of equal stems are alike.
+pub(crate) fn gear_stem(text: &str) -> String {
+    let text = bare(text);
+    text.strip_suffix('s').unwrap_or(&text).to_owned()
+}
+
+/// The stems of all names that a piece of gear has.
+pub(crate) fn gear_stems(name: &str) -> Vec<String> {
+    match gear_of(name) {
+        Some((gear, _)) => {
+            gear.names.iter().chain(gear.slips).map(|name| gear_stem(name)).collect()
+        }
+        None => vec![gear_stem(name)],
+    }
 }
 
 /// Whether two names are of one piece of gear: "buoy" and "pull bouy".

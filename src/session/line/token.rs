@@ -191,6 +191,11 @@ fn each_spelling<T: TradeWord>(add: &mut dyn FnMut(&'static str, T)) {
     }
 }
 
+/// Whether a word in small letters is one of the trade's.
+pub(super) fn is_term(lower: &str) -> bool {
+    TERMS.contains_key(lower)
+}
+
 fn term_of(text: &str, own: &OwnWords) -> Option<Term> {
     if own.counts(text).is_some() {
         return EffortWord::from_club_spelling(text, own).map(Term::Effort);

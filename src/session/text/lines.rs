@@ -149,7 +149,7 @@ impl<'o> Lines<'o> {
             && alone
             && !known
             && !then
-            && !lane_label(&words(line.plain.text())).is_some_and(|_| true)
+            && lane_label(&words(line.plain.text())).is_none()
             && !clause()
     }
 
@@ -374,6 +374,20 @@ fn two_readings(plain: &Plain, doubt: &Doubt) -> Finding {
     Finding::new(&TWO_READINGS, format!("\"{}\" has two readings", plain.text()))
         .label(place(plain.whole()), "")
         .help(format!("write one of them:\n{}\n{}", doubt.one.trim(), doubt.other.trim()))
+}
+
+/// The facts that lines without a set say, without reading any set.
+pub(super) fn head_of(text: &str) -> Head {
+    let mut head = Head::default();
+    let mut at_head = true;
+    for line in written::of(text).iter().filter(|line| !begins(&line.plain)) {
+        at_head &= heading(&words(line.plain.text())).is_none();
+        if at_head && (head.key_line(&line.plain) || head.facts(&line.plain)) {
+            continue;
+        }
+        head.spoken(&line.plain);
+    }
+    head
 }
 
 /// Whether a text begins with a set.

@@ -1,6 +1,6 @@
 //! The coach's own words as they were written, curly quotes and dashes too.
 
-use super::plain::Plain;
+use super::plain::{Plain, is_unseen};
 use crate::finding::{FileId, Placed};
 use crate::session::{Line, Part, Session};
 
@@ -33,7 +33,8 @@ fn one(placed: &mut Placed<String>, text: &str) {
         return;
     }
     let Some(written) = text.get(placed.place.span()).map(str::trim) else { return };
-    if Plain::of(written, 0).text() == placed.value && !written.contains('\t') {
+    let plain = !written.contains('\t') && !written.chars().any(is_unseen);
+    if plain && Plain::of(written, 0).text() == placed.value {
         written.clone_into(&mut placed.value);
     }
 }

@@ -48,12 +48,8 @@ impl Plain {
                 | '\u{3000}' => {
                     plain.push(" ", from);
                 }
-                '\u{200b}'..='\u{200f}'
-                | '\u{2060}'
-                | '\u{feff}'
-                | '\u{ad}'
-                | '\u{fe0f}'
-                | '\r' => {}
+                sign if is_unseen(sign) => {}
+                '\u{200c}'..='\u{200f}' | '\u{ad}' | '\u{fe0f}' | '\r' => {}
                 '\u{201c}' | '\u{201d}' | '\u{201e}' | '\u{2033}' => plain.push("\"", from),
                 '\u{2018}' | '\u{2019}' | '\u{2032}' | '\u{b4}' | '`' | '\'' => {
                     let both = twice(|next| {
@@ -288,6 +284,12 @@ impl Plain {
         let thousands = word == "k" && number.len() < 2;
         known && !thousands
     }
+}
+
+/// Whether a sign is not seen, and hides what is beside it or turns it around: zero width, or the
+/// direction of writing (Unicode Standard Annex #9).
+pub(super) fn is_unseen(sign: char) -> bool {
+    matches!(sign, '\u{200b}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
 }
 
 /// Whether a star or a low line begins or ends words in bold: it touches a word on one side only.

@@ -6,9 +6,11 @@ mod facts;
 
 use super::builder::DraftPart;
 use super::head::Head;
-use super::lines::Lines;
+use super::lines::{Lines, head_of};
 use super::own_words;
+use super::plain::is_unseen;
 use super::rules::NOT_A_SESSION;
+use super::rules::UNSEEN_SIGN;
 use super::rules::USUAL_TAKEN;
 use super::set::place;
 use crate::finding::{Finding, Placed};
@@ -70,19 +72,19 @@ pub(crate) fn read(
         let (sources, findings) = (vec![source], vec![too_long]);
         return SessionReading { sources, session: None, findings, kind: FileKind::Session };
     }
+    findings.extend(unseen(&source));
     let (club_named, club) = club_of(&source, open, usual, &mut sources, &mut findings);
     let own = usual::words(club.as_ref());
     let club_lanes: Vec<String> =
         club.iter().flat_map(|club| &club.lanes).map(|lane| lane.name.value.clone()).collect();
     let club_pool = club.as_ref().and_then(|club| club.pool.as_ref()).map(|pool| pool.value);
     // Lengths need a pool to be counted, and a pool may be said below them.
-    let first = Lines::of(source.text(), &own, club_pool, club_lanes.clone());
-    let pool = said_pool(&first.head).or(club_pool);
-    let lines = match pool == club_pool {
-        true => first,
-        false => Lines::of(source.text(), &own, pool, club_lanes),
-    };
-    let mut lines = lines;
+    let guess = said_pool(&head_of(source.text())).or(club_pool);
+    let mut lines = Lines::of(source.text(), &own, guess, club_lanes.clone());
+    let pool = said_pool(&lines.head).or(club_pool);
+    if pool != guess {
+        lines = Lines::of(source.text(), &own, pool, club_lanes);
+    }
     if let Some(pace) = &usual.pace {
         lines.head.usual_pace(pace);
     }
@@ -101,15 +103,33 @@ fn too_long(source: &Source) -> Option<Finding> {
             false => (&LIMITS.message_lines, at as u64 + 1),
         };
         if !bound.holds(value) {
+            let shown = line.char_indices().nth(80).map_or(line.trim_end().len(), |(at, _)| at);
             return Some(
                 Finding::new(&OVER_LIMIT, format!("{} must be {}", bound.what, bound.range_text()))
-                    .label(place(base..base + line.trim_end().len().min(80)), "this is more")
+                    .label(place(base..base + shown), "this is more")
                     .help("is this the right file?"),
             );
         }
         base += line.len();
     }
     None
+}
+
+/// A sign that nobody sees and that hides or turns what is beside it. It is read over.
+fn unseen(source: &Source) -> Option<Finding> {
+    let signs = source.text().char_indices().skip(1);
+    let mut unseen = signs.filter(|(_, sign)| is_unseen(*sign));
+    let (at, sign) = unseen.next()?;
+    let more = unseen.count();
+    let others = if more == 0 { String::new() } else { format!(", and {more} more") };
+    Some(
+        Finding::new(
+            &UNSEEN_SIGN,
+            format!("a sign that is not seen, U+{:04X}{others}, is read over", u32::from(sign)),
+        )
+        .label(place(at..at + sign.len_utf8()), "here")
+        .help("type the line again if it reads otherwise than it looks"),
+    )
 }
 
 fn said_pool(head: &Head) -> Option<Pool> {

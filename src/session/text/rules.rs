@@ -108,6 +108,18 @@ rules! {
         source: FORMAT,
     }
 
+    pub(in crate::session) UNSEEN_SIGN {
+        id: "unseen-sign",
+        severity: Severity::Note,
+        summary: "a message holds a sign that is not seen",
+        why: "Signs without a width, and those that turn the direction of writing, come along when text is \
+              copied. What is read could be other than what is seen.",
+        unworried: "If the card says what the message says.",
+        before: "8 x 50 free with a zero-width space in it",
+        after: "8 x 50 free",
+        source: "Unicode Standard Annex #9, Unicode Technical Report #36.",
+    }
+
     pub(in crate::session) NOT_A_SESSION {
         id: "not-a-session",
         severity: Severity::Error,

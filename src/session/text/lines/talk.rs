@@ -13,6 +13,9 @@ use crate::measure::LIMITS;
 use crate::session::Line;
 use crate::session::rules::WORDS_KEPT_AS_CUE;
 
+/// The most words of a line that is nothing but clauses.
+const MOST_OF_CLAUSES: usize = 12;
+
 impl Lines<'_> {
     /// Warns of words that may be swum and are not.
     pub(super) fn held_in(&mut self, text: &str, at: crate::finding::Place) {
@@ -62,6 +65,11 @@ impl Lines<'_> {
 
     /// Clauses on a line of their own are the last set's.
     pub(super) fn clauses(&mut self, plain: &Plain) -> bool {
+        // Sentences are longer.
+        let few = plain.text().split_whitespace().count() <= MOST_OF_CLAUSES;
+        if !few || self.builder.last_set().is_none() {
+            return false;
+        }
         let Some(said) = set::clauses_alone(plain, self.own) else { return false };
         let Some(set) = self.builder.last_set() else { return false };
         let rest = said.rest.as_ref().map(|rest| Placed::new(rest.value.counts(), rest.place));

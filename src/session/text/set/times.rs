@@ -1,5 +1,7 @@
 //! Times as coaches write them in a hurry.
 
+use std::ops::Range;
+
 use super::super::plain::Plain;
 use super::super::word::{Word, is_number, words};
 use super::{Edits, apply};
@@ -9,9 +11,10 @@ pub(super) fn times(plain: &mut Plain) {
     let edits: Edits = {
         let words = words(plain.text());
         let counted = words.get(1).is_some_and(Word::is_times);
+        let far_at = if counted { 2 } else { 0 };
+        let mut lone = counted && !words.iter().any(|word| word.is_any(&SENT));
         let mut depth = 0_usize;
         let mut edits = Vec::new();
-        let mut timed = words.iter().any(|word| word.is_any(&["@", "on", "off"]));
         for (at, word) in words.iter().enumerate() {
             match word.text {
                 "(" => depth += 1,
@@ -19,54 +22,55 @@ pub(super) fn times(plain: &mut Plain) {
                 _ => {}
             }
             let before = at.checked_sub(1).and_then(|before| words.get(before));
-            let sent = before.is_some_and(|word| word.is_any(&["@", "on", "off", "the"]));
-            let far = if counted { at == 2 } else { at == 0 };
-            if depth > 0 || far || at == 0 {
-                continue;
-            }
-            if sent {
-                let next_pace = words.get(at + 1).is_some_and(|word| word.is_any(&["pace"]));
-                if let Some(time) =
-                    digits_of_time(word.text).filter(|_| word.text.len() == 3 && !next_pace)
-                {
-                    edits.push((word.span.clone(), time));
-                }
-                if let Some((first, rest)) = word.text.split_once('/').filter(|(first, rest)| {
-                    !next_pace
-                        && is_clock(first)
-                        && is_clock(rest.split('/').next().unwrap_or_default())
-                }) {
-                    edits.push((word.span.clone(), format!("{first}, {rest}")));
-                }
-                continue;
-            }
-            let lone = !timed
-                && counted
-                && before.is_some_and(|word| {
-                    !word.is_any(&[
-                        "r", "rest", "ri", "hold", "holding", "under", "by", "last", "first",
-                        "no.", "#", "for", "of", "(", "x", "at", "descend", "build", "desc", ",",
-                    ])
-                });
-            let ends = words.get(at + 1).is_none_or(|word| {
-                word.text == ","
-                    || word.number().is_some()
-                    || !word.is_any(&[
-                        "s", "sec", "secs", "rest", "ri", "min", "mins", "m", "yd", "strokes",
-                        "pace", "%", "r", "x", "off",
-                    ])
-            });
-            if lone
-                && ends
+            let Some(before) = before.filter(|_| depth == 0 && at != far_at) else { continue };
+            let behind = words.get(at + 1);
+            if before.is_any(&SENT) || before.is_any(&["the"]) {
+                edits.extend(sent(word, behind));
+            } else if lone
+                && stands_alone(before, behind)
                 && let Some(time) = lone_time(word.text)
             {
                 edits.push((word.span.clone(), format!("on {time}")));
-                timed = true;
+                lone = false;
             }
         }
         edits
     };
     apply(plain, edits);
+}
+
+/// What stands before a send-off.
+const SENT: [&str; 3] = ["@", "on", "off"];
+
+/// Words before a number behind a set that is no send-off. Common practice, no source.
+const BEFORE_OTHERS: [&str; 20] = [
+    "r", "rest", "ri", "hold", "holding", "under", "by", "last", "first", "no.", "#", "for", "of",
+    "(", "x", "at", "descend", "build", "desc", ",",
+];
+
+/// Words behind a number that is no send-off. Common practice, no source.
+const BEHIND_OTHERS: [&str; 14] = [
+    "s", "sec", "secs", "rest", "ri", "min", "mins", "m", "yd", "strokes", "pace", "%", "r", "off",
+];
+
+/// A send-off as a set line has it: "115" is 1:15, and of several by lane the first.
+fn sent(word: &Word<'_>, behind: Option<&Word<'_>>) -> Option<(Range<usize>, String)> {
+    if behind.is_some_and(|word| word.is_any(&["pace"])) {
+        return None;
+    }
+    if let Some((first, rest)) = word.text.split_once('/') {
+        let next = rest.split('/').next().unwrap_or_default();
+        let lanes = is_clock(first) && is_clock(next);
+        return lanes.then(|| (word.span.clone(), format!("{first}, {rest}")));
+    }
+    let time = digits_of_time(word.text).filter(|_| word.text.len() == 3)?;
+    Some((word.span.clone(), time))
+}
+
+/// Whether a number behind a set is a time by itself: "6 x 50 k 1.05".
+fn stands_alone(before: &Word<'_>, behind: Option<&Word<'_>>) -> bool {
+    let ends = behind.is_none_or(|word| !word.is_times() && !word.is_any(&BEHIND_OTHERS));
+    !before.is_any(&BEFORE_OTHERS) && ends
 }
 
 /// "1:45" or "1.45".

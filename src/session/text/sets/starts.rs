@@ -2,8 +2,7 @@
 
 use super::super::word::{Word, is_number};
 use crate::measure::Unit;
-use crate::reader::trade_words::TradeWord;
-use crate::session::words::{EffortWord, Mode, Pattern, Stroke};
+use crate::session::line::is_term;
 
 /// Words before a number that is no distance. Common practice, no source.
 pub(super) const BEFORE_OTHER_NUMBERS: [&str; 46] = [
@@ -241,10 +240,7 @@ pub(super) fn is_unit(text: &str) -> bool {
 pub(super) fn is_swum(text: &str) -> bool {
     let lower = text.to_lowercase();
     let first = lower.split(['/', ',']).next().unwrap_or_default();
-    Stroke::from_any_spelling(first).is_some()
-        || Mode::from_any_spelling(first).is_some()
-        || EffortWord::from_any_spelling(first).is_some()
-        || Pattern::from_any_spelling(first).is_some()
+    is_term(first)
         || matches!(
             first,
             "d" | "s"
