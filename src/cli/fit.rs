@@ -108,10 +108,15 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
 /// places, of which an edit changes one.
 fn reads_back(source: &Source, fitted: &Fitted, usual: &Usual) -> bool {
     let again = intake::take_as_usual(Source::new(source.path(), fitted.text.as_str()), usual);
-    again.ready.is_some_and(|ready| {
-        let plan = &ready.written.plan;
-        plan.distance() == fitted.recut.distance() && plan.seconds() == fitted.recut.seconds
-    })
+    let kept = |intake: &Intake| {
+        intake.findings.iter().filter(|finding| finding.rule.id == "words-kept-as-cue").count()
+    };
+    let before = intake::take_as_usual(source.clone(), usual);
+    kept(&again) <= kept(&before)
+        && again.ready.is_some_and(|ready| {
+            let plan = &ready.written.plan;
+            plan.distance() == fitted.recut.distance() && plan.seconds() == fitted.recut.seconds
+        })
 }
 
 /// The same fit of the message written plainly, where each set says all of it once.

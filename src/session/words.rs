@@ -36,7 +36,7 @@ trade_words! {
         /// Individual medley.
         Im = "IM" | "im" | "medley" | "individual medley";
         /// The swimmer's own.
-        Choice = "choice" | "ch" | "any" | "stroke of choice" | "any stroke" | "own choice" | "your choice" | "no. 1" | "no.1" | "no 1" | "no1" | "number 1" | "main stroke" | "best stroke" | "stroke";
+        Choice = "choice" | "ch" | "any" | "stroke of choice" | "any stroke" | "own choice" | "your choice" | "no. 1" | "no.1" | "no 1" | "no1" | "number 1" | "main stroke" | "best stroke" | "#1 stroke" | "no. 1 stroke" | "no.1 stroke" | "no1 stroke" | "number 1 stroke" | "stroke";
     }
 }
 

@@ -193,3 +193,14 @@ fn signs_that_steer_or_hide_are_read_over() {
         ran.out
     );
 }
+
+#[test]
+fn a_set_whose_words_stand_apart_is_fitted_plainly() {
+    // The stroke stands behind the effort: with another number in front it would be said twice.
+    let text =
+        "25 m, 2:00/100\n\nWarm-up\n200 fc\n\nMain\n8 x 100 fc r20\n\nSD\n4 x 50 easy bk r10\n";
+    let workdir = Workdir::new().file("x.txt", text);
+    let ran = workdir.run(&["fit", "x.txt", "--distance", "900 m", "-o", "-"]);
+    assert_eq!(ran.exit, 0, "{}", ran.err);
+    assert!(!ran.out.contains("back easy bk"), "{}", ran.out);
+}

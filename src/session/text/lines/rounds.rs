@@ -142,8 +142,9 @@ pub(super) fn between_rounds(plain: &Plain) -> Option<Placed<Seconds>> {
             "round", "rounds", "rd", "rds", "ladders", "sets", "set", "circuit", "blocks", "block",
         ])
     });
-    let between =
-        words.iter().any(|word| word.is_any(&["between", "after", "extra", "rest", "each"]));
+    let between = words
+        .iter()
+        .any(|word| word.is_any(&["between", "btw", "b/w", "after", "extra", "rest", "each"]));
     if !rounds || !between || words.len() > 10 {
         return None;
     }

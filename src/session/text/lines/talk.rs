@@ -45,6 +45,12 @@ impl Lines<'_> {
         {
             return;
         }
+        if let Some(rest) = between_rounds(plain)
+            && let Some(between @ None) = self.builder.last_rounds().map(|rounds| &mut rounds.rest)
+        {
+            *between = Some(rest);
+            return;
+        }
         if self.clauses(plain) {
             return;
         }

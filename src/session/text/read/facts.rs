@@ -69,7 +69,8 @@ pub(super) fn head_session(
     let source = Source::new("", text);
     let mut wrong = Vec::new();
     let mut session = of_keys(&source, club, &mut wrong);
-    let moved = |place: Place| match place.file == FileId::MAIN {
+    // What stands in for a fact has no bytes, and no place in the message.
+    let moved = |place: Place| match place.file == FileId::MAIN && place.start < place.end {
         true => {
             let span = from
                 .iter()
