@@ -22,7 +22,7 @@ use crate::session::Line;
 use crate::session::read::{SessionReading, Usual, open_club};
 use crate::session::{Part, Session, usual};
 use crate::source::{LoadError, Source};
-use arranged::{before_warm_up, guessed, is_warned_of, told_off, trailing_talk};
+use arranged::{before_warm_up, guessed, is_warned_of, told_off, trailing_talk, without_swims};
 use disagree::{disagreements, settle_sum};
 use facts::{head_session, lanes_of, no_pool, stem, told_usual};
 use std::path::Path;
@@ -202,6 +202,7 @@ fn assembled(
     parts.iter_mut().for_each(|part| settle_sum(part, pool));
     before_warm_up(&mut parts);
     parts.retain(|part| !part.lines.is_empty());
+    without_swims(&mut parts);
     let swum = parts
         .iter()
         .flat_map(|part| &part.lines)

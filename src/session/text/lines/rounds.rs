@@ -48,12 +48,13 @@ impl Lines<'_> {
                 self.builder.open(often.count, at, ends);
                 let (rest, efforts) = round_efforts(&rest, self.own);
                 self.builder.efforts(efforts);
-                if let Some(time) = between_rounds(&rest) {
-                    self.builder.rest_between(time);
-                } else if begins(&rest) {
+                if begins(&rest) {
                     // All of it on the line.
                     self.sets(&rest, line);
                     self.builder.close(|found| found == ends);
+                } else if let Some(time) = rest_said(&rest, &super::super::word::words(rest.text()))
+                {
+                    self.builder.rest_between(time);
                 } else if !rest.is_blank() {
                     self.builder.push(Line::Remark(Placed::new(
                         rest.text().to_owned(),
@@ -135,17 +136,20 @@ pub(super) fn rounds_behind(plain: &Plain, words: &[Word<'_>]) -> Option<(Plain,
 
 /// The rest between rounds: "1 min between rounds", "(1 min extra after each rd)".
 pub(super) fn between_rounds(plain: &Plain) -> Option<Placed<Seconds>> {
+    let words = words(plain.text());
+    let rounds = words.iter().any(|word| word.is_any(&ROUNDS));
+    if rounds { rest_said(plain, &words) } else { None }
+}
+
+/// Words for rounds beside their rest.
+const ROUNDS: [&str; 11] =
+    ["round", "rounds", "rd", "rds", "ladders", "sets", "set", "circuit", "blocks", "block", "lap"];
+
+/// The rest that is said behind the head of rounds, which need not name them: "30 s rest after each".
+fn rest_said(plain: &Plain, words: &[Word<'_>]) -> Option<Placed<Seconds>> {
     let text = plain.text();
-    let words = words(text);
-    let rounds = words.iter().any(|word| {
-        word.is_any(&[
-            "round", "rounds", "rd", "rds", "ladders", "sets", "set", "circuit", "blocks", "block",
-        ])
-    });
-    let between = words
-        .iter()
-        .any(|word| word.is_any(&["between", "btw", "b/w", "after", "extra", "rest", "each"]));
-    if !rounds || !between || words.len() > 10 {
+    let rest = ["between", "btw", "b/w", "after", "extra", "rest", "each"];
+    if !words.iter().any(|word| word.is_any(&rest)) || words.len() > 10 {
         return None;
     }
     let at = words.iter().position(|word| {

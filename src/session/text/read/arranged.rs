@@ -28,6 +28,21 @@ pub(super) fn trailing_talk(
     kept_off.sort_by_key(|span| span.start);
 }
 
+/// A part in which nothing is swum, such as a relay by time, belongs to the part before it.
+pub(super) fn without_swims(parts: &mut Vec<DraftPart>) {
+    let swum = |part: &DraftPart| {
+        part.lines.iter().any(|line| matches!(line, Line::Set(_) | Line::Rounds(_)))
+    };
+    for at in (1..parts.len()).rev() {
+        if parts.get(at).is_some_and(|part| !swum(part)) {
+            let lines = parts.remove(at).lines;
+            if let Some(before) = parts.get_mut(at - 1) {
+                before.lines.extend(lines);
+            }
+        }
+    }
+}
+
 /// What stands before the first heading is the first part's, as land work before the warm-up.
 pub(super) fn before_warm_up(parts: &mut Vec<DraftPart>) {
     let [first, second, ..] = parts.as_mut_slice() else { return };
