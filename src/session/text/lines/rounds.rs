@@ -31,8 +31,9 @@ impl Lines<'_> {
         let rest_text = rest.text().trim_start_matches([':', ',', ')', '-', ' ']);
         let rest = rest.slice(rest.text().len() - rest_text.len()..rest.text().len());
         // "x 2" behind what was read may be of the last set or of all.
-        let behind =
-            words.first().is_some_and(|word| word.is_any(&["x", "twice"])) && ends != Ends::Part;
+        let behind = words.first().is_some_and(|word| word.is_any(&["x", "twice"])) && ends != Ends::Part
+            // "Twice through:" is the head of what follows.
+            && words.last().is_none_or(|word| word.text != ":");
         if behind {
             return self.count_behind(plain, often);
         }
@@ -89,6 +90,11 @@ impl Lines<'_> {
         let start =
             behind.text().len() - behind.text().trim_start_matches([',', '-', ':', ' ']).len();
         let behind = behind.slice(start..behind.text().len());
+        // "1 min between rounds, lane 3 do two": each piece by itself.
+        if let Some(comma) = behind.text().find(", ") {
+            self.behind_rounds(&behind.slice(0..comma), line);
+            return self.behind_rounds(&behind.slice(comma..behind.text().len()), line);
+        }
         let rest = between_rounds(&behind).or_else(|| {
             match set::clauses_alone(&behind, self.own)?.rest? {
                 Placed { value: RestSaid::Of(time), place } => Some(Placed::new(time, place)),
