@@ -59,7 +59,8 @@ struct Wish {
 
 /// Fits a session file, and prints what is different in it.
 pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
-    let written = intake::open_as_usual(&arguments.file, &arguments.usual.usual())?;
+    let usual = arguments.usual.usual();
+    let written = intake::open_as_usual(&arguments.file, &usual)?;
     reporter.report(&written.findings, &written.sources);
     let (Some(ready), Some(source)) = (&written.ready, written.sources.first()) else {
         return match written.kind {
@@ -69,21 +70,25 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
     };
     let wanted = arguments.wish.wanted(&ready.session, ready.written.plan.distance())?;
     let fitted = fit(source, &ready.session, &wanted)?;
-    let usual = arguments.usual.usual();
-    let fitted = match session::is_message(source) && !reads_back(source, &fitted, &usual) {
-        true => fitted_anew(source, &wanted, &usual)?.unwrap_or(fitted),
-        false => fitted,
+    let taken = |fitted: &Fitted| {
+        intake::take_as_usual(Source::new(source.path(), fitted.text.as_str()), &usual)
+    };
+    // Read again beside the club file it names; what is new in it is reported as for any file.
+    let again = taken(&fitted);
+    let plainly = session::is_message(source) && !reads_back(&written, &again, &fitted);
+    let anew = if plainly { fitted_anew(source, &wanted, &usual)? } else { None };
+    let (fitted, again) = match anew {
+        Some(fitted) => {
+            let again = taken(&fitted);
+            (fitted, again)
+        }
+        None => (fitted, again),
     };
     let target = target(arguments, &fitted);
     if let Some(target) = &target {
         write::may_take(target, arguments.force)?;
     }
     tell_changes(&fitted, source, &wanted, reporter);
-    // Read again beside the club file it names; what is new in it is reported as for any file.
-    let again = intake::take_as_usual(
-        Source::new(source.path(), fitted.text.as_str()),
-        &arguments.usual.usual(),
-    );
     again.ready.iter().for_each(|ready| tell_lanes(&ready.written, &wanted, reporter));
     let new = findings_of_the_fit(&written, &again);
     if new.iter().any(|finding| reporter.shows(finding)) {
@@ -106,14 +111,12 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
 
 /// Whether a fitted text is read as the session that was fitted. A message may say one thing in two
 /// places, of which an edit changes one.
-fn reads_back(source: &Source, fitted: &Fitted, usual: &Usual) -> bool {
-    let again = intake::take_as_usual(Source::new(source.path(), fitted.text.as_str()), usual);
+fn reads_back(written: &Intake, again: &Intake, fitted: &Fitted) -> bool {
     let kept = |intake: &Intake| {
         intake.findings.iter().filter(|finding| finding.rule.id == "words-kept-as-cue").count()
     };
-    let before = intake::take_as_usual(source.clone(), usual);
-    kept(&again) <= kept(&before)
-        && again.ready.is_some_and(|ready| {
+    kept(again) <= kept(written)
+        && again.ready.as_ref().is_some_and(|ready| {
             let plan = &ready.written.plan;
             plan.distance() == fitted.recut.distance() && plan.seconds() == fitted.recut.seconds
         })

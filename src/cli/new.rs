@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::ValueEnum;
 
 use super::reporter::Reporter;
-use super::{Refusal, answer, write};
+use super::{Refusal, write};
 use crate::forms;
 use crate::intake;
 use crate::session::Usual;
@@ -54,16 +54,11 @@ impl Example {
 /// Writes a session to begin with.
 pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), Refusal> {
     let text = arguments.example.text();
-    let Some(target) = arguments.output.as_deref().filter(|output| *output != Path::new("-"))
-    else {
-        return answer::document(text);
-    };
-    write::may_take(target, arguments.force)?;
-    let is_toml = target.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
+    let output = arguments.output.as_deref();
+    let ending = output.and_then(Path::extension);
+    let is_toml = ending.is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
     let written = if is_toml { as_toml(text) } else { text.to_owned() };
-    let read_only = write::ReadOnly::unless(arguments.force);
-    reporter.note(write::one(target, written.as_bytes(), read_only)?);
-    Ok(())
+    write::text(output, &written, arguments.force, reporter)
 }
 
 fn as_toml(text: &str) -> String {

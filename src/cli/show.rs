@@ -58,11 +58,13 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
             continue;
         }
         reporter.report(&intake.findings, &intake.sources);
-        let read = message_beside(&intake, &arguments.input.usual.usual());
+        let read = match arguments.json {
+            true => None,
+            false => message_beside(&intake, &arguments.input.usual.usual()),
+        };
         let Some(ready) = intake.ready else {
             // What was understood helps most where something was not.
-            read.filter(|_| !arguments.json)
-                .map_or(Ok(()), |read| answer::page(&apart(index > 0, &read)))?;
+            read.map_or(Ok(()), |read| answer::page(&apart(index > 0, &read)))?;
             continue;
         };
         let worked = Worked::of(&ready.session, ready.written);

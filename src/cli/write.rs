@@ -5,8 +5,9 @@ use std::fs::{self, File, Metadata};
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-use super::Refusal;
+use super::reporter::Reporter;
 use super::unfinished::{self, Temporary};
+use super::{Refusal, answer};
 use crate::source::{self, reason};
 
 /// What becomes of a file that may only be read.
@@ -74,6 +75,21 @@ pub(super) fn all<B: AsRef<[u8]>>(
     unfinished::uninterrupted(|| put_all(staged))?;
     let paths = files.iter().map(|(path, _)| path.clone());
     Ok(paths.zip(replaced).map(|(path, replaced)| Wrote { path, replaced }).collect())
+}
+
+/// Writes a text to the file that is named, or to standard output where none is.
+pub(super) fn text(
+    output: Option<&Path>,
+    text: &str,
+    force: bool,
+    reporter: &Reporter,
+) -> Result<(), Refusal> {
+    let Some(target) = output.filter(|output| *output != Path::new("-")) else {
+        return answer::document(text);
+    };
+    may_take(target, force)?;
+    reporter.note(one(target, text.as_bytes(), ReadOnly::unless(force))?);
+    Ok(())
 }
 
 /// Refuses to take the place of a file that is there, unless it is meant.

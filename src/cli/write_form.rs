@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::arguments::{UsualArguments, pool};
 use super::reporter::Reporter;
-use super::{Format, Refusal, answer, write};
+use super::{Format, Refusal, write};
 use crate::fit::{self, Wanted};
 use crate::forms;
 use crate::intake::{self, Ready};
@@ -53,15 +53,7 @@ pub(super) fn run(arguments: &Arguments, reporter: &mut Reporter) -> Result<(), 
         Some(text) => text,
         None => in_form(source, ready, arguments, &usual),
     };
-    match arguments.output.as_deref().filter(|output| *output != Path::new("-")) {
-        None => answer::document(&text),
-        Some(target) => {
-            write::may_take(target, arguments.force)?;
-            let read_only = write::ReadOnly::unless(arguments.force);
-            reporter.note(write::one(target, text.as_bytes(), read_only)?);
-            Ok(())
-        }
-    }
+    write::text(arguments.output.as_deref(), &text, arguments.force, reporter)
 }
 
 /// The version of a pool or of a lane, in the form asked for; nothing where neither is asked for.

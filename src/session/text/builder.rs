@@ -31,6 +31,11 @@ impl DraftPart {
         let (kind, title, keep, sum, maybe_sum) = (None, None, None, None, None);
         Self { kind, title, keep, lines: Vec::new(), place, headed: false, sum, maybe_sum }
     }
+
+    /// Whether anything in it is swum.
+    pub fn is_swum(&self) -> bool {
+        self.lines.iter().any(|line| matches!(line, Line::Set(_) | Line::Rounds(_)))
+    }
 }
 
 /// Where rounds end.

@@ -2,14 +2,16 @@
 
 mod forms;
 
+use std::ops::Range;
+
 use super::plain::Plain;
 use super::word::words;
 use crate::measure::Pool;
+use crate::reader::quoted;
 use crate::reader::trade_words::TradeWord;
 use crate::reader::value::{likely_time, likely_time_of_day};
 use crate::session::words::Level;
 use forms::{date, from_to, is_day, minutes, pool, segments, spoken_pool, without_days};
-use std::ops::Range;
 
 /// What a message says of the session, as the keys of a session file have it.
 #[derive(Debug, Default)]
@@ -236,11 +238,6 @@ impl Head {
         }
         true
     }
-}
-
-/// A text between quotes as TOML has it, which takes every string of JSON (RFC 8259, section 7).
-fn quoted(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
 }
 
 #[cfg(test)]

@@ -6,6 +6,8 @@ mod rounds;
 mod talk;
 mod written;
 
+use std::ops::Range;
+
 use super::builder::{Builder, Ends};
 use super::head::Head;
 use super::heading::heading;
@@ -23,7 +25,6 @@ use crate::session::Line;
 use lanes::lane_label;
 use parting::{is_sum, maybe_sum, tail_sum};
 use rounds::rounds_behind;
-use std::ops::Range;
 use talk::in_quotes;
 use written::{Written, sentences, unopened};
 
@@ -233,10 +234,10 @@ impl<'o> Lines<'o> {
         Head::default().facts(plain)
     }
 
-    /// What was read so far, or the part that is open, in sixths.
-    fn come_to(&self, part: Option<usize>) -> u64 {
+    /// What was read so far, in sixths.
+    fn come_to(&self) -> u64 {
         let lane = self.lanes.first().map(|lane| lane.value.as_str());
-        let parts = self.builder.parts.iter().skip(part.unwrap_or(0));
+        let parts = self.builder.parts.iter();
         parts
             .filter_map(|part| sums::sixths(&part.lines, self.pool, lane))
             .fold(0, u64::saturating_add)
@@ -246,9 +247,9 @@ impl<'o> Lines<'o> {
     fn sets(&mut self, plain: &Plain, line: &Written) {
         let plain = match tail_sum(plain) {
             Some((body, sum)) => {
-                let before = self.come_to(None);
+                let before = self.come_to();
                 self.sets(&body, line);
-                let come_to = self.come_to(None).saturating_sub(before);
+                let come_to = self.come_to().saturating_sub(before);
                 // A sum that is this line's own is held against it alone.
                 if self.builder.in_rounds() || come_to != sum.number * 6 {
                     self.line_sum(&body, sum);

@@ -4,28 +4,25 @@ mod arranged;
 mod disagree;
 mod facts;
 
+use std::path::Path;
+
 use super::builder::DraftPart;
 use super::head::Head;
 use super::lines::{Lines, head_of};
 use super::own_words;
 use super::plain::is_unseen;
-use super::rules::NOT_A_SESSION;
-use super::rules::UNSEEN_SIGN;
-use super::rules::USUAL_TAKEN;
+use super::rules::{NOT_A_SESSION, UNSEEN_SIGN, USUAL_TAKEN};
 use super::set::place;
 use crate::finding::{Finding, Placed};
 use crate::measure::{LIMITS, Pool};
 use crate::reader::FileKind;
 use crate::reader::rules::OVER_LIMIT;
-use crate::session::Club;
-use crate::session::Line;
 use crate::session::read::{SessionReading, Usual, open_club};
-use crate::session::{Part, Session, usual};
+use crate::session::{Club, Part, Session, usual};
 use crate::source::{LoadError, Source};
 use arranged::{before_warm_up, guessed, is_warned_of, told_off, trailing_talk, without_swims};
 use disagree::{disagreements, settle_sum};
 use facts::{head_session, lanes_of, no_pool, stem, told_usual};
-use std::path::Path;
 
 /// Whether a source is a message and no TOML: by its name, else by what is written.
 pub(crate) fn is_message(source: &Source) -> bool {
@@ -203,11 +200,7 @@ fn assembled(
     before_warm_up(&mut parts);
     parts.retain(|part| !part.lines.is_empty());
     without_swims(&mut parts);
-    let swum = parts
-        .iter()
-        .flat_map(|part| &part.lines)
-        .any(|line| matches!(line, Line::Set(_) | Line::Rounds(_)));
-    if !swum {
+    if !parts.iter().any(DraftPart::is_swum) {
         if !found.iter().any(Finding::is_error) {
             found.push(not_a_session(source));
         }

@@ -8,22 +8,21 @@ mod times;
 
 pub(super) use habits::counted_in_words;
 
+use std::ops::Range;
+
 use super::plain::Plain;
 use super::word::{Word, words};
 use crate::finding::{FileId, Finding, Place, Placed};
-use crate::measure::LIMITS;
-use crate::measure::Pool;
+use crate::measure::{LIMITS, Pool};
 use crate::reader::value::OwnWords;
 use crate::session::chalk::ChalkError;
 use crate::session::rules::WORDS_KEPT_AS_CUE;
-use crate::session::swim::Asked;
-use crate::session::swim::{Course, Legs};
+use crate::session::swim::{Asked, Course, Legs};
 use crate::session::{Activity, Line, Set, set_line};
 use broken::broken;
 use cues::cues;
 use habits::{base, behind_count, counts, cycle, dash_before_number, ladder, ladders, whole_words};
 use legs::legs;
-use std::ops::Range;
 use times::times;
 
 /// A set as read, with what was found.
@@ -32,7 +31,7 @@ pub(super) struct SetRead {
     pub found: Vec<Finding>,
 }
 
-/// Reads a set, of several ways to write the same in that which leaves the fewest words over.
+/// Reads a set: its habits rewritten, what is a cue in any case taken out of it first.
 pub(super) fn read(
     plain: &Plain,
     own: &OwnWords,

@@ -4,13 +4,14 @@ mod starts;
 
 pub(super) use starts::closing;
 
+use std::ops::Range;
+
 use super::plain::Plain;
 use super::word::{Word, is_number, words};
 use starts::{
     BEFORE_OTHER_NUMBERS, Far, JOINS, Start, before, counted, distance, group, is_swum, run,
     start_at,
 };
-use std::ops::Range;
 
 /// What stands on a line.
 #[derive(Debug)]
@@ -92,28 +93,32 @@ pub(super) fn parted(plain: &Plain) -> Result<Parted, Doubt> {
     let mut parted = Parted::default();
     let mut at = 0;
     while at < words.len() {
-        at += words
-            .iter()
-            .skip(at)
-            .take_while(|word| word.is_any(&JOINS) || word.text == ".")
-            .count();
+        at += words.iter().skip(at).take_while(|word| only_joins(word)).count();
         let Some(first) = words.get(at) else { break };
         if let Some((count, open)) = group(&words, at) {
             at = rounds(plain, &words, (at, count, open), &mut parted);
             continue;
         }
         let end = set_end(&words, at, &mut parted.adds_up)?;
-        let mut until = end;
-        while until > at + 1
-            && words.get(until - 1).is_some_and(|word| word.is_any(&JOINS) || word.text == ".")
-        {
-            until -= 1;
-        }
+        let until = without_joins(&words, at + 1, end);
         let last = words.get(until.saturating_sub(1)).map_or(first.span.end, |word| word.span.end);
         parted.items.push(Item::Set(plain.slice(first.span.start..last)));
         at = end.max(at + 1);
     }
     last_count(text, &words, parted)
+}
+
+/// Whether a word joins sets, or ends a sentence between them.
+fn only_joins(word: &Word<'_>) -> bool {
+    word.is_any(&JOINS) || word.text == "."
+}
+
+/// The end of some words without those at it that only join, no nearer than `least`.
+fn without_joins(words: &[Word<'_>], least: usize, mut end: usize) -> usize {
+    while end > least && words.get(end - 1).is_some_and(only_joins) {
+        end -= 1;
+    }
+    end
 }
 
 /// "5 x 100 r15, 200 pull, x 2": a count behind several sets may be of the last or of all.
@@ -157,10 +162,7 @@ fn rounds(
     let behind_end = (close + 1..words.len())
         .find(|at| start_at(words, *at, false).is_some() || group(words, *at).is_some())
         .unwrap_or(words.len());
-    let mut last = behind_end;
-    while last > close + 1 && words.get(last - 1).is_some_and(|word| word.is_any(&JOINS)) {
-        last -= 1;
-    }
+    let last = without_joins(words, close + 1, behind_end);
     let behind =
         plain.slice(span(close).end..span(last.saturating_sub(1)).end.max(span(close).end));
     if only_distances(&inner) {
@@ -344,6 +346,12 @@ fn plus(words: &[Word<'_>], at: usize, next: usize) -> Doubt {
     }
 }
 
+/// A distance that may be a piece of a swim.
+fn piece(words: &[Word<'_>], at: usize) -> Option<Far> {
+    let of = before(words, at).is_some_and(|word| word.is_any(&["of"]));
+    distance(words, at).filter(|_| of || !is_led(words, at))
+}
+
 /// The word behind distances from a word on that add up to the one the set is of.
 fn pieces(words: &[Word<'_>], from: usize, far: Far) -> Option<usize> {
     let (mut sum, mut next) = (0, from);
@@ -351,10 +359,7 @@ fn pieces(words: &[Word<'_>], from: usize, far: Far) -> Option<usize> {
         if counted(words, next).is_some() || matches!(word.text, ")" | ";") {
             return None;
         }
-        if let Some(piece) = distance(words, next).filter(|_| {
-            !before(words, next)
-                .is_some_and(|word| word.is_any(&BEFORE_OTHER_NUMBERS) && !word.is_any(&["of"]))
-        }) {
+        if let Some(piece) = piece(words, next) {
             sum += piece.number;
             next += piece.words;
             if sum == far.number {
@@ -392,11 +397,7 @@ fn broken_end(words: &[Word<'_>], at: usize) -> usize {
         {
             sum += count * far.number;
             next = behind + far.words;
-        } else if let Some(far) = distance(words, next).filter(|_| {
-            sum < whole
-                && !before(words, next)
-                    .is_some_and(|word| word.is_any(&BEFORE_OTHER_NUMBERS) && !word.is_any(&["of"]))
-        }) {
+        } else if let Some(far) = piece(words, next).filter(|_| sum < whole) {
             sum += far.number;
             next += far.words;
         } else {

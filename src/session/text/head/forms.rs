@@ -1,13 +1,14 @@
 //! Facts by their form: a pool, a date, a time of day, how long.
 
+use std::ops::Range;
+
 use super::super::word::{Word, is_number, words};
 use crate::measure::{Pool, Unit};
 use crate::reader::rules;
 use crate::reader::value::{likely_time, likely_time_of_day};
-use std::ops::Range;
 
 /// What says the course, where its pool is no other than that. Common practice, no source.
-pub(super) const COURSES: [(&str, &str); 9] = [
+const COURSES: [(&str, &str); 9] = [
     ("scm", "25 m"),
     ("scy", "25 yd"),
     ("lcm", "50 m"),
@@ -20,7 +21,7 @@ pub(super) const COURSES: [(&str, &str); 9] = [
 ];
 
 /// Days and words that may stand beside a date and say nothing more.
-pub(super) const DAYS: [&str; 25] = [
+const DAYS: [&str; 25] = [
     "monday",
     "tuesday",
     "wednesday",
@@ -49,7 +50,7 @@ pub(super) const DAYS: [&str; 25] = [
 ];
 
 /// The months by their first letters.
-pub(super) const MONTHS: [&str; 12] =
+const MONTHS: [&str; 12] =
     ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
 
 /// The date that a text is: "12 Jan 2027", "January 12, 2027", "24/11/2026", "2026-11-24".
@@ -65,7 +66,7 @@ pub(super) fn date(text: &str) -> Option<String> {
 }
 
 /// Day, month and year, of a date with the month's name.
-pub(super) fn day_of(text: &str) -> Option<(u8, u8, Option<u16>)> {
+fn day_of(text: &str) -> Option<(u8, u8, Option<u16>)> {
     let lower = text.to_lowercase().replace(',', " ");
     let (mut day, mut month, mut year) = (None, None, None);
     for word in lower.split_whitespace() {
@@ -100,7 +101,7 @@ pub(super) fn segments(text: &str) -> Vec<Range<usize>> {
 }
 
 /// Whether a dash stands between two times: "20:30 - 21:30".
-pub(super) fn is_time_dash(text: &str, span: Range<usize>) -> bool {
+fn is_time_dash(text: &str, span: Range<usize>) -> bool {
     let before = text.get(..span.start).unwrap_or_default().trim_end();
     let behind = text.get(span.end..).unwrap_or_default().trim_start();
     let digits = |text: &str, last: bool| {
@@ -214,6 +215,6 @@ pub(super) fn spoken_pool(words: &[Word<'_>], at: usize) -> Option<(Pool, Range<
     }
 }
 
-pub(super) fn unit_of(text: &str) -> Option<Unit> {
+fn unit_of(text: &str) -> Option<Unit> {
     Unit::from_word(&text.to_lowercase())
 }

@@ -26,7 +26,7 @@ impl Lines<'_> {
         let sum = Sum { number, within: 0, lengths: false, whole: true, at: plain.whole() };
         let last = self.builder.parts.last().and_then(|part| part.kind);
         // Nobody swims down 2,000.
-        let right = self.come_to(None) == number * 6 || last == Some(PartKind::CoolDown);
+        let right = self.come_to() == number * 6 || last == Some(PartKind::CoolDown);
         (bare && number >= 1000 && self.builder.parts.len() > 1 && right).then_some(sum)
     }
 
@@ -159,7 +159,7 @@ impl Lines<'_> {
 }
 
 /// The heading at the end of a set's line, and its first word.
-pub(super) fn heading_behind(words: &[Word<'_>]) -> Option<(PartKind, usize)> {
+fn heading_behind(words: &[Word<'_>]) -> Option<(PartKind, usize)> {
     (words.len().saturating_sub(3).max(1)..words.len()).find_map(|at| {
         let named = words.get(at..)?;
         let to = usize::from(named.first()?.is_any(&["to", "as"]) && named.len() > 1);
@@ -171,7 +171,7 @@ pub(super) fn heading_behind(words: &[Word<'_>]) -> Option<(PartKind, usize)> {
 }
 
 /// The sum of a heading: "(500)", "600", "1,600".
-pub(super) fn part_sum(plain: &Plain) -> Option<Sum> {
+fn part_sum(plain: &Plain) -> Option<Sum> {
     let (number, within, rest) = sums::number(plain.text().trim_start_matches(['(', '=', ' ']))?;
     let unit = rest.trim_matches([' ', ')', 'm', 'y', 'd', 's', '.']);
     unit.is_empty().then(|| Sum { number, within, lengths: false, whole: false, at: plain.whole() })

@@ -112,7 +112,7 @@ impl Lines<'_> {
 }
 
 /// "2 rounds, steady / quick": how hard each is, and what else stands there.
-pub(super) fn round_efforts(rest: &Plain, own: &OwnWords) -> (Plain, Vec<Placed<EffortWord>>) {
+fn round_efforts(rest: &Plain, own: &OwnWords) -> (Plain, Vec<Placed<EffortWord>>) {
     let start = rest.text().rfind(',').map_or(0, |comma| comma + 1);
     let text = rest.text().get(start..).unwrap_or_default();
     let mut at = start;

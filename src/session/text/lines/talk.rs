@@ -152,13 +152,13 @@ pub(super) fn in_quotes(plain: &Plain) -> Option<Plain> {
 }
 
 /// Whether words say how often something is swum: "3 rds", "twice".
-pub(super) fn speaks_of_rounds(text: &str) -> bool {
+fn speaks_of_rounds(text: &str) -> bool {
     let words = words(text);
     (0..words.len()).any(|at| words.get(at..).and_then(times::often).is_some())
 }
 
 /// "1-4 @ 1:10", "#5 fast", "odds drill", "no. 1 fly": of some repeats of the set before.
-pub(super) fn is_of_repeats(words: &[Word<'_>]) -> bool {
+fn is_of_repeats(words: &[Word<'_>]) -> bool {
     words.first().is_some_and(|word| {
         let range = word.text.split('-').all(super::super::word::is_number) && word.text.len() < 6;
         word.text.starts_with('#')
@@ -170,7 +170,7 @@ pub(super) fn is_of_repeats(words: &[Word<'_>]) -> bool {
 }
 
 /// A lead-in before sets on a line: "1 min rest, then 6 x 50", "Straight in, 400 easy".
-pub(super) fn lead_in(plain: &Plain, words: &[Word<'_>]) -> Option<(Plain, Plain)> {
+fn lead_in(plain: &Plain, words: &[Word<'_>]) -> Option<(Plain, Plain)> {
     let at = (1..words.len()).find(|at| {
         let before =
             words.get(at - 1).is_some_and(|word| word.is_any(&[",", "then", ":", "-", "do"]));
@@ -191,7 +191,7 @@ pub(super) fn lead_in(plain: &Plain, words: &[Word<'_>]) -> Option<(Plain, Plain
 }
 
 /// Whether a first line names the session: a few words that neither greet nor end like a sentence.
-pub(super) fn is_title(text: &str) -> bool {
+fn is_title(text: &str) -> bool {
     const GREETINGS: [&str; 16] = [
         "hi", "hello", "hey", "dear", "morning", "evening", "good", "ok", "right", "rite", "g'day",
         "hallo", "guys", "team", "from", "subject",

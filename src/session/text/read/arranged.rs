@@ -1,5 +1,7 @@
 //! Parts in order: what stands before the first heading, what is guessed, what is talk.
 
+use std::ops::Range;
+
 use super::super::builder::DraftPart;
 use super::super::parts;
 use super::super::rules::{HEADINGS_GUESSED, KEPT_OFF, MAY_BE_SWUM};
@@ -8,7 +10,6 @@ use crate::finding::Finding;
 use crate::measure::Pool;
 use crate::reader::trade_words::TradeWord;
 use crate::session::Line;
-use std::ops::Range;
 
 /// Words behind the last set are talk: they are kept off the card.
 pub(super) fn trailing_talk(
@@ -30,11 +31,8 @@ pub(super) fn trailing_talk(
 
 /// A part in which nothing is swum, such as a relay by time, belongs to the part before it.
 pub(super) fn without_swims(parts: &mut Vec<DraftPart>) {
-    let swum = |part: &DraftPart| {
-        part.lines.iter().any(|line| matches!(line, Line::Set(_) | Line::Rounds(_)))
-    };
     for at in (1..parts.len()).rev() {
-        if parts.get(at).is_some_and(|part| !swum(part)) {
+        if parts.get(at).is_some_and(|part| !part.is_swum()) {
             let lines = parts.remove(at).lines;
             if let Some(before) = parts.get_mut(at - 1) {
                 before.lines.extend(lines);
@@ -83,7 +81,7 @@ pub(super) fn guessed(parts: &mut Vec<DraftPart>, pool: Option<Pool>, found: &mu
     tell_guess(unknown.iter().filter_map(|at| parts.get(*at)), found);
 }
 
-pub(super) fn tell_guess<'p>(parts: impl Iterator<Item = &'p DraftPart>, found: &mut Vec<Finding>) {
+fn tell_guess<'p>(parts: impl Iterator<Item = &'p DraftPart>, found: &mut Vec<Finding>) {
     let mut finding: Option<Finding> = None;
     for part in parts {
         let Some(kind) = part.kind else { continue };

@@ -84,7 +84,7 @@ pub(super) fn disagreements(
     }
 }
 
-pub(super) fn disagrees(sum: &Sum, of: &str, come_to: u64, pool: Option<Pool>) -> Finding {
+fn disagrees(sum: &Sum, of: &str, come_to: u64, pool: Option<Pool>) -> Finding {
     let unit = pool.map_or(crate::measure::Unit::Metre, Pool::unit);
     let come_to = Distance::from_sixths(come_to, unit);
     let of = if of.starts_with("the ") { of.to_owned() } else { format!("the {of}") };

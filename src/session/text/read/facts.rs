@@ -1,17 +1,19 @@
 //! The head of a session from a message's facts, and what stands in for those it leaves out.
 
+use std::ops::Range;
+use std::path::Path;
+
 use super::super::head::Head;
 use super::super::plain::Plain;
 use super::super::rules::{DATE_WITHOUT_YEAR, USUAL_TAKEN};
 use super::super::set::place;
 use crate::finding::{FileId, Finding, Place, Placed};
 use crate::measure::Seconds;
+use crate::reader::quoted;
 use crate::reader::rules::MISSING_KEY;
 use crate::session::read::of_keys;
 use crate::session::{Club, Lane, Session};
 use crate::source::Source;
-use std::ops::Range;
-use std::path::Path;
 
 /// Tells what was filled in, and what stays unset.
 pub(super) fn told_usual(session: &Session, head: &mut Head, found: &mut Vec<Finding>) {
@@ -90,8 +92,8 @@ pub(super) fn head_session(
 }
 
 /// "pace 3:00, 5 swimmers, 10 s apart" as the keys of a lane.
-pub(super) fn lane_keys(name: &str, said: &Plain) -> String {
-    let mut keys = format!("[[lane]]\nname = {}\n", serde_json::Value::from(name));
+fn lane_keys(name: &str, said: &Plain) -> String {
+    let mut keys = format!("[[lane]]\nname = {}\n", quoted(name));
     for piece in said.text().split([',', ';']).map(str::trim).filter(|piece| !piece.is_empty()) {
         let lower = piece.to_lowercase();
         let number = || {
@@ -105,7 +107,7 @@ pub(super) fn lane_keys(name: &str, said: &Plain) -> String {
             keys.push_str(&format!("swimmers = {}\n", number()));
         } else if let Some(gap) = lower.strip_suffix("apart").or_else(|| lower.strip_suffix("gap"))
         {
-            keys.push_str(&format!("gap = {}\n", serde_json::Value::from(gap.trim())));
+            keys.push_str(&format!("gap = {}\n", quoted(gap.trim())));
         } else if lower.contains("strokes") {
             keys.push_str(&format!("strokes_per_length = {}\n", number()));
         } else if lower.contains("stretch") || lower.contains("fill") {
@@ -115,7 +117,7 @@ pub(super) fn lane_keys(name: &str, said: &Plain) -> String {
                 .trim_start_matches("pace")
                 .trim_start_matches([':', ' '])
                 .trim_end_matches("/100");
-            keys.push_str(&format!("pace = {}\n", serde_json::Value::from(pace.trim())));
+            keys.push_str(&format!("pace = {}\n", quoted(pace.trim())));
         }
     }
     keys

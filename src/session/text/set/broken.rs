@@ -14,7 +14,7 @@ pub(super) fn broken(plain: &mut Plain) {
     apply(plain, edits.unwrap_or_default());
 }
 
-pub(super) fn broken_edits(words: &[Word<'_>], at: usize, text: &str) -> Option<Edits> {
+fn broken_edits(words: &[Word<'_>], at: usize, text: &str) -> Option<Edits> {
     let whole = words.get(at + 1)?;
     let far = whole.number()?;
     let mut next = at + 2;
@@ -81,7 +81,7 @@ pub(super) fn broken_edits(words: &[Word<'_>], at: usize, text: &str) -> Option<
 }
 
 /// A rest of seconds that begins at a word, and how many words it takes: "r10", ":20 rest", "r 5".
-pub(super) fn rest_of(words: &[Word<'_>], at: usize) -> Option<(u64, usize)> {
+fn rest_of(words: &[Word<'_>], at: usize) -> Option<(u64, usize)> {
     let word = words.get(at)?;
     let seconds =
         |text: &str| text.trim_start_matches(':').trim_end_matches(['s', '"']).parse::<u64>().ok();

@@ -1,8 +1,9 @@
 //! What of a set is a cue whatever it says.
 
+use std::ops::Range;
+
 use super::super::plain::Plain;
 use super::super::word::{Word, words};
-use std::ops::Range;
 
 /// What of a set is a cue whatever it says, with the set without it: words in quotes, "1 on 1 off",
 /// "@ 5 sec less than before", the last 100 of a single swim.
@@ -21,7 +22,7 @@ pub(super) fn cues(plain: &Plain) -> (Plain, Vec<Plain>) {
     (plain, cues)
 }
 
-pub(super) fn cue_span(plain: &Plain) -> Option<Range<usize>> {
+fn cue_span(plain: &Plain) -> Option<Range<usize>> {
     let text = plain.text();
     let opens = text.match_indices('"').find(|(at, _)| {
         let before = text.get(..*at).unwrap_or_default();
@@ -65,5 +66,5 @@ pub(super) fn cue_span(plain: &Plain) -> Option<Range<usize>> {
 }
 
 /// Words that compare a time with another.
-pub(super) const COMPARED: [&str; 8] =
+const COMPARED: [&str; 8] =
     ["less", "more", "faster", "slower", "quicker", "better", "under", "over"];

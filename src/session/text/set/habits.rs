@@ -1,5 +1,7 @@
 //! Habits of writing, rewritten as a set line has them.
 
+use std::ops::Range;
+
 use super::super::plain::Plain;
 use super::super::sets::dashed;
 use super::super::word::{Word, is_number, words};
@@ -7,7 +9,6 @@ use super::times::is_clock;
 use super::{Edits, apply};
 use crate::reader::trade_words::TradeWord;
 use crate::session::words::{EffortWord, Mode, Stroke};
-use std::ops::Range;
 
 /// A line that begins with a number in a word and what is counted, with the number in figures: "ten
 /// minutes easy", "six x 50".

@@ -10,7 +10,7 @@ pub(super) fn legs(plain: &mut Plain) {
     apply(plain, edits);
 }
 
-pub(super) fn legs_edits(text: &str) -> Option<Edits> {
+fn legs_edits(text: &str) -> Option<Edits> {
     let words = words(text);
     let counted = words.get(1).is_some_and(Word::is_times);
     let far_at = if counted { 2 } else { 0 };

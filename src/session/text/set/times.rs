@@ -84,7 +84,7 @@ pub(super) fn is_clock(text: &str) -> bool {
 }
 
 /// A time that stands alone behind a counted swim.
-pub(super) fn lone_time(text: &str) -> Option<String> {
+fn lone_time(text: &str) -> Option<String> {
     if is_clock(text) && !text.starts_with(':') {
         return Some(text.replace('.', ":"));
     }
@@ -92,7 +92,7 @@ pub(super) fn lone_time(text: &str) -> Option<String> {
 }
 
 /// "115" is 1:15, "50" is 50 s.
-pub(super) fn digits_of_time(text: &str) -> Option<String> {
+fn digits_of_time(text: &str) -> Option<String> {
     if !is_number(text) || !(2..=3).contains(&text.len()) {
         return None;
     }

@@ -13,7 +13,7 @@ pub(super) const BEFORE_OTHER_NUMBERS: [&str; 46] = [
 ];
 
 /// Words behind a number that is no distance. Common practice, no source.
-pub(super) const BEHIND_OTHER_NUMBERS: [&str; 30] = [
+const BEHIND_OTHER_NUMBERS: [&str; 30] = [
     "s", "sec", "secs", "sec.", "seconds", "second", "min", "mins", "minute", "minutes", "rest",
     "rests", "ri", "off", "pace", "bpm", "strokes", "breaths", "times", "rounds", "rds", "rd",
     "swimmers", "people", "degrees", "pool", "recovery", "%", "r", "between",
@@ -24,7 +24,7 @@ pub(super) const JOINS: [&str; 10] =
     ["then", "and", "&", "plus", "finally", "next", "+", ";", ",", "/"];
 
 /// The least number that is a distance without a unit, and the most.
-pub(super) const BARE: std::ops::RangeInclusive<u64> = 15..=10_000;
+const BARE: std::ops::RangeInclusive<u64> = 15..=10_000;
 
 /// A distance, or several of a ladder, that begin at a word.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -120,7 +120,7 @@ pub(super) fn start_at(words: &[Word<'_>], at: usize, first: bool) -> Option<Sta
 }
 
 /// "4th", "1st": what stands behind it is counted by it.
-pub(super) fn is_ordinal(text: &str) -> bool {
+fn is_ordinal(text: &str) -> bool {
     let digits = text.trim_end_matches(char::is_alphabetic);
     is_number(digits)
         && ["st", "nd", "rd", "th"].iter().any(|ending| text.get(digits.len()..) == Some(*ending))
@@ -156,7 +156,7 @@ pub(super) fn counted(words: &[Word<'_>], at: usize) -> Option<(u64, usize)> {
 }
 
 /// "12.5", half a length of 25.
-pub(super) fn is_decimal(text: &str) -> bool {
+fn is_decimal(text: &str) -> bool {
     text.split_once('.').is_some_and(|(whole, part)| is_number(whole) && part == "5")
 }
 
@@ -192,13 +192,13 @@ pub(super) fn distance(words: &[Word<'_>], at: usize) -> Option<Far> {
 }
 
 /// "100 off 2:00": a send-off behind a distance, and no rest.
-pub(super) fn leaves_on(words: &[Word<'_>], at: usize) -> bool {
+fn leaves_on(words: &[Word<'_>], at: usize) -> bool {
     next_is(words, at, &["off"])
         && words.get(at + 1).is_some_and(|word| word.text.contains([':', '.']))
 }
 
 /// "300 s, 200 k", "25 k 25 d 25 s": a lone s is a swim behind a hundred, or behind other legs.
-pub(super) fn is_swim_letter(words: &[Word<'_>], at: usize) -> bool {
+fn is_swim_letter(words: &[Word<'_>], at: usize) -> bool {
     let number = words.get(at).and_then(Word::number).unwrap_or(0);
     let letter = next_is(words, at + 1, &["s"]);
     let behind_leg = number >= 25
@@ -207,12 +207,12 @@ pub(super) fn is_swim_letter(words: &[Word<'_>], at: usize) -> bool {
     letter && !rest && (number >= 100 || behind_leg)
 }
 
-pub(super) fn next_is(words: &[Word<'_>], at: usize, of: &[&str]) -> bool {
+fn next_is(words: &[Word<'_>], at: usize, of: &[&str]) -> bool {
     words.get(at).is_some_and(|word| word.is_any(of))
 }
 
 /// A time that is swum, or spent without a swim: "10 mins easy", not "1 min rest".
-pub(super) fn timed(words: &[Word<'_>], at: usize) -> Option<Far> {
+fn timed(words: &[Word<'_>], at: usize) -> Option<Far> {
     let word = words.get(at)?;
     word.number().filter(|number| *number > 0)?;
     let unit = words.get(at + 1)?.is_any(&["min", "mins", "minute", "minutes"]);
@@ -227,7 +227,7 @@ pub(super) fn timed(words: &[Word<'_>], at: usize) -> Option<Far> {
 }
 
 /// Units of a distance; common practice, no source.
-pub(super) fn is_unit(text: &str) -> bool {
+fn is_unit(text: &str) -> bool {
     let lower = text.to_lowercase();
     Unit::from_word(&lower).is_some()
         || matches!(
